@@ -17,20 +17,21 @@ import { HeadMoved } from './journal/errors.ts';
 import type { Journal, ReadOptions } from './journal/journal.ts';
 import { keyReused } from './journal/keys.ts';
 import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
-import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
+import { type Amendment, type Correction, subjectOf, type TouchedPublication } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
 import { designatorOf } from './model/designator.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
-import { isMorePublic, mostPublic } from './model/visibility.ts';
-import type { Audience } from './state/audience.ts';
+import { isMorePublic, isOpen, mostPublic } from './model/visibility.ts';
+import { type Audience, visibleNow } from './state/audience.ts';
 import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
 import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
 import { Past } from './state/past.ts';
+import { type ReadersDifference, readersDifference } from './state/readers-difference.ts';
 import { resolve, resolved } from './state/resolve.ts';
 import type { State } from './state/state.ts';
 import { shiftOf } from './state/timeline.ts';
@@ -53,6 +54,16 @@ export interface ImportReport {
   readonly last?: Entry;
   /** What in the files is worth a second look and kept nothing out. */
   readonly cautions: readonly Problem[];
+  /** What readers see since, or would see, that they did not. */
+  readonly readers: ReadersDifference;
+}
+
+/** What a recall took back. */
+export interface RecallReport {
+  /** Ids of what was recalled: with a device its specimens. */
+  readonly ids: readonly string[];
+  readonly readers: ReadersDifference;
+  readonly entry: Entry;
 }
 
 /** An entry as written, with what in it is worth a second look. */
@@ -220,8 +231,43 @@ export class Archive {
       const held = this.#heldFor(this.state(audience));
       const planned = planImport(documents, held, by);
       if (!mayPublish) refusePublishing(planned.changes, held);
-      const written = await this.#append(planned.changes);
-      return { last: written.at(-1), ...reportOf(planned) };
+      return this.#imported(planned);
+    });
+  }
+
+  /**
+   * What an import of files would bring; nothing is written.
+   * @throws CasebackError as {@link importDocuments}
+   */
+  planDocuments(documents: readonly ReadDocument[], by: Authorship): ImportReport {
+    return this.#wouldImport(planImport(documents, this.held(), by));
+  }
+
+  async #imported(planned: PlannedImport): Promise<ImportReport> {
+    const before = this.state('reader').facts;
+    const written = await this.#append(planned.changes);
+    const readers = readersDifference(before, this.state('reader').facts);
+    return { last: written.at(-1), ...reportOf(planned), readers };
+  }
+
+  #wouldImport(planned: PlannedImport): ImportReport {
+    const { before, after } = this.#holder.preview(planned.changes, this.#clock().toISOString());
+    return { ...reportOf(planned), readers: readersDifference(before, after) };
+  }
+
+  /**
+   * Takes something back: readers see no version of it that was filed before, as of no instant. The desk keeps it, and what is
+   * filed of it since is seen as it says. With a device go its specimens.
+   * @param id of a catalogue record, device, specimen or correction
+   * @throws CasebackError NOT_FOUND; CONFLICT for what was recalled and not filed since
+   */
+  recall(id: string, by: Authorship): Promise<RecallReport> {
+    return this.#inTurn(async () => {
+      const state = this.state('desk');
+      const ids = recalledWith(state, id);
+      const before = this.state('reader').facts;
+      const [entry] = await this.#append([{ ...by, kind: 'recalled', payload: { ids } }]);
+      return { ids, entry, readers: readersDifference(before, this.state('reader').facts) };
     });
   }
 
@@ -240,7 +286,7 @@ export class Archive {
     const { document, report } = planTradeImport(request, held);
     const planned = planImport([document], held, by);
     if (!mayPublish) refusePublishing(planned.changes, held);
-    return { ...reportOf(planned), report };
+    return { ...this.#wouldImport(planned), report };
   }
 
   /**
@@ -262,8 +308,7 @@ export class Archive {
       if (refusal) throw refusal;
       const planned = planImport([document], held, by);
       if (!mayPublish) refusePublishing(planned.changes, held);
-      const written = await this.#append(planned.changes);
-      return { last: written.at(-1), ...reportOf(planned), report };
+      return { ...(await this.#imported(planned)), report };
     });
   }
 
@@ -381,23 +426,38 @@ export class Archive {
    * correction notice.
    * @throws CasebackError NOT_FOUND for what there is not, BAD_INPUT for a value that may not stand, CONFLICT for one that
    * contradicts what was recorded
+   * @param embargoUntil until when readers see neither the correction nor what it changes, ISO 8601
    */
-  correct(amendment: Amendment, by: Authorship, audience: Audience): Promise<CorrectionReport> {
+  correct(
+    amendment: Amendment,
+    by: Authorship,
+    audience: Audience,
+    embargoUntil?: string,
+  ): Promise<CorrectionReport> {
     return this.#inTurn(async () => {
       const { tryOut } = await import('./evidence/what-if.ts');
       const { amendmentText, touchedPublications } = await import('./evidence/notice.ts');
       const { describeThing } = await import('./evidence/named.ts');
       const state = this.state(audience);
       await mustSee(state, amendment);
-      const changes = amend(amendment, this.#heldFor(state), by);
+      const amended = amend(amendment, this.#heldFor(state), by);
+      const changes =
+        embargoUntil === undefined ? amended : this.#heldBack(amended, subjectOf(amendment), embargoUntil);
       const tried = await tryOut(state, changes);
       const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
-      const publications = touchedPublications(state, tried.difference, summary, by.reason);
+      const touched = touchedPublications(state, tried.difference, summary, by.reason);
+      const publications = await this.#asReadersSee(touched, amendment, summary, by);
       const id = correctionId(state, amendment, by, this.#clock());
       const made = {
         ...by,
         kind: 'correction-made',
-        payload: { id, summary, amendment, publications },
+        payload: {
+          id,
+          summary,
+          amendment,
+          publications,
+          ...(embargoUntil === undefined ? {} : { visibility: 'embargoed' as const, embargoUntil }),
+        },
       } as const;
       const entries = await this.#append([...changes, made]);
       const now = this.state(audience);
@@ -407,6 +467,102 @@ export class Archive {
         difference,
         entry: entries.at(-1) as Entry,
       };
+    });
+  }
+
+  /**
+   * Touched publications with the numbers of what readers see, where readers see them; sentences that they do not see stand apart, so
+   * that nothing told to readers counts what is hidden.
+   */
+  async #asReadersSee(
+    touched: readonly TouchedPublication[],
+    amendment: Amendment,
+    summary: string,
+    by: Authorship,
+  ): Promise<readonly TouchedPublication[]> {
+    if (!this.#holder.hidesAnything || touched.length === 0) return touched;
+    const reader = this.state('reader');
+    const shown = await this.#touchedForReaders(reader, amendment, summary, by);
+    return touched.flatMap((one) => {
+      const publication = reader.publication(one.publication);
+      if (!publication) return [one];
+      const isSeen = (claim: string) => publication.claims.some(({ id }) => id === lastOfId(claim));
+      const seen = shown.find((other) => other.publication === one.publication);
+      const hidden = one.claims.filter(({ claim }) => !isSeen(claim));
+      return [
+        ...(seen ? [seen] : []),
+        ...(hidden.length > 0 ? [{ ...one, claims: hidden, notice: null }] : []),
+      ];
+    });
+  }
+
+  async #touchedForReaders(
+    reader: State,
+    amendment: Amendment,
+    summary: string,
+    by: Authorship,
+  ): Promise<readonly TouchedPublication[]> {
+    const { tryOut } = await import('./evidence/what-if.ts');
+    const { touchedPublications } = await import('./evidence/notice.ts');
+    try {
+      await mustSee(reader, amendment);
+      const tried = await tryOut(reader, amend(amendment, heldIn(reader, reader, this.#clock()), by));
+      return touchedPublications(reader, tried.difference, summary, by.reason);
+    } catch (error) {
+      // Of what they see nothing can be changed so: it is about what is hidden.
+      if (error instanceof CasebackError) return [];
+      throw error;
+    }
+  }
+
+  /**
+   * The changes of a correction as a version under embargo: an identification has an embargo of its own, everything else waits with
+   * the record or dossier that it changes, beside what readers see until then.
+   * @throws CasebackError BAD_INPUT when readers see no such thing, when a version is waiting already, or the instant has passed
+   */
+  #heldBack(changes: readonly Change[], subject: string, embargoUntil: string): readonly Change[] {
+    const refuse = (why: string) => new CasebackError('BAD_INPUT', why);
+    const now = this.#clock().toISOString();
+    if (!(Date.parse(embargoUntil) > Date.parse(now)))
+      throw refuse(`The embargo would end on ${embargoUntil}, which is not ahead; leave it out`);
+    const { facts } = this.state('desk');
+    const visible =
+      facts.specimens.get(subject) ?? facts.records.parts.get(subject) ?? facts.records.devices.get(subject);
+    if (!visible || !isOpen(visible, now))
+      throw refuse(
+        `Readers do not see the newest version of "${subject}", so a correction of it cannot wait for an instant; correct it without an embargo`,
+      );
+    const hidden = { visibility: 'embargoed', embargoUntil } as const;
+    return changes.map((change): Change => {
+      switch (change.kind) {
+        case 'identification-set': {
+          const { specimen, identification } = change.payload;
+          return { ...change, payload: { specimen, identification: { ...identification, ...hidden } } };
+        }
+        case 'record-put':
+          return {
+            ...change,
+            payload: { ...change.payload, record: { ...change.payload.record, ...hidden } },
+          };
+        case 'dossier-put':
+          return { ...change, payload: { ...change.payload, ...hidden } };
+        case 'observation-recorded':
+        case 'observation-withdrawn': {
+          const { actor, reason } = change;
+          const dossier = dossierOf(facts.specimens.get(change.payload.specimen) as SpecimenRow);
+          const observations =
+            change.kind === 'observation-recorded'
+              ? [...dossier.observations, change.payload.observation]
+              : dossier.observations.map((one) =>
+                  one.id === change.payload.observation
+                    ? { ...one, withdrawn: { by: actor, on: now, reason } }
+                    : one,
+                );
+          return { actor, reason, kind: 'dossier-put', payload: { ...dossier, observations, ...hidden } };
+        }
+        default:
+          return change;
+      }
     });
   }
 
@@ -592,9 +748,28 @@ export class Archive {
 }
 
 /** What an import writes, in numbers. */
-export function reportOf({ changes, cautions }: PlannedImport): Omit<ImportReport, 'last'> {
+function reportOf({ changes, cautions }: PlannedImport): Omit<ImportReport, 'last' | 'readers'> {
   const count = (kind: Change['kind']) => changes.filter((change) => change.kind === kind).length;
   return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put'), cautions };
+}
+
+/** What goes with something that is recalled. @throws CasebackError NOT_FOUND, CONFLICT */
+function recalledWith(state: State, id: string): readonly string[] {
+  if (state.facts.recalls.get(id)?.isFiledAnew === false)
+    throw new CasebackError('CONFLICT', `"${id}" was recalled already, and nothing of it was filed since`);
+  if (state.corrections.some((one) => one.id === id)) return [id];
+  const found = resolved(state, id, [
+    'Device',
+    'Specimen',
+    'Publication',
+    'Part',
+    'Maker',
+    'ProductLine',
+    'Source',
+    'Pattern',
+  ]);
+  if (found.kind !== 'Device') return [found.id];
+  return [found.id, ...state.specimensOf(found.id).map((row) => row.id)];
 }
 
 /** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */
@@ -667,6 +842,7 @@ function heldIn(desk: State, state: State, clock: Date): HeldDossiers {
     },
     dossierAsFiled: (id) => mapped(row(id), ({ filed }) => filed.unpack()),
     dossierNow: (id) => mapped(row(id), dossierOf),
+    visibleNow: (id) => visibleNow(desk.facts, id),
     specimensOf: (id) => desk.specimensOf(id).map((one) => one.id),
     specimensCiting: (id) => desk.linkedFrom(id, 'CITES'),
     today: latestDay(clock),

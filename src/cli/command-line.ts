@@ -140,6 +140,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: "records an editor's verdict on a decision: endorsed, doubted or rejected",
     load: () => import('./commands/judge-decision.ts'),
   },
+  recall: {
+    summary: 'takes back what readers see of a record, as of every instant; the desk keeps it',
+    load: () => import('./commands/recall.ts'),
+  },
   publications: {
     summary: 'lists publications, or the sentences of one with what supports them',
     load: () => import('./commands/publications.ts'),

@@ -30,7 +30,9 @@ export function changedDevices(
   for (const document of documents)
     if (document.kind === 'catalogue')
       for (const record of document.catalogue.devices) records.set(record.id, record);
-  const changed = [...records].filter(([id, record]) => !same(record, held.record('devices', id)));
+  const changed = [...records].filter(
+    ([id, record]) => !same(record, held.record('devices', id)) || held.visibleNow?.(id) === 'recalled',
+  );
   return predecessorsFirst(new Map(changed));
 }
 

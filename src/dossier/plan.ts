@@ -103,10 +103,17 @@ function recordChanges(
         : [],
     ),
   );
-  const changed = [...records].filter(([id, record]) => !same(record, held.record(collection, id)));
+  const changed = [...records].filter(
+    ([id, record]) => !same(record, held.record(collection, id)) || isRecalled(held, id),
+  );
   if (collection === 'parts')
     changed.sort(([, a], [, b]) => relabelDepth(a as Part, records) - relabelDepth(b as Part, records));
   return changed.map(([, record]) => ({ ...by, kind: 'record-put', payload: { collection, record } }));
+}
+
+/** What was recalled is seen again when it is filed anew, though it says the same. */
+function isRecalled(held: Held, id: string): boolean {
+  return held.visibleNow?.(id) === 'recalled';
 }
 
 /** How many labels lie between a part and the original, so that originals come first. */
@@ -129,7 +136,8 @@ function dossierChanges(
     if (document.kind !== 'dossier') return [];
     const dossier = withDeviceId(document.dossier);
     const heldAs = [held.dossierAsFiled(specimenIdOf(dossier)), held.dossierNow(specimenIdOf(dossier))];
-    return heldAs.some((one) => one && same(dossier, withDeviceId(one))) ? [] : [document.dossier];
+    const isHeld = heldAs.some((one) => one && same(dossier, withDeviceId(one)));
+    return isHeld && !isRecalled(held, specimenIdOf(dossier)) ? [] : [document.dossier];
   });
   return inOrder(changed).map((one) => ({ ...by, kind: 'dossier-put', payload: withDeviceId(one) }));
 }

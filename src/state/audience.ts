@@ -10,10 +10,10 @@ import type {
   ProductLine,
   Publication,
 } from '../model/catalogue.ts';
-import { claimIdOf, described } from '../model/catalogue.ts';
+import { COLLECTIONS, claimIdOf, described } from '../model/catalogue.ts';
 import { subjectOf } from '../model/correction.ts';
-import { componentMeant, isInside, memberId, parseDecisionId, parseId } from '../model/ids.ts';
-import { isOpen, mostPublic } from '../model/visibility.ts';
+import { componentMeant, isInside, memberId, parseDecisionId, parseId, recordOfId } from '../model/ids.ts';
+import { isMorePublic, isOpen, mostPublic, type Visible } from '../model/visibility.ts';
 import { Changes } from './changes.ts';
 import {
   type DeviceRow,
@@ -108,6 +108,35 @@ function openRow(facts: Facts, id: string, now: string): SpecimenRow | undefined
   if (newest && isOpen(newest, now) && !isRecalled(facts, id)) return newest;
   const standing = facts.standingSpecimens.get(id)?.version;
   return standing && isOpen(standing, now) ? standing : undefined;
+}
+
+/**
+ * Who may see a record, device, specimen or sentence: by the version that readers see, or else by the newest. `recalled` where
+ * it was recalled and nothing filed since; undefined where there is no such thing, and where it is known through others.
+ */
+export function visibleNow(facts: Facts, id: string): Visible | 'recalled' | undefined {
+  const row = facts.specimens.get(id);
+  const collection = COLLECTIONS.find((one) => facts.records[one].has(id));
+  const newest = row ?? (collection && facts.records[collection].get(id));
+  if (newest) {
+    if (isRecalled(facts, id)) return 'recalled';
+    const standing = (facts.standingRecords.get(id) ?? facts.standingSpecimens.get(id))?.version;
+    const specimens = facts.devices.get(id)?.specimens ?? [];
+    const through = collection === 'devices' ? specimens.flatMap((one) => marksOf(facts, one)) : [];
+    const isThroughOthers = collection === 'makers' || collection === 'productLines';
+    if (isThroughOthers && newest.visibility === undefined) return undefined;
+    return mostPublic([newest, ...(standing ? [standing] : []), ...through]);
+  }
+  const publication = facts.records.publications.get(recordOfId(id)) as Publication | undefined;
+  const seen = publication && visibleNow(facts, publication.id);
+  const claim = publication?.claims.find((one) => claimIdOf(publication, one) === id);
+  if (!claim || !seen || seen === 'recalled') return claim && seen;
+  return isMorePublic(seen, claim) ? claim : seen;
+}
+
+function marksOf(facts: Facts, specimen: string): readonly Visible[] {
+  const marks = visibleNow(facts, specimen);
+  return marks && marks !== 'recalled' ? [marks] : [];
 }
 
 /** Whether something was recalled and no version of it filed since. */

@@ -1,5 +1,5 @@
 import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
-import type { Entry } from '../model/entry.ts';
+import type { Change, Entry } from '../model/entry.ts';
 import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
 import { type Audience, NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
@@ -68,6 +68,19 @@ export class Holder extends Home {
   /** What readers see now, for looks at earlier instants. @param now ISO 8601 in UTC */
   seenNow(now: string): SeenNow {
     return { desk: this.#desk, reader: this.#opened(now).seen.facts, now };
+  }
+
+  /** Readers' facts, and what they would be after some changes; nothing is written. @param now ISO 8601 in UTC */
+  preview(changes: readonly Change[], now: string): { readonly before: Facts; readonly after: Facts } {
+    const { seen } = this.#opened(now);
+    const draft = new FactsDraft(this.#desk, this.names);
+    const touched = new Changes();
+    changes.forEach((change, i) => {
+      const proof = { id: '', previousHash: '', hash: '' };
+      touched.add(applyEntry(draft, { ...change, ...proof, sequence: this.sequence + 1 + i, instant: now }));
+    });
+    const after = seenByReaders(seen, draft.seal(), touched, now, this.names).seen.facts;
+    return { before: seen.facts, after };
   }
 
   /** Whether there is anything that readers do not see as the desk does. */

@@ -21,6 +21,7 @@ const COMMANDS = [
   'pattern',
   'devices',
   'search',
+  'recall',
   'publications',
   'patterns',
   'corrections',

@@ -195,6 +195,10 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       { id: 'tarn-sennit-2:front-end-at-sensor' },
     ],
     [
+      'mutation ($id: ID!) { recall(input: { id: $id, actor: "x", reason: "y" }) { ids } }',
+      { id: 'tarn-sennit-1' },
+    ],
+    [
       'mutation ($id: ID!) { correct(input: { change: { withdraw: $id }, actor: "x", reason: "y" }) { entry { id } } }',
       { id: 'tarn-sennit-1/a/o1' },
     ],

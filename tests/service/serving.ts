@@ -6,16 +6,41 @@ import { catalogueSchema } from '../../src/model/catalogue.ts';
 import { dossierSchema } from '../../src/model/dossier.ts';
 import { createService } from '../../src/service/create-service.ts';
 import type { ServiceOptions } from '../../src/service/server/options.ts';
-import { CATALOGUE, DOSSIERS } from './invented.ts';
+import { CATALOGUE, DOSSIERS, HIDDEN } from './invented.ts';
 
 export const BY = { actor: 'bench', reason: 'test' } as const;
 
 /** An archive in memory that holds the given records, all invented. */
 export async function archiveOf(records: readonly object[] = [CATALOGUE, ...DOSSIERS]): Promise<Archive> {
-  const archive = await Archive.open(new MemoryJournal());
-  const documents = records.map(documentOf);
-  await archive.importDocuments(documents, BY);
+  const journal = new MemoryJournal();
+  const archive = await Archive.open(journal);
+  await archive.importDocuments(records.map(documentOf).map(withoutHiddenSupport), BY);
+  // Older archives have published sentences that hidden things support; an import refuses them now.
+  const whole = records
+    .map(documentOf)
+    .flatMap((one) => (one.kind === 'catalogue' ? one.catalogue.publications : []));
+  const changes = whole
+    .filter(({ claims }) => claims.some(({ supportedBy }) => supportedBy.some(isHidden)))
+    .map(
+      (record) => ({ ...BY, kind: 'record-put', payload: { collection: 'publications', record } }) as const,
+    );
+  if (changes.length > 0) await journal.append(changes);
+  await archive.follow();
   return archive;
+}
+
+const isHidden = (id: string) => HIDDEN.specimens.some((one) => id === one);
+
+function withoutHiddenSupport(document: ReadDocument): ReadDocument {
+  if (document.kind !== 'catalogue') return document;
+  const publications = document.catalogue.publications.map((publication) => ({
+    ...publication,
+    claims: publication.claims.map((claim) => ({
+      ...claim,
+      supportedBy: claim.supportedBy.filter((id) => !isHidden(id)),
+    })),
+  }));
+  return { ...document, catalogue: { ...document.catalogue, publications } };
 }
 
 /** A record as the reader of files would give it. */

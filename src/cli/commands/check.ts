@@ -6,6 +6,7 @@ import { everyProblem } from '../../dossier/every-problem.ts';
 import { type ReadFiles, readFiles } from '../../dossier/read-files.ts';
 import { formatProblem } from '../../model/problems.ts';
 import { counted } from '../answers/figures.ts';
+import { readersSentences } from '../answers/readers-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT } from '../frame/exit.ts';
 import { flag } from '../frame/options.ts';
@@ -36,6 +37,10 @@ export const command = defineCommand({
         ? againstArchive(await call.archive(), read)
         : withoutArchive(read);
     const errors = findings.filter(({ severity }) => severity === 'error').length;
+    const readers =
+      errors === 0 && holds && !call.options.alone && documents.length > 0
+        ? (await call.archive()).planDocuments(documents, NOBODY).readers
+        : undefined;
     const cautions = findings.length - errors;
     const files = new Set([...documents.map(({ file }) => file), ...problems.map(({ file }) => file)]);
     const count = `${counted(errors, 'error')}${cautions > 0 ? ` and ${counted(cautions, 'caution')}` : ''}`;
@@ -54,6 +59,7 @@ export const command = defineCommand({
       json: () => findings,
       messages: [
         `${count} in ${counted(files.size, 'file')}`,
+        ...(readers ? readersSentences(readers, true) : []),
         ...(!call.options.alone && !holds && cautions > 0
           ? [
               'You have no archive of your own yet: import what these files name and do not describe with them',
@@ -64,6 +70,9 @@ export const command = defineCommand({
     };
   },
 });
+
+/** Nothing is written in this name. */
+const NOBODY = { actor: 'check', reason: 'tried out' } as const;
 
 function againstArchive(archive: Archive, read: ReadFiles): readonly Finding[] {
   const held = archive.held();

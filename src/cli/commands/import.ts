@@ -1,14 +1,15 @@
-import { Archive, type Authorship, type ImportReport, reportOf } from '../../archive.ts';
+import { Archive, type Authorship, type ImportReport } from '../../archive.ts';
 import { NOTHING_HELD } from '../../dossier/check/context.ts';
 import { bySeverity } from '../../dossier/check/rules.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { everyProblem } from '../../dossier/every-problem.ts';
-import { badFiles, planImport } from '../../dossier/plan.ts';
+import { badFiles } from '../../dossier/plan.ts';
 import type { ReadFiles } from '../../dossier/read-files.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import { cautionLines } from '../answers/cautions.ts';
 import { counted } from '../answers/figures.ts';
+import { readersSentences } from '../answers/readers-text.ts';
 import { tradeReportText } from '../answers/trade-report-text.ts';
 import { readShown } from '../arguments/documents.ts';
 import { TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
@@ -88,9 +89,7 @@ async function importDocuments(
     shared?.journal ?? (isNew ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
   );
   try {
-    const report = dry
-      ? reportOf(planImport(documents, archive.held(), by))
-      : await archive.importDocuments(documents, by);
+    const report = dry ? archive.planDocuments(documents, by) : await archive.importDocuments(documents, by);
     const library = documents.length - given.length;
     return {
       json: () => ({
@@ -101,6 +100,7 @@ async function importDocuments(
       messages: [
         ...cautionLines(report.cautions),
         importSentence({ ...report, records: report.records - library }, dry),
+        ...readersSentences(report.readers, dry),
         ...(isNew ? [newSentence({ ...place, folder }, library, dry)] : []),
       ],
     };
@@ -132,16 +132,17 @@ async function importTradeFiles(
   const written = dry
     ? await archive.planTradeFiles(trade, by, 'desk')
     : await archive.importTradeFiles(trade, by, 'desk');
-  const { report, entries, dossiers } = written;
+  const { report, entries, dossiers, readers } = written;
   const contradictions = report.differences.filter(({ kind }) => kind === 'contradiction').length;
   const kept = contradictions > 0 && dry && trade.despiteContradictions !== true;
   return {
     text: () => tradeReportText(report),
-    json: () => ({ ...report, entries, written: !dry && entries > 0 }),
+    json: () => ({ ...report, entries, readers, written: !dry && entries > 0 }),
     messages: [
       kept
         ? `${counted(contradictions, 'contradiction')} with the archive would keep the files out`
         : importSentence({ entries, dossiers, records: 0 }, dry),
+      ...(kept ? [] : readersSentences(readers, dry)),
     ],
     exit: kept ? EXIT.problems : EXIT.fine,
   };

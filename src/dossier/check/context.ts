@@ -1,6 +1,7 @@
 import type { CatalogueRecord, Collection } from '../../model/catalogue.ts';
 import type { Dossier } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
+import type { Visible } from '../../model/visibility.ts';
 import { type DossierDocument, type Path, pathText, type ReadDocument } from '../document/document.ts';
 
 /** What the archive already holds; files being read come on top of it. */
@@ -15,6 +16,13 @@ export interface Held {
   specimensOf(deviceId: string): readonly string[];
   /** Ids of the specimens in which something cites a sentence, `publication/claim`. */
   specimensCiting(claimId: string): readonly string[];
+  /**
+   * Who may see what an id names: a record, device, specimen or sentence, by the version that readers see or will see first;
+   * `recalled` where nobody will. Undefined where the archive has no such thing, or does not say.
+   */
+  visibleNow?(id: string): Visible | 'recalled' | undefined;
+  /** The dossier as last filed. */
+  dossierAsFiled?(specimenId: string): Dossier | undefined;
   /** Latest day that it may be now, YYYY-MM-DD. @default by the machine's clock */
   readonly today?: string;
 }

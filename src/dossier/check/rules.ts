@@ -37,6 +37,7 @@ import { pinsFitTheirPackage, pinsOfPartsFitTheirPackage } from './pin-counts.ts
 import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
+import { readersKnowWhatIsNamed } from './published-names.ts';
 import { componentsFitTheirBoard, devicesHoldTheirBoards } from './sizes.ts';
 import { connectionsJoinTwoThings, nothingHoldsItself } from './structure.ts';
 import { successionHasNoCircle } from './succession.ts';
@@ -90,6 +91,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   claimsStandOnEarlierEvidence,
   supportHasNoCircle,
   embargoesEnd,
+  readersKnowWhatIsNamed,
   patternsBindTheirChecks,
   textsOfCataloguesArePlain,
 ]);

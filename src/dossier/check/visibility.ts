@@ -1,22 +1,34 @@
+import { COLLECTIONS } from '../../model/catalogue.ts';
+import type { Visible } from '../../model/visibility.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import type { ArchiveRule, Report } from './context.ts';
 
-/** An embargo has an end, and an end belongs to an embargo: of dossiers, devices and publications. */
+/** An embargo has an end, and an end belongs to an embargo, of whatever may be hidden. */
 export const embargoesEnd: ArchiveRule = (documents, _held, report) => {
   for (const document of documents) {
-    if (document.kind === 'dossier') checkEmbargo(document, [], document.dossier, report);
-    else
-      for (const collection of ['devices', 'publications'] as const)
-        document.catalogue[collection].forEach((record, i) =>
-          checkEmbargo(document, [collection, i], record, report),
-        );
+    if (document.kind === 'dossier') {
+      checkEmbargo(document, [], document.dossier, report);
+      document.dossier.identifications.forEach((one, i) => {
+        checkEmbargo(document, ['identifications', i], one, report);
+      });
+      continue;
+    }
+    for (const collection of COLLECTIONS)
+      document.catalogue[collection].forEach((record, i) => {
+        checkEmbargo(document, [collection, i], record, report);
+      });
+    document.catalogue.publications.forEach(({ claims }, i) => {
+      claims.forEach((claim, j) => {
+        checkEmbargo(document, ['publications', i, 'claims', j], claim, report);
+      });
+    });
   }
 };
 
 function checkEmbargo(
   document: ReadDocument,
   path: Path,
-  { visibility, embargoUntil }: { readonly visibility: string; readonly embargoUntil?: string },
+  { visibility = 'published', embargoUntil }: Visible,
   report: Report,
 ): void {
   if (visibility === 'embargoed' && embargoUntil === undefined) {

@@ -18,6 +18,7 @@ export const MUTATION_ROLES: Readonly<Record<keyof Api.MutationResolvers, Role>>
   judgeDecision: 'contributor',
   savePattern: 'editor',
   correct: 'editor',
+  recall: 'editor',
   correctClock: 'administrator',
 };
 

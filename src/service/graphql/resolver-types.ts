@@ -544,7 +544,23 @@ export type ImportDossierPayload = {
   readonly dossiers: Scalars['Int']['output'];
   readonly specimens: ReadonlyArray<Specimen>;
   readonly entry?: Maybe<JournalEntry>;
+  readonly readers: ReadersDifference;
   readonly cautions: ReadonlyArray<ChangeCaution>;
+};
+
+export type ReadersDifference = {
+  readonly addedCount: Scalars['Int']['output'];
+  readonly added: ReadonlyArray<Scalars['ID']['output']>;
+  readonly changedCount: Scalars['Int']['output'];
+  readonly changed: ReadonlyArray<Scalars['ID']['output']>;
+  readonly goneCount: Scalars['Int']['output'];
+  readonly gone: ReadonlyArray<Scalars['ID']['output']>;
+};
+
+export type RecallPayload = {
+  readonly ids: ReadonlyArray<Scalars['ID']['output']>;
+  readonly readers: ReadersDifference;
+  readonly entry: JournalEntry;
 };
 
 export type RecordObservationPayload = {
@@ -561,6 +577,7 @@ export type SetIdentificationPayload = {
 
 export type Mutation = {
   readonly importDossier?: Maybe<ImportDossierPayload>;
+  readonly recall?: Maybe<RecallPayload>;
   readonly recordObservation?: Maybe<RecordObservationPayload>;
   readonly setIdentification?: Maybe<SetIdentificationPayload>;
   readonly judgeDecision?: Maybe<JudgeDecisionPayload>;
@@ -575,6 +592,11 @@ export type Mutation = {
 
 export type MutationImportDossierArgs = {
   input: ImportDossierInput;
+};
+
+
+export type MutationRecallArgs = {
+  input: RecallInput;
 };
 
 
@@ -624,6 +646,12 @@ export type MutationImportTradeFilesArgs = {
 
 export type ImportDossierInput = {
   readonly files: ReadonlyArray<FileInput>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type RecallInput = {
+  readonly id: Scalars['ID']['input'];
   readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };
@@ -1591,6 +1619,7 @@ export type CorrectInput = {
   readonly change: AmendmentInput;
   readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
+  readonly embargoUntil?: InputMaybe<Scalars['DateTime']['input']>;
 };
 
 export type CorrectPayload = {
@@ -3737,10 +3766,13 @@ export type ResolversTypes = {
   JournalEntry: ResolverTypeWrapper<JournalEntry>;
   ChangeCaution: ResolverTypeWrapper<ChangeCaution>;
   ImportDossierPayload: ResolverTypeWrapper<Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversTypes['Specimen']> }>;
+  ReadersDifference: ResolverTypeWrapper<ReadersDifference>;
+  RecallPayload: ResolverTypeWrapper<RecallPayload>;
   RecordObservationPayload: ResolverTypeWrapper<Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
   SetIdentificationPayload: ResolverTypeWrapper<Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversTypes['Component']> }>;
   Mutation: ResolverTypeWrapper<Record<PropertyKey, never>>;
   ImportDossierInput: ImportDossierInput;
+  RecallInput: RecallInput;
   RecordObservationInput: RecordObservationInput;
   SetIdentificationInput: SetIdentificationInput;
   PartialDate: ResolverTypeWrapper<Scalars['PartialDate']['output']>;
@@ -4086,10 +4118,13 @@ export type ResolversParentTypes = {
   JournalEntry: JournalEntry;
   ChangeCaution: ChangeCaution;
   ImportDossierPayload: Omit<ImportDossierPayload, 'specimens'> & { specimens: ReadonlyArray<ResolversParentTypes['Specimen']> };
+  ReadersDifference: ReadersDifference;
+  RecallPayload: RecallPayload;
   RecordObservationPayload: Omit<RecordObservationPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
   SetIdentificationPayload: Omit<SetIdentificationPayload, 'component'> & { component?: Maybe<ResolversParentTypes['Component']> };
   Mutation: Record<PropertyKey, never>;
   ImportDossierInput: ImportDossierInput;
+  RecallInput: RecallInput;
   RecordObservationInput: RecordObservationInput;
   SetIdentificationInput: SetIdentificationInput;
   PartialDate: Scalars['PartialDate']['output'];
@@ -4488,7 +4523,23 @@ export type ImportDossierPayloadResolvers<ContextType = Context, ParentType exte
   dossiers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   specimens?: Resolver<ReadonlyArray<ResolversTypes['Specimen']>, ParentType, ContextType>;
   entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
+  readers?: Resolver<ResolversTypes['ReadersDifference'], ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
+};
+
+export type ReadersDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ReadersDifference'] = ResolversParentTypes['ReadersDifference']> = {
+  addedCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  added?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  changedCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  changed?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  goneCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  gone?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+};
+
+export type RecallPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecallPayload'] = ResolversParentTypes['RecallPayload']> = {
+  ids?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+  readers?: Resolver<ResolversTypes['ReadersDifference'], ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
 };
 
 export type RecordObservationPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordObservationPayload'] = ResolversParentTypes['RecordObservationPayload']> = {
@@ -4505,6 +4556,7 @@ export type SetIdentificationPayloadResolvers<ContextType = Context, ParentType 
 
 export type MutationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Mutation'] = ResolversParentTypes['Mutation']> = {
   importDossier?: Resolver<Maybe<ResolversTypes['ImportDossierPayload']>, ParentType, ContextType, RequireFields<MutationImportDossierArgs, 'input'>>;
+  recall?: Resolver<Maybe<ResolversTypes['RecallPayload']>, ParentType, ContextType, RequireFields<MutationRecallArgs, 'input'>>;
   recordObservation?: Resolver<Maybe<ResolversTypes['RecordObservationPayload']>, ParentType, ContextType, RequireFields<MutationRecordObservationArgs, 'input'>>;
   setIdentification?: Resolver<Maybe<ResolversTypes['SetIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'input'>>;
   judgeDecision?: Resolver<Maybe<ResolversTypes['JudgeDecisionPayload']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'input'>>;
@@ -6467,6 +6519,8 @@ export type Resolvers<ContextType = Context> = {
   JournalEntry?: JournalEntryResolvers<ContextType>;
   ChangeCaution?: ChangeCautionResolvers<ContextType>;
   ImportDossierPayload?: ImportDossierPayloadResolvers<ContextType>;
+  ReadersDifference?: ReadersDifferenceResolvers<ContextType>;
+  RecallPayload?: RecallPayloadResolvers<ContextType>;
   RecordObservationPayload?: RecordObservationPayloadResolvers<ContextType>;
   SetIdentificationPayload?: SetIdentificationPayloadResolvers<ContextType>;
   Mutation?: MutationResolvers<ContextType>;

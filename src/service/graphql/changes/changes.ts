@@ -9,12 +9,27 @@ import {
   observationSchema,
   specimenIdOf,
 } from '../../../model/dossier.ts';
+import type { ReadersDifference } from '../../../state/readers-difference.ts';
 import { componentIn, observationIn } from '../node.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
 import { enumWord } from '../words.ts';
 import { authorship, entrySource, recordOf } from './input.ts';
+
+/** Ids listed of each way in which readers see something otherwise. */
+const LISTED = 100;
+
+function readersSource({ added, changed, gone }: ReadersDifference) {
+  return {
+    addedCount: added.length,
+    added: added.slice(0, LISTED),
+    changedCount: changed.length,
+    changed: changed.slice(0, LISTED),
+    goneCount: gone.length,
+    gone: gone.slice(0, LISTED),
+  };
+}
 
 /** Changes of the record as the bench makes them. */
 export const changes: Api.Resolvers = {
@@ -36,9 +51,14 @@ export const changes: Api.Resolvers = {
       return {
         ...report,
         cautions: limited(report.cautions),
+        readers: readersSource(report.readers),
         specimens: opened.map((one) => specimenSource(now, one)),
         entry: report.last ? entrySource(report.last) : null,
       };
+    },
+    recall: async (_root, { input: { id, ...by } }, { archive, who }) => {
+      const { ids, readers, entry } = await archive.recall(id, authorship(by, who));
+      return { ids, readers: readersSource(readers), entry: entrySource(entry) };
     },
     recordObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view, who }) => {
       const kind = enumWord(OBSERVATION_KINDS, observation.kind);

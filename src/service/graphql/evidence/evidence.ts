@@ -188,8 +188,13 @@ export const evidence: Api.Resolvers = {
     claims: ({ claims }, page) => pageOf('sentences that differ', claims, page),
   },
   Mutation: {
-    correct: async (_root, { input: { change, ...by } }, { archive, view, who }) => {
-      const report = await archive.correct(amendmentOf(change), authorship(by, who), view.audience);
+    correct: async (_root, { input: { change, embargoUntil, ...by } }, { archive, view, who }) => {
+      const report = await archive.correct(
+        amendmentOf(change),
+        authorship(by, who),
+        view.audience,
+        embargoUntil ?? undefined,
+      );
       const now = archive.state(view.audience);
       return {
         correction: correctionSource(now, report.correction),
