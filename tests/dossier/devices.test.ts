@@ -123,10 +123,12 @@ describe('a device that a dossier describes', () => {
     for (const state of ['visibility: draft\n', EMBARGOED]) {
       const archive = await archiveOf([GOOD_CATALOGUE, dossier({ state })]);
       expect([massSeen(archive, 'reader'), massSeen(archive, 'desk')]).toEqual([undefined, 43]);
-      // Published by the same dossier, and taken back by it.
+      // Published by the same dossier; a hidden version of that leaves it standing, and a recall does not.
       await bring(archive, dossier());
       expect(massSeen(archive, 'reader')).toBe(43);
       await bring(archive, dossier({ state }));
+      expect(massSeen(archive, 'reader')).toBe(43);
+      await archive.recall(DEVICE, { actor: 'I. Example', reason: 'test' });
       expect(massSeen(archive, 'reader')).toBeUndefined();
     }
   });
