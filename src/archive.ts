@@ -261,7 +261,7 @@ export class Archive {
    * @param id of a catalogue record, device, specimen or correction
    * @throws CasebackError NOT_FOUND; CONFLICT for what was recalled and not filed since
    */
-  recall(id: string, by: Authorship): Promise<RecallReport> {
+  recallRecord(id: string, by: Authorship): Promise<RecallReport> {
     return this.#inTurn(async () => {
       const state = this.state('desk');
       const ids = recalledWith(state, id);

@@ -128,7 +128,7 @@ describe('a device that a dossier describes', () => {
       expect(massSeen(archive, 'reader')).toBe(43);
       await bring(archive, dossier({ state }));
       expect(massSeen(archive, 'reader')).toBe(43);
-      await archive.recall(DEVICE, { actor: 'I. Example', reason: 'test' });
+      await archive.recallRecord(DEVICE, { actor: 'I. Example', reason: 'test' });
       expect(massSeen(archive, 'reader')).toBeUndefined();
     }
   });

@@ -16,7 +16,7 @@ export const command = defineCommand({
     const [id] = call.arguments;
     const by = call.authorship();
     const archive = await call.archive();
-    const report = await archive.recall(id, by);
+    const report = await archive.recallRecord(id, by);
     return {
       json: () => report,
       messages: [

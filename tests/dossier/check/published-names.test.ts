@@ -151,15 +151,15 @@ test('what was recalled is seen again once it is filed anew, though it says the 
   const archive = await opened();
   const all = documentsOf(files({}));
   await archive.importDocuments(all, BY);
-  const report = await archive.recall('band', BY);
+  const report = await archive.recallRecord('band', BY);
   expect(report.ids).toEqual(['band', 'band/a']);
   expect(report.readers).toEqual({
     added: [],
     changed: ['letter', 'letter/c'],
     gone: ['band', 'band/a', 'tarn'],
   });
-  await expect(archive.recall('band', BY)).rejects.toMatchObject({ code: 'CONFLICT' });
-  await expect(archive.recall('bend', BY)).rejects.toMatchObject({ code: 'NOT_FOUND' });
+  await expect(archive.recallRecord('band', BY)).rejects.toMatchObject({ code: 'CONFLICT' });
+  await expect(archive.recallRecord('bend', BY)).rejects.toMatchObject({ code: 'NOT_FOUND' });
   const again = await archive.importDocuments(all, BY);
   expect(again.readers.added).toEqual(['band', 'band/a', 'tarn']);
   expect((await archive.importDocuments(all, BY)).entries).toBe(0);

@@ -57,7 +57,7 @@ export const changes: Api.Resolvers = {
       };
     },
     recall: async (_root, { input: { id, ...by } }, { archive, who }) => {
-      const { ids, readers, entry } = await archive.recall(id, authorship(by, who));
+      const { ids, readers, entry } = await archive.recallRecord(id, authorship(by, who));
       return { ids, readers: readersSource(readers), entry: entrySource(entry) };
     },
     recordObservation: async (_root, { input: { specimen, observation, ...by } }, { archive, view, who }) => {
