@@ -327,7 +327,14 @@ export function planFor(
     () => treeOf(settings),
     settings,
     () => expressionsOf(graph.store, settings),
-    { naive: options.naive ?? false, strategy: options.strategy, visible, bySegment, visibleAlone },
+    {
+      naive: options.naive ?? false,
+      strategy: options.strategy,
+      visible,
+      bySegment,
+      visibleAlone,
+      inKeyOrder: options.segments !== undefined,
+    },
   );
 }
 

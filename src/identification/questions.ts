@@ -162,7 +162,7 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
   const identifier = await identifierOf(view);
   const sighting = sightingOf(placed.opened, component, device);
   const odds = identifier.posteriorOfSighting(sighting, device.id, judgementsOf(placed.opened, component.id));
-  const chip = placed.opened.oddsOf(component.id);
+  const chip = placed.opened.oddsOf(component.id, view.unnamed);
   return {
     ...placed,
     odds,

@@ -2,6 +2,7 @@ import { PatternGraph } from '../gql/gql.ts';
 import type { CatalogueRecord, Collection, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
+import type { Audience } from '../state/audience.ts';
 import { Changes } from '../state/changes.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { Home } from '../state/home.ts';
@@ -33,13 +34,16 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
 }
 
 /**
- * The pattern engine's graph of an archive. It follows the newest state, and right before a search it is aligned with
- * the state in question: a segment for each specimen and record, of which only those that differ are replaced.
+ * The pattern engine's graph of what one audience may see of an archive. It follows the newest state, and right before a search it
+ * is aligned with the state in question: a segment for each specimen and record, of which only those that differ are replaced.
+ * Each audience has its own, since estimates, and with them the order in which matches are found, follow from everything that is
+ * in a graph and from what has been; for the same reason segments come in an order of their own and not as entries came.
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.
   readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels, segmentsName: 'specimens' });
   readonly #home: Home;
+  readonly #audience: Audience;
   readonly #put = new Map<string, Put>();
   /** Specimen whose segment holds the device's node, by device. */
   readonly #hosts = new Map<string, string>();
@@ -56,9 +60,11 @@ export class PatternIndex {
   /** Reads what was added or changed, in turns with other work. */
   readonly catchUp: (state: State, signal?: AbortSignal) => Promise<void>;
 
-  constructor(home: Home) {
+  constructor(home: Home, audience: Audience) {
     this.#home = home;
+    this.#audience = audience;
     const catchUp = readingsOf(home).add({
+      audience,
       needs: (row) => this.#put.get(row.id)?.row !== row,
       take: (row, specimen, state) => this.#putSpecimen(state, row, specimen),
     });
@@ -78,16 +84,17 @@ export class PatternIndex {
    */
   align(state: State): void {
     if (this.#aligned === state) return;
-    for (const changes of this.#between(this.#aligned, state)) {
-      for (const collection of SEEN)
-        for (const id of changes.records[collection]) this.#alignRecord(state, collection, id);
-      for (const id of changes.specimens) this.#alignSpecimen(state, id);
-      for (const id of changes.devices) this.#alignDevice(state, id);
+    const between = this.#between(this.#aligned, state);
+    // What audiences see differently may be of any kind.
+    const differing = [...this.#home.partlyHidden()];
+    for (const collection of SEEN) {
+      const ids = between.flatMap(({ records }) => [...records[collection]]);
+      for (const id of inOrder([...ids, ...differing])) this.#alignRecord(state, collection, id);
     }
-    for (const id of this.#home.partlyHidden()) {
-      this.#alignDevice(state, state.specimenRow(id)?.deviceId ?? id);
-      for (const collection of SEEN) this.#alignRecord(state, collection, id);
-    }
+    const devices = [...between.flatMap((changes) => [...changes.devices]), ...differing];
+    const theirs = devices.flatMap((id) => state.specimensOf(id).map((one) => one.id));
+    const specimens = between.flatMap((changes) => [...changes.specimens]);
+    for (const id of inOrder([...specimens, ...theirs, ...differing])) this.#alignSpecimen(state, id);
     for (const id of this.#learntOtherwise(state)) this.#alignSpecimen(state, id);
     this.#aligned = state;
   }
@@ -107,7 +114,7 @@ export class PatternIndex {
   /** Specimens whose unnamed components have other possible kinds in a state than in the graph. */
   #learntOtherwise({ unnamed }: State): readonly string[] {
     if (unnamed === this.#aligned?.unnamed) return [];
-    return [...this.#unnamed].filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
+    return inOrder(this.#unnamed).filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
   }
 
   #between(from: State | undefined, to: State): readonly Changes[] {
@@ -117,19 +124,32 @@ export class PatternIndex {
 
   #alignRecord(state: State, collection: Collection, id: string): void {
     const record = state.facts.records[collection].get(id);
+    if (!record && this.#removes && this.#records.delete(id)) this.graph.removeSegment(RECORD + id);
     if (!record || this.#records.get(id) === record) return;
     const segment = recordSegment(collection, record);
     if (segment) this.graph.putSegment(RECORD + id, segment);
     this.#records.set(id, record);
   }
 
-  #alignDevice(state: State, id: string): void {
-    for (const { id: specimen } of state.specimensOf(id)) this.#alignSpecimen(state, specimen);
+  /**
+   * Whether what a state lacks leaves the graph. The desk loses nothing but by an older state, which is asked about while a newer
+   * one is there already; what readers lose was recalled, and nothing may tell of it.
+   */
+  get #removes(): boolean {
+    return this.#audience === 'reader';
   }
 
   #alignSpecimen(state: State, id: string): void {
     const row = state.specimenRow(id);
-    if (!row) return;
+    if (!row) {
+      const put = this.#removes ? this.#put.get(id) : undefined;
+      if (!put) return;
+      this.graph.removeSegment(id);
+      this.#put.delete(id);
+      this.#unnamed.delete(id);
+      if (this.#hosts.get(put.row.deviceId) === id) this.#hosts.delete(put.row.deviceId);
+      return;
+    }
     const put = this.#put.get(id);
     if (put?.row !== row || put.device !== deviceWith(state, row) || !state.unnamed.areCurrent(put.learnt))
       this.#putSpecimen(state, row, state.peek(row));
@@ -197,12 +217,20 @@ function deviceWith(state: State, { id, deviceId }: SpecimenRow): Device | undef
   return row?.specimens[0] === id ? row.device : undefined;
 }
 
-/** The pattern graph of an archive. */
-export function patternIndexOf(state: State): PatternIndex {
-  return state.home.kept(makeIndex);
+/** Ids each once, in an order that does not follow from when they changed. */
+function inOrder(ids: Iterable<string>): readonly string[] {
+  return [...new Set(ids)].sort();
 }
 
-const makeIndex = (home: Home) => new PatternIndex(home);
+/** The pattern graph of what the audience of a state may see. */
+export function patternIndexOf(state: State): PatternIndex {
+  return state.home.kept(MAKE[state.audience]);
+}
+
+const MAKE: Readonly<Record<Audience, (home: Home) => PatternIndex>> = {
+  reader: (home) => new PatternIndex(home, 'reader'),
+  desk: (home) => new PatternIndex(home, 'desk'),
+};
 
 /** Keys of the segments of a state; everything else is absent from its answers. */
 export function visibleKeys(state: State): readonly string[] {

@@ -1,4 +1,5 @@
 import type { Archive } from '../archive.ts';
+import type { Audience } from '../state/audience.ts';
 import { COLUMNS } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
@@ -37,11 +38,13 @@ async function readyLargeDevices(state: State, signal: AbortSignal): Promise<voi
 /**
  * Keeps the indexes for questions over the complete archive in step with it from now on, in turns with other work: for
  * a long-running process.
+ * @param audiences those who ask, the one that is to wait least first; each has a pattern graph of its own
  * @param onFailure called with the error; the next change tries again
  * @returns `first` resolves when they are in step for the first time; `stop` ends it
  */
 export function keepIndexed(
   archive: Archive,
+  audiences: readonly Audience[],
   onFailure: (error: unknown) => void,
 ): { readonly first: Promise<void>; stop(): void } {
   const ending = new AbortController();
@@ -51,9 +54,11 @@ export function keepIndexed(
   const bring = async () => {
     while (isBehind && !signal.aborted) {
       isBehind = false;
-      const state = archive.state('desk');
-      await alignIndexes(state, signal);
-      await readyLargeDevices(state, signal);
+      for (const audience of audiences) {
+        const state = archive.state(audience);
+        await alignIndexes(state, signal);
+        await readyLargeDevices(state, signal);
+      }
     }
   };
   const start = (): Promise<void> => {

@@ -1,3 +1,4 @@
+import type { Audience } from './audience.ts';
 import type { SpecimenRow } from './facts.ts';
 import type { Home } from './home.ts';
 import { Pace } from './pace.ts';
@@ -6,6 +7,8 @@ import type { State } from './state.ts';
 
 /** Something calculated from each specimen separately, such as a segment of the pattern graph. */
 export interface Reader {
+  /** Whose states it reads alone; those of all when left out. */
+  readonly audience?: Audience;
   /** Whether the row is still to be read. */
   needs(row: SpecimenRow): boolean;
   take(row: SpecimenRow, specimen: OpenedSpecimen, state: State): void;
@@ -58,7 +61,9 @@ class Readings {
   }
 
   #read(row: SpecimenRow, state: State): void {
-    const wanting = this.#readers.filter((reader) => reader.needs(row));
+    const wanting = this.#readers.filter(
+      (reader) => (reader.audience ?? state.audience) === state.audience && reader.needs(row),
+    );
     const specimen = state.peek(row);
     for (const reader of wanting) reader.take(row, specimen, state);
   }

@@ -50,8 +50,8 @@ export interface OpenedSpecimen {
   readonly spreads: ReadonlyMap<string, readonly Candidate[]>;
   /** What `spreads` was calculated from. */
   readonly learnt: ReadonlySet<KindSpread>;
-  /** What a chip may be by all that hangs on it, whatever was said of it: the numbers of `spreads`. @param id local id */
-  readonly oddsOf: (id: string) => ChipOdds | undefined;
+  /** What a chip may be by all that hangs on it, whatever was said of it: the numbers of `spreads`. @param id local id @param unnamed of the state that asks */
+  readonly oddsOf: (id: string, unnamed: UnnamedKinds) => ChipOdds | undefined;
 }
 
 export function openSpecimen(
@@ -73,7 +73,7 @@ export function openSpecimen(
     labels: kinds.labels,
     spreads: kinds.spreads,
     learnt: kinds.learnt,
-    oddsOf: (id) => kinds.oddsOf(components.get(id) as Component),
+    oddsOf: (id, table) => kinds.oddsOf(components.get(id) as Component, table),
   };
 }
 

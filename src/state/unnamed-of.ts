@@ -1,5 +1,5 @@
 import type { Board } from '../classes/board.ts';
-import { type ChipOdds, chipOddsOf } from '../classes/class-odds.ts';
+import { type ChipOdds, type ClassModel, chipOddsOf } from '../classes/class-odds.ts';
 import { looksOf } from '../classes/looks.ts';
 import { Neighbourhood } from '../classes/neighbour-clues.ts';
 import { isChipFunction } from '../model/chip-function.ts';
@@ -9,6 +9,13 @@ import { type CategoriesOf, isCounted, isUnnamed, type LabelWeights, labelWeight
 import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-kinds.ts';
 
 type Named = Board & { readonly identified: ReadonlyMap<string, Identification> };
+
+/** Odds, and what they were calculated by. */
+interface ToldOdds {
+  readonly spread: KindSpread;
+  readonly model: ClassModel;
+  readonly odds: ChipOdds | undefined;
+}
 
 /**
  * What the unnamed components of a specimen may be. First by class letters and package; then chips by all that hangs on them, where
@@ -21,7 +28,7 @@ export class UnnamedOf {
   readonly #board: Named;
   readonly #unnamed: UnnamedKinds;
   readonly #first: ReadonlyMap<string, LabelWeights>;
-  readonly #odds = new Map<string, ChipOdds | undefined>();
+  readonly #odds = new Map<string, ToldOdds>();
   #around: Neighbourhood | undefined;
 
   constructor(board: Named, categoriesOf: CategoriesOf, unnamed: UnnamedKinds) {
@@ -63,24 +70,32 @@ export class UnnamedOf {
     });
   }
 
-  /** What a component may be by all that hangs on it; undefined for what its letters or looks say is no chip. */
-  oddsOf(component: Component): ChipOdds | undefined {
+  /**
+   * What a component may be by all that hangs on it; undefined for what its letters or looks say is no chip.
+   * @param unnamed the table of the state that asks. A specimen stays opened while tables change of which its unnamed components
+   * show nothing, and odds by an earlier table would tell of what was in the archive then, and who had asked.
+   */
+  oddsOf(component: Component, unnamed = this.#unnamed): ChipOdds | undefined {
     const { id } = component;
-    if (!this.#odds.has(id)) this.#odds.set(id, this.#chipOdds(component));
-    return this.#odds.get(id);
+    const spread = this.#spreadOf(component, unnamed);
+    const { model } = unnamed.classes;
+    const told = this.#odds.get(id);
+    if (told?.spread === spread && told.model === model) return told.odds;
+    const odds = this.#chipOdds(component, spread, model);
+    this.#odds.set(id, { spread, model, odds });
+    return odds;
   }
 
-  #chipOdds(component: Component): ChipOdds | undefined {
-    const { kinds } = this.#spreadOf(component);
+  #chipOdds(component: Component, { kinds }: KindSpread, model: ClassModel): ChipOdds | undefined {
     const { appears } = component;
     const isChip =
       appears === undefined ? kinds.length > 0 && isChipFunction(kinds[0].category) : PACKING.has(appears);
     if (!isChip) return undefined;
     this.#around ??= new Neighbourhood(this.#board, this.#first);
-    return chipOddsOf(this.#board, this.#around, component, kinds, this.#unnamed.classes.model);
+    return chipOddsOf(this.#board, this.#around, component, kinds, model);
   }
 
-  #spreadOf(component: Component): KindSpread {
-    return this.#unnamed.spreadOf({ ...looksOf(this.#board, component), id: component.id });
+  #spreadOf(component: Component, unnamed = this.#unnamed): KindSpread {
+    return unnamed.spreadOf({ ...looksOf(this.#board, component), id: component.id });
   }
 }

@@ -21,7 +21,7 @@ let start = clock();
 const archive = await Archive.open(new SqliteJournal(file));
 console.log(`fold: ${since(start)}`);
 start = clock();
-const indexing = keepIndexed(archive, (error) => {
+const indexing = keepIndexed(archive, ['desk'], (error) => {
   throw error;
 });
 await indexing.first;

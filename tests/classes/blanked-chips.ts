@@ -65,7 +65,7 @@ export function oddsOf(
   categoriesOf: CategoriesOf,
   blank?: Blank,
 ): ChipOdds {
-  const odds = openSpecimen(blanked(chip, blank), categoriesOf, unnamed).oddsOf(chip.component);
+  const odds = openSpecimen(blanked(chip, blank), categoriesOf, unnamed).oddsOf(chip.component, unnamed);
   if (!odds) throw new Error(`${chip.id} is taken for no chip`);
   return odds;
 }

@@ -122,7 +122,7 @@ describe('the mystery chip', () => {
 
 const unnamed = UnnamedKinds.learn([], new Names());
 function nameOf(one: Dossier, name: string): number {
-  const odds = openSpecimen(one, () => undefined, unnamed).oddsOf('U7');
+  const odds = openSpecimen(one, () => undefined, unnamed).oddsOf('U7', unnamed);
   return (odds?.classes ?? []).reduce(
     (sum, { row, probability }) => (row?.is === name ? sum + probability : sum),
     0,

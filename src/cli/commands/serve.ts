@@ -121,7 +121,7 @@ export const command = defineCommand({
         );
       flushCompileCache();
       following = follow(archive, terminal);
-      indexing = keepIndexed(archive, (error) =>
+      indexing = keepIndexed(archive, [audience], (error) =>
         terminal.message(`caseback serve: could not index what is new: ${(error as Error).message}\n`),
       );
       await stopped;

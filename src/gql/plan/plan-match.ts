@@ -68,6 +68,8 @@ export interface PlanInput {
    * segment at a time. Undefined when it looks everywhere.
    */
   readonly confined: Uint8Array | undefined;
+  /** Per segment row its place in the order that scans go in; undefined for the order of rows. */
+  readonly rank: Int32Array | undefined;
   /** Per pattern node: truth by label set, when the caller reads labels in its own way. */
   readonly setsOf: (node: Pattern['nodes'][number]) => Uint8Array;
 }
@@ -342,7 +344,9 @@ function planPart(
   const order = orderSteps(pattern, estimates, options);
   const everywhere = input.naive ? allSegments(input.visible) : undefined;
   const scans = order.steps.flatMap(({ step }) =>
-    step.kind === 'scan' ? [everywhere ?? filterFor(estimates).segmentsFor(step.node)] : [],
+    step.kind === 'scan'
+      ? [inOrderOf(input.rank, everywhere ?? filterFor(estimates).segmentsFor(step.node))]
+      : [],
   );
   const [root] = scans;
   // What is kept of a node shared by segments would be kept for all of them.
@@ -448,6 +452,15 @@ function startOf(pattern: Pattern, { edge, reversed }: Walk): number {
 function endOf(pattern: Pattern, { edge, reversed }: Walk): number {
   const { from, to } = pattern.edges[edge]!;
   return reversed ? from : to;
+}
+
+/** Segment rows in the order of their ranks. */
+function inOrderOf(rank: Int32Array | undefined, rows: Int32Array): Int32Array {
+  if (!rank) return rows;
+  const rowAt = new Int32Array(rank.length);
+  const places = rows.map((row) => rank[row]!).sort();
+  for (const row of rows) rowAt[rank[row]!] = row;
+  return places.map((place) => rowAt[place]!);
 }
 
 function allSegments(visible: Uint8Array): Int32Array {

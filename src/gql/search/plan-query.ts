@@ -51,6 +51,11 @@ export interface PlanOptions {
   readonly visible: Uint8Array;
   /** Whether estimates are of the visible segments alone, which takes a walk through all of them. @default false */
   readonly visibleAlone?: boolean | undefined;
+  /**
+   * Whether scans go through the segments in the order of their keys, not in that in which they were put: set for a query that may
+   * see some segments alone, so that the order of its matches tells nothing of others. @default false
+   */
+  readonly inKeyOrder?: boolean | undefined;
   /** Set when the search goes segment by segment; see `ExecuteRequest` for what may roam. */
   readonly bySegment?: { readonly roaming: readonly string[] | undefined } | undefined;
 }
@@ -72,8 +77,10 @@ export function planKept(
     plans = new LRUCache({ max: MAX_KEPT });
     kept.set(options.visible, plans);
   }
-  const { naive, bySegment, strategy = 'auto', visibleAlone = false } = options;
-  const name = shortened(JSON.stringify([settings, naive, bySegment ?? -1, strategy, visibleAlone]));
+  const { naive, bySegment, strategy = 'auto', visibleAlone = false, inKeyOrder = false } = options;
+  const name = shortened(
+    JSON.stringify([settings, naive, bySegment ?? -1, strategy, visibleAlone, inKeyOrder]),
+  );
   let plan = plans.get(name);
   if (!plan) {
     plan = planQuery(graph, tree(), settings, expressions(), options);
@@ -123,6 +130,7 @@ export function planQuery(
     naive: options.naive,
     confined: options.bySegment?.roaming && confinedSets(graph, options.bySegment.roaming),
     strategy: options.strategy ?? 'auto',
+    rank: options.inKeyOrder ? graph.segmentRanks().rank : undefined,
     setsOf: (node: Match['pattern']['nodes'][number]) => {
       const asked = compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(TRUE);
       // What is known from elsewhere may have been read as possible only: it must not exclude too much.

@@ -1,0 +1,456 @@
+import { Archive } from '../../src/archive.ts';
+import type { ReadDocument } from '../../src/dossier/read.ts';
+import type { Journal } from '../../src/journal/journal.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { catalogueSchema } from '../../src/model/catalogue.ts';
+import type { Amendment } from '../../src/model/correction.ts';
+import { dossierSchema } from '../../src/model/dossier.ts';
+import { CATALOGUE, type CatalogueInput, type DossierInput, dossier } from './devices.ts';
+import { SECRET } from './hidden.ts';
+
+// One history of an archive, and the same history for those who may not see all of it: the archives that the
+// differential tests hold against each other. Hidden steps stand between the others, so that whatever is numbered, sorted or
+// learnt through them differs.
+
+/**
+ * Which part of the history an archive has:
+ * - `whole`: everything; what is hidden is hidden by its visibility;
+ * - `seen`: the hidden never was;
+ * - `early`: nor was what an embargo hid until {@link EMBARGO_END}.
+ */
+export type World = 'whole' | 'seen' | 'early';
+
+/** The present of all archives; no later than today, since nobody may ask for the archive of a time to come. */
+export const NOW = '2026-06-01T12:00:00.000Z';
+/** When the embargoes end that have ended by now. */
+export const EMBARGO_END = '2026-03-15T00:00:00.000Z';
+/** When published records were recalled. */
+export const RECALL = '2026-03-01T10:00:00.000Z';
+
+/** Instants to ask about: before, between and after what was hidden, recalled and released. */
+export const INSTANTS = {
+  'before the first entry': '2025-01-01T00:00:00.000Z',
+  'while half is written': '2026-01-14T12:00:00.000Z',
+  'before the recall': '2026-02-26T00:00:00.000Z',
+  'after the recall, before the embargo ended': '2026-03-10T00:00:00.000Z',
+  'after the embargo ended': '2026-04-01T00:00:00.000Z',
+} as const;
+
+/** Who may ever see what a step brought in: all, the desk alone, or all since an embargo ended. */
+type Seen = 'all' | 'desk' | 'ended';
+
+export interface Step {
+  readonly seen: Seen;
+  readonly run: (archive: Archive, world: World) => Promise<unknown>;
+  /** The step happens at this instant; a minute after the one before when left out. */
+  readonly at?: string;
+}
+
+const BY = { actor: 'bench', reason: 'test' } as const;
+const DESK_BY = { actor: `actor-${SECRET}`, reason: `reason ${SECRET}` } as const;
+const by = (seen: Seen) => (seen === 'desk' ? DESK_BY : BY);
+
+const read = { file: 'record', locate: () => ({ line: 1, column: 1 }) };
+const documentOf = (record: DossierInput | CatalogueInput): ReadDocument =>
+  'device' in record
+    ? { ...read, kind: 'dossier', dossier: dossierSchema.parse(record) }
+    : {
+        ...read,
+        kind: 'catalogue',
+        catalogue: catalogueSchema.parse({ caseback: 'catalogue/1', ...record }),
+      };
+
+const put = (seen: Seen, record: DossierInput | CatalogueInput, at?: string): Step => ({
+  seen,
+  at,
+  run: (archive) => archive.importDocuments([documentOf(record)], by(seen)),
+});
+
+const correct = (seen: Seen, amendment: Amendment): Step => ({
+  seen,
+  run: (archive) => archive.correct(amendment, by(seen), 'desk'),
+});
+
+const HIDDEN_UNTIL_LATER = { visibility: 'embargoed', embargoUntil: '2999-01-01T00:00:00Z' } as const;
+const ENDED = { visibility: 'embargoed', embargoUntil: EMBARGO_END } as const;
+
+/** Devices that all may see: 24 in three product lines, by year. */
+const visible = Array.from({ length: 24 }, (_, number) => {
+  const line = number % 4 === 3 ? 'tarn-bud' : number % 4 === 1 ? 'ombrey-ferrule' : 'tarn-sennit';
+  const before = Array.from({ length: number }, (_one, other) => other).findLast(
+    (other) => (other % 4 === 3 ? 'tarn-bud' : other % 4 === 1 ? 'ombrey-ferrule' : 'tarn-sennit') === line,
+  );
+  return dossier({
+    id: `dev-${number}`,
+    number,
+    released: `${2014 + Math.floor(number / 3)}-0${1 + (number % 3)}`,
+    maker: line === 'ombrey-ferrule' ? 'ombrey' : 'tarn',
+    productLine: line,
+    succeeds: before === undefined ? [] : [`dev-${before}`],
+  });
+});
+const some = (from: number, to: number) => visible.slice(from, to).map((one) => put('all', one));
+
+const recalledDevice = dossier({
+  id: 'dev-recalled',
+  number: 4,
+  released: '2020-02',
+  productLine: 'tarn-sennit',
+  succeeds: ['dev-2'],
+  word: SECRET,
+});
+const recalledLetter = {
+  id: 'recalled-letter',
+  kind: 'article' as const,
+  title: `Recalled ${SECRET}`,
+  published: '2026-02',
+  claims: [
+    {
+      id: 'c1',
+      sentence: 'The dev-0 very likely senses motion.',
+      supportedBy: ['dev-0/a/U2', 'Accelerometer'],
+    },
+    { id: 'c2', sentence: `It is a ${SECRET}.`, supportedBy: ['dev-recalled/a/U2'] },
+  ],
+};
+
+/** The history, first to last. */
+const STEPS: readonly Step[] = [
+  put('all', CATALOGUE, '2026-01-05T09:00:00.000Z'),
+  // Hidden before anything else is there: whatever takes the first number takes it from this.
+  put('desk', {
+    makers: [{ id: 'veil', name: `Veil ${SECRET}`, makes: ['devices'], invented: true }],
+    productLines: [{ id: 'veil-ring', name: `Veil Ring ${SECRET}`, maker: 'veil' }],
+  }),
+  put(
+    'desk',
+    dossier({
+      id: 'veil-ring-1',
+      number: 2,
+      released: '2013-01',
+      maker: 'veil',
+      productLine: 'veil-ring',
+      word: SECRET,
+      more: { visibility: 'draft' },
+    }),
+  ),
+  ...some(0, 4),
+  put(
+    'desk',
+    dossier({
+      id: 'aa-hidden',
+      number: 7,
+      released: '2025-05',
+      productLine: 'tarn-sennit',
+      succeeds: ['dev-2'],
+      word: SECRET,
+      more: HIDDEN_UNTIL_LATER,
+    }),
+  ),
+  put('desk', recalledDevice),
+  put('desk', { devices: [{ ...deviceOf('dev-draft'), visibility: 'draft' }] }),
+  put('desk', { devices: [{ ...deviceOf('dev-coming'), ...HIDDEN_UNTIL_LATER }] }),
+  put('all', { devices: [{ ...deviceOf('dev-known', 'plain'), visibility: 'published' }] }),
+  ...some(4, 9),
+  put('all', dossier({ id: 'dev-4', number: 6, released: '2015-02', specimen: 'b', isOnlyNamed: true })),
+  put('desk', {
+    publications: [
+      {
+        id: 'hidden-film',
+        kind: 'video',
+        title: `Film ${SECRET}`,
+        visibility: 'draft',
+        claims: [
+          { id: 'c1', sentence: 'The dev-1 senses motion.', supportedBy: ['dev-1/a/U2', 'Accelerometer'] },
+          { id: 'c2', sentence: `A ${SECRET} sentence.`, supportedBy: ['aa-hidden/a/U2', 'dev-0/a/o1'] },
+        ],
+      },
+      {
+        id: 'embargoed-letter',
+        kind: 'newsletter',
+        title: `Letter ${SECRET}`,
+        ...HIDDEN_UNTIL_LATER,
+        claims: [],
+      },
+    ],
+  }),
+  put('all', {
+    publications: [
+      {
+        id: 'letter-one',
+        kind: 'article',
+        title: 'Motion at the wrist',
+        published: '2024-02',
+        note: 'Printed.',
+        claims: [
+          {
+            id: 'c1',
+            sentence: 'The dev-1 very likely senses motion.',
+            supportedBy: ['dev-1/a/U2', 'Accelerometer', 'note-1'],
+            probability: 0.9,
+            by: 'I. Example',
+            note: 'Said so.',
+          },
+          {
+            id: 'c2',
+            sentence: 'Every wrist device we opened measures air pressure.',
+            supportedBy: ['dev-1/a/o1', 'dev-1:sensor-on-the-bus'],
+            figures: [
+              { share: { category: 'PressureSensor' }, atLeast: 0.9 },
+              { count: { pattern: 'sensor-on-the-bus' }, atLeast: 24 },
+              { trend: { category: 'PressureSensor' }, says: 'rising' },
+              { compare: 'Sensor', devices: ['dev-0', 'dev-8'], says: 'fewer' },
+            ],
+          },
+          {
+            id: 'c3',
+            sentence: 'It is so.',
+            supportedBy: ['letter-one/c1', 'dev-1', 'dev-1/a', 'dev-1/a/main'],
+          },
+        ],
+      },
+      {
+        id: 'letter-two',
+        kind: 'article',
+        title: 'Loops of 12 mm',
+        claims: [
+          {
+            id: 'c1',
+            sentence: 'The dev-2 perhaps weighs 22 g.',
+            supportedBy: ['dev-2/a/U2', 'quillon/QWR4410'],
+          },
+        ],
+      },
+    ],
+  }),
+  put('desk', { publications: [recalledLetter] }, '2026-01-12T09:00:00.000Z'),
+  put('ended', {
+    publications: [{ id: 'ended-letter', kind: 'article', title: 'Ended', ...ENDED, claims: [] }],
+  }),
+  ...some(9, 14),
+  // A second specimen that only the desk may see, of a device that all may see.
+  put(
+    'desk',
+    dossier({
+      id: 'dev-3',
+      number: 5,
+      released: '2015-01',
+      specimen: 'b',
+      isOnlyNamed: true,
+      word: SECRET,
+      more: { visibility: 'draft' },
+    }),
+    '2026-01-14T09:00:00.000Z',
+  ),
+  put(
+    'ended',
+    dossier({
+      id: 'dev-ended',
+      number: 6,
+      released: '2019-06',
+      productLine: 'tarn-sennit',
+      succeeds: ['dev-4'],
+      more: ENDED,
+    }),
+  ),
+  ...some(14, 20),
+  // What the desk records of hidden things.
+  {
+    seen: 'desk',
+    at: '2026-01-20T09:00:00.000Z',
+    run: async (archive) => {
+      await archive.recordObservation(
+        'aa-hidden/a',
+        { id: 'n1', about: ['U5'], kind: 'marking', marking: 'Z9Z9' },
+        DESK_BY,
+        'desk',
+      );
+      await archive.setIdentification(
+        'aa-hidden/a',
+        {
+          component: 'U5',
+          candidates: [{ part: 'quillon/QWR2001', probability: 0.96 }],
+          state: 'settled',
+          basis: ['n1'],
+        },
+        DESK_BY,
+        'desk',
+      );
+      await archive.withdrawObservation('aa-hidden/a', 'o4', DESK_BY, 'desk');
+      await archive.judgeIdentification(
+        'veil-ring-1/a',
+        { component: 'U2', part: 'quillon/QWR4410', decibans: 20, by: 'I. Example', reason: 'held' },
+        DESK_BY,
+        'desk',
+      );
+      await archive.judgeDecision('aa-hidden:sensor-on-the-bus', 'rejected', DESK_BY, 'desk');
+    },
+  },
+  correct('desk', {
+    identify: {
+      specimen: 'aa-hidden/a',
+      component: 'U2',
+      candidates: [{ part: 'quillon/QWR4410', probability: 0.5 }],
+      state: 'proposed',
+      basis: [],
+    },
+  }),
+  // What it records of things that all may see, some of which hidden publications are about as well.
+  {
+    seen: 'all',
+    run: async (archive) => {
+      await archive.recordObservation(
+        'dev-1/a',
+        { id: 'n1', about: ['U5'], kind: 'appearance', text: 'square' },
+        BY,
+        'desk',
+      );
+      await archive.judgeDecision('dev-5:sensor-on-the-bus', 'endorsed', BY, 'desk');
+      await archive.judgeIdentification(
+        'dev-5/a',
+        { component: 'U2', part: 'quillon/QWR4410', decibans: -20, by: 'I. Example', reason: 'too large' },
+        BY,
+        'desk',
+      );
+      await archive.judgeDecision('dev-1:sensor-on-the-bus', 'doubted', BY, 'desk');
+      await archive.withdrawObservation('dev-1/a', 'o4', BY, 'desk');
+    },
+  },
+  correct('all', {
+    identify: {
+      specimen: 'dev-1/a',
+      component: 'U2',
+      candidates: [{ part: 'quillon/QWR4460', probability: 0.55 }],
+      state: 'proposed',
+      basis: [],
+    },
+  }),
+  // Another account than before, against the evidence.
+  {
+    seen: 'all',
+    run: (archive) =>
+      archive.setIdentification(
+        'dev-9/a',
+        {
+          component: 'U2',
+          candidates: [{ part: 'ostrel/OS7R', probability: 0.9 }],
+          state: 'favoured',
+          basis: [],
+        },
+        BY,
+        'desk',
+      ),
+  },
+  ...some(20, 24),
+  put('desk', { publications: [{ ...recalledLetter, visibility: 'draft' }] }, RECALL),
+  put('desk', { ...recalledDevice, visibility: 'draft' }),
+  correct('desk', { value: { of: 'veil-ring-1', field: 'mass', is: '12 g' } }),
+  correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }),
+];
+
+/** What the desk writes later, all of it hidden. */
+export const HIDDEN_LATER: readonly Step[] = [
+  put(
+    'desk',
+    dossier({
+      id: 'aa-later',
+      number: 9,
+      released: '2024-05',
+      productLine: 'tarn-sennit',
+      succeeds: ['dev-20'],
+      word: SECRET,
+      more: { visibility: 'draft' },
+    }),
+  ),
+  correct('desk', { value: { of: 'aa-later', field: 'mass', is: '9 g' } }),
+  put('desk', {
+    publications: [
+      {
+        id: 'later-film',
+        kind: 'video',
+        title: `Later ${SECRET}`,
+        visibility: 'draft',
+        claims: [
+          { id: 'c1', sentence: 'The dev-4 senses motion.', supportedBy: ['dev-4/a/U2', 'Accelerometer'] },
+        ],
+      },
+    ],
+  }),
+  put(
+    'desk',
+    dossier({
+      id: 'dev-5',
+      number: 5,
+      released: '2015-03',
+      specimen: 'b',
+      isOnlyNamed: true,
+      more: { visibility: 'draft' },
+    }),
+  ),
+  {
+    seen: 'desk',
+    run: (archive) =>
+      archive.setIdentification(
+        'aa-later/a',
+        {
+          component: 'U5',
+          candidates: [{ part: 'quillon/QWR2001', probability: 0.96 }],
+          state: 'settled',
+          basis: [],
+        },
+        DESK_BY,
+        'desk',
+      ),
+  },
+];
+
+/** Makes a step at the present. */
+export function runStep(step: Step, archive: Archive): Promise<unknown> {
+  return step.run(archive, 'whole');
+}
+
+/** A device known before anybody opened it. */
+function deviceOf(id: string, word: string = SECRET) {
+  return {
+    id,
+    name: `${id} ${word}`,
+    maker: 'tarn',
+    productLine: 'tarn-bud',
+    released: '2027-01',
+    bodySite: 'badge' as const,
+    succeeds: ['dev-3'],
+    mass: '77 g',
+    invented: true as const,
+  };
+}
+
+const HAS: Readonly<Record<World, readonly Seen[]>> = {
+  whole: ['all', 'desk', 'ended'],
+  seen: ['all', 'ended'],
+  early: ['all'],
+};
+
+/** A clock that stands still until somebody sets it. */
+export class Clock {
+  now = new Date('2026-01-01T00:00:00Z');
+  readonly read = () => this.now;
+}
+
+/** Writes the history into a journal, each step at its instant, as the desk does. */
+export async function write(world: World, journal: Journal, clock: Clock): Promise<Archive> {
+  const archive = await Archive.open(journal, clock.read);
+  let at = clock.now;
+  for (const step of STEPS) {
+    at = step.at ? new Date(step.at) : new Date(at.getTime() + 60_000);
+    clock.now = at;
+    if (HAS[world].includes(step.seen)) await step.run(archive, world);
+  }
+  clock.now = new Date(NOW);
+  return archive;
+}
+
+/** An archive of the present in memory. */
+export function archiveOf(world: World): Promise<Archive> {
+  const clock = new Clock();
+  return write(world, new MemoryJournal({ clock: clock.read }), clock);
+}

@@ -1,0 +1,229 @@
+import { globSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { COMMAND_NAMES } from '../../src/cli/command-line.ts';
+import type { Command } from '../../src/cli/frame/command.ts';
+import { writtenOption } from '../../src/cli/frame/options.ts';
+import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+import { seededRandom } from '../bench/generate.ts';
+import { caseback, type Ended, Folder } from '../cli/running.ts';
+import { testSeed } from '../random.ts';
+import { Clock, INSTANTS, RECALL, type World, write } from './archives.ts';
+import { HIDDEN_IDS, PATTERN_TEXTS, type Probe, SECRET, VISIBLE_IDS, WORDS } from './hidden.ts';
+
+// Every command that asks, with `--audience reader`, on an archive that hides things and on one in which the hidden never was: what
+// it prints, its exit code and the files it writes are the same. Made from what the commands declare: a new command, argument or
+// option of which nothing here says what to give it fails the test.
+
+const ALL = process.env.CASEBACK_LEAKS === 'all';
+
+/** What commands are given where the question is about something else. */
+const PLAIN: Readonly<Record<string, readonly string[]>> = {
+  ask: ['--query', '{ devices { totalCount } }'],
+  audit: [],
+  calculate: ['averaging', 'count=2'],
+  calibrate: [],
+  candidates: ['dev-1/a/U2'],
+  compare: ['dev-1', 'dev-2'],
+  component: ['dev-1/a/U2'],
+  components: ['dev-1/a'],
+  corrections: [],
+  decisions: ['dev-1'],
+  devices: [],
+  disagreements: [],
+  export: [],
+  generations: ['tarn-sennit'],
+  impact: ['dev-1/a/o1'],
+  nets: ['dev-1/a'],
+  next: ['dev-10/a'],
+  pattern: ['MATCH (x:Sensor)~[:CONNECTS]~(p:Processor) RETURN x, p'],
+  patterns: [],
+  presence: ['dev-1'],
+  publications: [],
+  'read-marking': ['4410'],
+  search: ['dev'],
+  sheet: ['letter-one'],
+  similar: ['dev-1'],
+  structures: [],
+  trend: ['share', 'PressureSensor'],
+  'what-if': ['withdraw', 'dev-1/a/o1'],
+  wiring: ['dev-1/a'],
+};
+
+const words = (probes: readonly Probe[]) =>
+  probes.map(({ value }) => String(value)).filter((one) => one !== '');
+const IDS = words([...HIDDEN_IDS, ...VISIBLE_IDS]);
+
+/** Whole argument lists in place of the plain ones, for commands whose first argument is no id. */
+const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
+  ask: [
+    [
+      '--query',
+      `{ device(id: "aa-hidden") { id } search(text: "${SECRET}") { totalCount } corrections { totalCount } }`,
+    ],
+  ],
+  calculate: IDS.map((id) => ['averaging', '--device', id]),
+  calibrate: [['--sample', '5']],
+  disagreements: [],
+  pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
+  patterns: [],
+  'read-marking': [['Z?K'], [SECRET]],
+  search: words(WORDS).map((word) => [word]),
+  structures: [
+    ['--min-support', '2'],
+    ['--min-support', '25'],
+  ],
+  trend: [
+    ...IDS.flatMap((id) => [
+      ['share', id],
+      ['share', 'Sensor', '--maker', id],
+    ]),
+    ['count', 'Sensor', '--by', 'maker'],
+  ],
+  'what-if': [
+    ...IDS.map((id) => ['withdraw', id]),
+    ...IDS.map((id) => ['identify', id, 'quillon/QWR4410=0.9']),
+    ...['aa-hidden', 'veil', 'dev-0'].flatMap((value) =>
+      ['succeeds', 'succeeds.0', 'maker', 'productLine'].map((field) => ['value', 'dev-4', field, value]),
+    ),
+  ],
+};
+
+/** Values of options that take neither nothing nor one of a few words. */
+const OPTIONS: Readonly<Record<string, readonly string[]>> = {
+  // Known: a recalled record is seen at instants before its recall.
+  asOf: Object.values(INSTANTS).filter((instant) => instant < '2026' || instant > RECALL),
+  category: ['Sensor', SECRET],
+  first: ['3'],
+  pattern: ['sensor-on-the-bus', 'never-was'],
+  device: ['dev-1', 'aa-hidden', 'dev-recalled'],
+  maker: ['tarn', 'veil', 'viel'],
+  productLine: ['tarn-sennit', 'veil-ring'],
+  from: ['2013'],
+  to: ['2026'],
+  of: ['Sensor', 'veil', 'aa-hidden', 'quillon/QWR4410'],
+  has: ['Sensor', 'veil', 'quillon/QWR2001'],
+  currency: ['EUR'],
+  bodySite: ['wrist'],
+  priceFrom: ['150'],
+  priceTo: ['200'],
+  without: ['Passive'],
+  relations: ['CONNECTS'],
+  released: ['2019'],
+  coverage: ['0.9', '0.99'],
+  sections: ['sensors,parts'],
+  weights: ['labels=0.5'],
+};
+
+/** Options that say nothing of the archive, or are given everywhere. */
+const LEFT_OUT = [
+  ...[
+    'help',
+    'data',
+    'demo',
+    'audience',
+    'confusion',
+    'url',
+    'query',
+    'variables',
+    'operation',
+    'out',
+    'file',
+  ],
+  ...['nodes', 'edges', 'save', 'name', 'idea', 'because', 'actor', 'reason', 'number'],
+];
+
+const folder = new Folder();
+const AT: Readonly<Record<'whole' | 'seen', string>> = {
+  whole: join(folder.path, 'one'),
+  seen: join(folder.path, 'two'),
+};
+beforeAll(async () => {
+  for (const world of ['whole', 'seen'] as const satisfies World[]) {
+    mkdirSync(AT[world], { recursive: true });
+    const clock = new Clock();
+    const journal = new SqliteJournal(join(AT[world], 'data', 'journal.sqlite'), { clock: clock.read });
+    await (await write(world, journal, clock)).close();
+  }
+});
+afterAll(() => folder.remove());
+
+/** What a command prints and writes. */
+async function told(
+  world: 'whole' | 'seen',
+  args: readonly string[],
+): Promise<Ended & { readonly files: unknown }> {
+  const cwd = AT[world];
+  const isExport = args[0] === 'export';
+  const into = isExport ? ['--out', 'out'] : [];
+  const ended = await caseback([...args, ...into, '--audience', 'reader', '--data', 'data'], { cwd });
+  const files = isExport
+    ? globSync('out/**/*.*', { cwd })
+        .sort()
+        .map((name) => [name, readFileSync(join(cwd, name), 'utf8')])
+    : [];
+  rmSync(join(cwd, 'out'), { recursive: true, force: true });
+  const out = ended.out
+    .replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time')
+    // A sheet says when it was made.
+    .replaceAll(/datetime="[^"]+">[^<]+</gu, 'now')
+    // Known: corrections are numbered through those of hidden things.
+    .replaceAll(/\bcorrection-\d+/gu, 'correction-n');
+  return { ...ended, out, files };
+}
+
+async function commands(): Promise<readonly Command[]> {
+  const all = await Promise.all(
+    COMMAND_NAMES.map(
+      async (name) => ((await import(`../../src/cli/commands/${name}.ts`)) as { command: Command }).command,
+    ),
+  );
+  return all.filter(({ uses }) => uses === 'view');
+}
+
+/** Command lines of one command. @throws Error for what nothing here says */
+function linesOf({ name, arguments: taken = [], allOptions }: Command): readonly (readonly string[])[] {
+  const plain = PLAIN[name];
+  if (!plain)
+    throw new Error(
+      `Nothing says what to give the command ${name}; give it arguments in tests/leaks/commands.test.ts`,
+    );
+  const instead = INSTEAD[name] ?? (taken.length > 0 ? IDS.map((id) => [id, ...plain.slice(1)]) : []);
+  const options = Object.entries(allOptions).flatMap(([option, { value, choices }]) => {
+    if (LEFT_OUT.includes(option)) return [];
+    const written = writtenOption(option);
+    if (value === undefined) return [[...plain, written]];
+    const values = choices ?? OPTIONS[option] ?? (/^N$|^P$/u.test(value) ? ['3'] : undefined);
+    if (!values)
+      throw new Error(
+        `Nothing says what to give ${name} ${written} ${value}; give it values in tests/leaks/commands.test.ts`,
+      );
+    return values.map((one) => [...plain, written, one]);
+  });
+  return [plain, ...instead, ...options].map((args) => [name, ...args]);
+}
+
+test('every command tells a reader what it would tell if the hidden never was', async () => {
+  const random = seededRandom(testSeed());
+  const asked = (await commands()).flatMap((command) => {
+    const [plain, ...others] = linesOf(command);
+    if (ALL) return [plain, ...others];
+    // A draw: each command as usual, and with something else.
+    return [plain, others[Math.floor(random() * others.length)]];
+  });
+  const differing: string[] = [];
+  for (const args of asked) {
+    if (!args) continue;
+    const [one, other] = [await told('whole', args), await told('seen', args)];
+    if (JSON.stringify(one) !== JSON.stringify(other))
+      differing.push(`${args.join(' ')}\n${shownDifference(one, other)}`);
+  }
+  expect(differing.join('\n')).toBe('');
+  expect(asked.length).toBeGreaterThan(50);
+});
+
+function shownDifference(...[one, other]: readonly [Ended, Ended]): string {
+  const [a, b] = [JSON.stringify(one), JSON.stringify(other)];
+  const at = [...a].findIndex((_, place) => a[place] !== b[place]);
+  return `   ${a.slice(Math.max(0, at - 80), at + 120)}\n   ${b.slice(Math.max(0, at - 80), at + 120)}`;
+}

@@ -1,0 +1,94 @@
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
+import { seededRandom } from '../bench/generate.ts';
+import { testSeed } from '../random.ts';
+import { archiveOf, EMBARGO_END, INSTANTS } from './archives.ts';
+import { Asked } from './asking.ts';
+import { type Case, casesOf, drawn, waysTo } from './cases.ts';
+import { at, type Compared, compare, type Leak, shown } from './comparing.ts';
+
+// What an anonymous reader is told of an archive that hides things is, byte for byte, what one is told of an archive in which the
+// hidden never was (`archives.ts`): for every field of the schema, with arguments that touch hidden things (`cases.ts`, `values.ts`).
+// CASEBACK_LEAKS=all asks everything; otherwise a draw is asked that has every pair of an argument and a kind of hidden thing.
+
+const ALL = process.env.CASEBACK_LEAKS === 'all';
+const schema = serviceSchema();
+const weights = weightsOf(schema);
+const cases = casesOf(schema, weights);
+
+/** Fields that a reader is never given anything for here, and why. */
+const NEVER_ANSWERED: Readonly<Record<string, string>> = {
+  'Archive.sequence': 'null for readers: it counts changes that they may not see',
+  'Archive.changedAt': 'null for readers, as the sequence',
+  ...Object.fromEntries(
+    [
+      'PatternRows.note',
+      'PatternRows.searched',
+      'PatternDeviceConnection.note',
+      'PatternDeviceConnection.searched',
+      'PatternSearched.specimens',
+      'PatternSearched.of',
+      'PatternNearMatchConnection.note',
+    ].map((field) => [field, 'only of a search that took too long']),
+  ),
+};
+
+/** Known: a recalled record is seen at instants before its recall. */
+const isNew = ({ place, told }: Leak) =>
+  !/asOf/u.test(place) && !/"(?:dev-recalled|recalled-letter)[^"]*@/u.test(told);
+
+/** Of the questions about an earlier instant, how many are asked in a draw. */
+const EARLIER = 0.04;
+
+let archives: { readonly whole: Asked; readonly seen: Asked; readonly early: Asked; readonly desk: Asked };
+beforeAll(async () => {
+  const whole = await archiveOf('whole');
+  archives = {
+    whole: new Asked(whole, 'reader'),
+    desk: new Asked(whole, 'desk'),
+    seen: new Asked(await archiveOf('seen'), 'reader'),
+    early: new Asked(await archiveOf('early'), 'reader'),
+  };
+  // The desk asks first, so that whatever both audiences share has been made from everything.
+  const first = cases.filter(({ kind, place }) => kind === 'plain' && (ALL || place.startsWith('Query.')));
+  for (const { query, variables } of first) await archives.desk.graphql(query, variables);
+});
+afterAll(async () => {
+  for (const asked of Object.values(archives)) await asked.close();
+});
+
+describe('an anonymous reader is told what an archive would tell in which the hidden never was', () => {
+  let now: Compared;
+
+  test('of every field, whatever it is given', async () => {
+    const asked = ALL ? cases : drawn(cases, seededRandom(testSeed()));
+    now = await compare(schema, asked, [archives.whole, archives.seen], archives.desk);
+    expect(shown(now.leaks.filter(isNew))).toBe('');
+    expect(now.questions).toBeGreaterThan(1_500);
+  });
+
+  test('and every field was answered with something', () => {
+    const fields = [...waysTo(schema, weights).keys()].flatMap((name) => {
+      const type = schema.getType(name);
+      return type && 'getFields' in type
+        ? Object.keys(type.getFields()).map((field) => `${name}.${field}`)
+        : [];
+    });
+    const silent = fields.filter((field) => !now.answered.has(field));
+    expect(silent.filter((field) => !(field in NEVER_ANSWERED))).toEqual([]);
+    expect(Object.keys(NEVER_ANSWERED).filter((field) => !silent.includes(field))).toEqual([]);
+  });
+
+  test.each(Object.entries(INSTANTS))('of an earlier instant: %s', async (_, instant) => {
+    const random = seededRandom(testSeed());
+    const isAsked = ({ kind }: Case) => ALL || random() < (kind === 'plain' ? 2 * EARLIER : EARLIER);
+    const asked = drawn(cases, seededRandom(testSeed()))
+      .filter(isAsked)
+      .map((one) => at(instant, one));
+    // Before an embargo ended what it hid is hidden.
+    const wanted = instant < EMBARGO_END ? archives.early : archives.seen;
+    const { leaks, questions } = await compare(schema, asked, [archives.whole, wanted], archives.desk);
+    expect(shown(leaks.filter(isNew))).toBe('');
+    expect(questions).toBeGreaterThan(40);
+  });
+});

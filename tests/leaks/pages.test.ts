@@ -1,0 +1,85 @@
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { archiveOf, NOW } from './archives.ts';
+import { Asked, difference } from './asking.ts';
+
+// What is not a field of the schema: pages, the schema itself, health, refusals, and questions in other forms.
+
+let whole: Asked;
+let seen: Asked;
+let desk: Asked;
+beforeAll(async () => {
+  vi.useFakeTimers({ toFake: ['Date'], now: new Date(NOW) });
+  const archive = await archiveOf('whole');
+  [whole, desk] = [new Asked(archive, 'reader'), new Asked(archive, 'desk')];
+  seen = new Asked(await archiveOf('seen'), 'reader');
+  await desk.request({ method: 'GET', url: '/' });
+});
+afterAll(async () => {
+  vi.useRealTimers();
+  for (const asked of [whole, seen, desk]) await asked.close();
+});
+
+const PUBLICATIONS = [
+  'letter-one',
+  'letter-two',
+  'ended-letter',
+  'hidden-film',
+  'embargoed-letter',
+  'recalled-letter',
+  'never-was',
+  'dev-recalled',
+];
+const FOUND = ['/', '/explorer', '/schema.graphql', '/livez', '/readyz', '/docs/guide', '/assets/site.css'];
+const OTHERS = [
+  '/nothing-here',
+  '/devices/aa-hidden',
+  '/publications/hidden-film',
+  '/publications/%2e%2e/sheet',
+  '/graphql',
+  `/graphql?query=${encodeURIComponent('{ device(id: "aa-hidden") { id } archive { devices } }')}`,
+  `/graphql?query=${encodeURIComponent('{ device(id: "dev-1") { id } archive { sequence changedAt } }')}`,
+  `/graphql?query=${encodeURIComponent('mutation { judgeDecision(input: {}) { entry { id } } }')}`,
+];
+
+describe('pages and refusals tell a reader nothing of what is hidden', () => {
+  const addresses = [...FOUND, ...PUBLICATIONS.map((id) => `/publications/${id}/sheet`), ...OTHERS];
+  const FORMS = [{}, { accept: 'text/html' }, { accept: 'application/json' }, { 'if-none-match': '*' }];
+  test.each(addresses)('%s', async (url) => {
+    for (const method of ['GET', 'HEAD', 'POST', 'DELETE'])
+      for (const headers of FORMS) {
+        const request = { method, url, headers };
+        expect(difference(await whole.request(request), await seen.request(request))).toBeUndefined();
+      }
+  });
+
+  test('the desk is shown what is hidden, so that the pages are real ones', async () => {
+    const sheet = { method: 'GET', url: '/publications/hidden-film/sheet' };
+    expect((await desk.request(sheet)).status).toBe(200);
+    expect((await whole.request(sheet)).status).toBe(404);
+    const start = { method: 'GET', url: '/' };
+    expect(difference(await desk.request(start), await whole.request(start))).toBeDefined();
+    for (const url of FOUND.slice(0, 5))
+      expect((await whole.request({ method: 'GET', url })).status, url).toBe(200);
+  });
+});
+
+describe('a change that a reader asks for is refused alike, whatever it names', () => {
+  const CHANGES = [
+    'judgeDecision(input: { decision: "ID:sensor-on-the-bus", verdict: DOUBTED, reason: "y" })',
+    'withdrawObservation(input: { specimen: "ID/a", observation: "o1", reason: "y" })',
+    'correct(input: { change: { value: { of: "ID", field: "mass" } }, reason: "y" })',
+    'recordObservation(input: { specimen: "ID/a", observation: { id: "n9", about: ["U1"], kind: MARKING }, reason: "y" })',
+  ];
+  test.each(CHANGES)('%s', async (change) => {
+    for (const id of ['aa-hidden', 'dev-recalled', 'dev-1', 'never-was']) {
+      const request = {
+        method: 'POST',
+        url: '/graphql',
+        payload: { query: `mutation { ${change.replace('ID', id)} { __typename } }` },
+      };
+      const told = await whole.request(request);
+      expect(difference(told, await seen.request(request))).toBeUndefined();
+      expect(told.body).toContain('errors');
+    }
+  });
+});
