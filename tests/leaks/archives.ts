@@ -66,8 +66,9 @@ const put = (seen: Seen, record: DossierInput | CatalogueInput, at?: string): St
   run: (archive) => archive.importDocuments([documentOf(record)], by(seen)),
 });
 
-const correct = (seen: Seen, amendment: Amendment): Step => ({
+const correct = (seen: Seen, amendment: Amendment, at?: string): Step => ({
   seen,
+  at,
   run: (archive) => archive.correct(amendment, by(seen), 'desk'),
 });
 
@@ -345,7 +346,7 @@ const STEPS: readonly Step[] = [
   put('desk', { publications: [{ ...recalledLetter, visibility: 'draft' }] }, RECALL),
   put('desk', { ...recalledDevice, visibility: 'draft' }),
   correct('desk', { value: { of: 'veil-ring-1', field: 'mass', is: '12 g' } }),
-  correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }),
+  correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }, '2026-04-10T09:00:00.000Z'),
 ];
 
 /** What the desk writes later, all of it hidden. */
