@@ -119,12 +119,18 @@ export class PatternIndex {
 
   #between(from: State | undefined, to: State): readonly Changes[] {
     const between = from && this.#home.changesBetween(from.edition, to.edition);
-    return between ? [...between, from.aside, to.aside] : [Changes.everythingIn(to.facts)];
+    if (between) return [...between, from.aside, to.aside];
+    const all = Changes.everythingIn(to.facts);
+    // What is in the graph and not in the state is to leave it.
+    for (const id of this.#put.keys()) all.specimens.add(id);
+    for (const id of this.#records.keys()) all.records.parts.add(id);
+    return [all];
   }
 
   #alignRecord(state: State, collection: Collection, id: string): void {
     const record = state.facts.records[collection].get(id);
-    if (!record && this.#removes && this.#records.delete(id)) this.graph.removeSegment(RECORD + id);
+    const isGone = this.#removes && !SEEN.some((one) => state.facts.records[one].has(id));
+    if (isGone && this.#records.delete(id)) this.graph.removeSegment(RECORD + id);
     if (!record || this.#records.get(id) === record) return;
     const segment = recordSegment(collection, record);
     if (segment) this.graph.putSegment(RECORD + id, segment);

@@ -41,7 +41,7 @@ type Seen = 'all' | 'desk' | 'ended';
 
 export interface Step {
   readonly seen: Seen;
-  readonly run: (archive: Archive, world: World) => Promise<unknown>;
+  readonly run: (archive: Archive, world: World, journal: Journal) => Promise<unknown>;
   /** The step happens at this instant; a minute after the one before when left out. */
   readonly at?: string;
 }
@@ -64,6 +64,25 @@ const put = (seen: Seen, record: DossierInput | CatalogueInput, at?: string): St
   seen,
   at,
   run: (archive) => archive.importDocuments([documentOf(record)], by(seen)),
+});
+
+/** Something that all may see, with something in it that only the desk may. */
+const putWith = (
+  seenByDesk: DossierInput | CatalogueInput,
+  seenByAll: DossierInput | CatalogueInput,
+): Step => ({
+  seen: 'all',
+  run: (archive, world) =>
+    archive.importDocuments([documentOf(world === 'whole' ? seenByDesk : seenByAll)], BY),
+});
+
+const recall = (ids: readonly string[], at: string): Step => ({
+  seen: 'desk',
+  at,
+  run: async (archive, _world, journal) => {
+    await journal.append([{ ...DESK_BY, kind: 'recalled', payload: { ids } }]);
+    await archive.follow();
+  },
 });
 
 const correct = (seen: Seen, amendment: Amendment, at?: string): Step => ({
@@ -135,6 +154,32 @@ const STEPS: readonly Step[] = [
       more: { visibility: 'draft' },
     }),
   ),
+  // Records of the catalogue: their markings, numbers and names are near those of others.
+  put('desk', {
+    makers: [{ id: 'quillom', name: `Quillom ${SECRET}`, makes: ['parts'], visibility: 'draft' }],
+    sources: [{ id: 'note-3', kind: 'press', title: `Note ${SECRET}`, visibility: 'draft' }],
+    parts: [
+      {
+        number: 'QWR4450',
+        maker: 'quillon',
+        categories: ['Accelerometer'],
+        package: 'LGA-12',
+        markings: ['4450', 'OS7'],
+        visibility: 'draft',
+      },
+      { number: 'QM1', maker: 'quillom', categories: ['PressureSensor'], ...HIDDEN_UNTIL_LATER },
+    ],
+    patterns: [
+      {
+        id: 'sensor-on-the-board',
+        name: `Sensor ${SECRET}`,
+        idea: 'It is there.',
+        text: 'MATCH (x:Sensor)-[:ON]->(b:Board) RETURN x, b',
+        reasons: ['None.'],
+        visibility: 'draft',
+      },
+    ],
+  }),
   ...some(0, 4),
   put(
     'desk',
@@ -228,6 +273,15 @@ const STEPS: readonly Step[] = [
   put('ended', {
     publications: [{ id: 'ended-letter', kind: 'article', title: 'Ended', ...ENDED, claims: [] }],
   }),
+  putWith(
+    letterThree({
+      id: 'c2',
+      sentence: `It has a ${SECRET}.`,
+      supportedBy: ['dev-0/a/U2'],
+      visibility: 'draft',
+    }),
+    letterThree(),
+  ),
   ...some(9, 14),
   // A second specimen that only the desk may see, of a device that all may see.
   put(
@@ -287,6 +341,23 @@ const STEPS: readonly Step[] = [
       await archive.judgeDecision('aa-hidden:sensor-on-the-bus', 'rejected', DESK_BY, 'desk');
     },
   },
+  // What a component of a visible device is, as only the desk knows.
+  {
+    seen: 'desk',
+    run: (archive) =>
+      archive.setIdentification(
+        'dev-6/a',
+        {
+          component: 'U2',
+          candidates: [{ part: 'quillon/QWR4450', probability: 0.99 }],
+          state: 'settled',
+          basis: [],
+          visibility: 'draft',
+        },
+        DESK_BY,
+        'desk',
+      ),
+  },
   correct('desk', {
     identify: {
       specimen: 'aa-hidden/a',
@@ -343,8 +414,15 @@ const STEPS: readonly Step[] = [
       ),
   },
   ...some(20, 24),
-  put('desk', { publications: [{ ...recalledLetter, visibility: 'draft' }] }, RECALL),
-  put('desk', { ...recalledDevice, visibility: 'draft' }),
+  recall(['recalled-letter', 'dev-recalled', 'dev-recalled/a'], RECALL),
+  // Versions that are not published yet leave standing what all see.
+  put('desk', { ...refiled(7), visibility: 'draft' }),
+  put('desk', { ...refiled(8), ...HIDDEN_UNTIL_LATER }),
+  put('desk', {
+    publications: [
+      { id: 'letter-two', kind: 'article', title: `Of ${SECRET}`, visibility: 'draft', claims: [] },
+    ],
+  }),
   correct('desk', { value: { of: 'veil-ring-1', field: 'mass', is: '12 g' } }),
   correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }, '2026-04-10T09:00:00.000Z'),
 ];
@@ -406,8 +484,33 @@ export const HIDDEN_LATER: readonly Step[] = [
 ];
 
 /** Makes a step at the present. */
-export function runStep(step: Step, archive: Archive): Promise<unknown> {
-  return step.run(archive, 'whole');
+export function runStep({ run }: Step, archive: Archive): Promise<unknown> {
+  return run(archive, 'whole', new MemoryJournal());
+}
+
+/** A publication that all may see, perhaps with a sentence more. */
+function letterThree(
+  ...more: NonNullable<NonNullable<CatalogueInput['publications']>[number]['claims']>
+): CatalogueInput {
+  return {
+    publications: [
+      {
+        id: 'letter-three',
+        kind: 'article',
+        title: 'Of sentences',
+        claims: [{ id: 'c1', sentence: 'The dev-0 senses motion.', supportedBy: ['dev-0/a/U2'] }, ...more],
+      },
+    ],
+  };
+}
+
+/** A visible dossier in another version. */
+function refiled(number: number): DossierInput {
+  const filed = visible[number] as DossierInput;
+  const identifications = filed.identifications?.map((one) =>
+    one.component === 'U2' ? { ...one, candidates: [{ part: 'quillon/QWR2001', probability: 0.99 }] } : one,
+  );
+  return { ...filed, device: `dev-${number}`, note: `A ${SECRET} note.`, identifications };
 }
 
 /** A device known before anybody opened it. */
@@ -444,7 +547,7 @@ export async function write(world: World, journal: Journal, clock: Clock): Promi
   for (const step of STEPS) {
     at = step.at ? new Date(step.at) : new Date(at.getTime() + 60_000);
     clock.now = at;
-    if (HAS[world].includes(step.seen)) await step.run(archive, world);
+    if (HAS[world].includes(step.seen)) await step.run(archive, world, journal);
   }
   clock.now = new Date(NOW);
   return archive;

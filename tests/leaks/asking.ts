@@ -48,10 +48,7 @@ export class Asked {
     const response = await this.app.inject(request);
     // What the clock of the machine and the count of requests say is no part of an answer.
     const { date: _, 'x-request-id': __, ...headers } = response.headers;
-    const body = response.body
-      .replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time')
-      // Known: corrections are numbered through those of hidden things.
-      .replaceAll(/\bcorrection-\d+|WyJjb3JyZWN0aW9u[\w-]*/gu, 'correction-n');
+    const body = response.body.replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time');
     if (body !== response.body) delete headers['content-length'];
     return { status: response.statusCode, headers: JSON.stringify(headers), body };
   }
