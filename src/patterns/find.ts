@@ -113,7 +113,9 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     // Releases what the search holds of the graph after an error.
     await bySpecimen.return({ complete: false, shortage: undefined });
   }
-  const found = [...devices].map(([deviceId, specimens]) => together(deviceId, specimens)).sort(byDevice);
+  const found = [...devices]
+    .map(([deviceId, specimens]) => together(deviceId, specimens, question.scope === 'archive'))
+    .sort(byDevice);
   return {
     variables: pattern.variables,
     warnings: pattern.warnings.map(describeInLine),
@@ -193,10 +195,16 @@ interface Judged {
 /**
  * A device shows a pattern when one of its specimens does. Specimens of a device have the same design, so their doubts
  * are not independent: the maximum of their probabilities counts, as everywhere (`presence/`).
+ * @param isAcross whether matches span devices: then those that are equally likely stand by what they bind, since what meets at a shared
+ * part is found in the order in which it came into the graph, and that tells of what was asked and seen before
  */
-function together(deviceId: string, specimens: readonly Judged[]): PatternDevice {
+function together(deviceId: string, specimens: readonly Judged[], isAcross: boolean): PatternDevice {
   const { whole } = specimens.reduce((a, b) => (b.whole.probability > a.whole.probability ? b : a));
-  const matches = specimens.flatMap((shown) => shown.matches).sort((a, b) => b.probability - a.probability);
+  const found = specimens.flatMap((shown) => shown.matches);
+  const places = new Map(isAcross ? found.map((match) => [match, placeOf(match)]) : []);
+  const matches = found.sort(
+    (a, b) => b.probability - a.probability || compareText(places.get(a) ?? '', places.get(b) ?? ''),
+  );
   return {
     deviceId,
     certain: whole.low >= CERTAIN,
@@ -206,6 +214,15 @@ function together(deviceId: string, specimens: readonly Judged[]): PatternDevice
     high: whole.high,
     matches,
   };
+}
+
+/** What a match binds, as one text. */
+function placeOf({ bindings }: PatternMatch): string {
+  return bindings.map(({ ids }) => ids.join(' ')).join(', ');
+}
+
+function compareText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
 }
 
 function judge(index: PatternIndex, state: State, { key, matches, further, cut }: SegmentAnswer): Judged {

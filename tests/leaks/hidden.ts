@@ -26,7 +26,7 @@ export const HIDDEN_IDS: readonly Probe[] = [
   ...of('hidden component', 'dev-3/b/U2', 'dev-3/b/main:U2'),
   ...of('hidden thing', 'veil-ring-1/a/main', 'dev-3/b/sense'),
   ...of('hidden thing', 'aa-hidden/a/sda', 'dev-3/b/v1'),
-  ...of('hidden observation', 'aa-hidden/a/o1', 'aa-hidden/a/n1', 'dev-3/b/o1', 'dev-recalled/a/o5'),
+  ...of('hidden thing', 'aa-hidden/a/o1', 'aa-hidden/a/n1', 'dev-3/b/o1', 'dev-recalled/a/o5'),
   ...of('hidden thing', 'aa-hidden/a/p1'),
   ...of('hidden thing', 'dev-recalled/a/sensing'),
   ...of('hidden thing', 'veil-ring-1/a/teardown'),
@@ -45,7 +45,7 @@ export const HIDDEN_IDS: readonly Probe[] = [
     'dev-recalled:sensor-on-the-bus',
     'dev-3:no-such-pattern',
   ),
-  ...of('correction', 'correction-1', 'correction-2026-01-20-00000000'),
+  ...of('hidden decision or correction', 'correction-1', 'correction-2026-01-20-00000000'),
   // A hidden id with its last letters otherwise: what is near is told of what one may see alone.
   ...of(
     'misspelt hidden id',
@@ -72,22 +72,22 @@ export const HIDDEN_IDS: readonly Probe[] = [
 
 /** Ids that everybody may know of. */
 export const VISIBLE_IDS: readonly Probe[] = [
-  ...of('visible device', 'dev-1', 'dev-0', 'dev-3', 'dev-2'),
-  ...of('visible device', 'dev-ended', 'dev-ended/a'),
-  ...of('visible device', 'dev-known'),
+  ...of('visible thing', 'dev-1', 'dev-0', 'dev-3', 'dev-2'),
+  ...of('visible thing', 'dev-ended', 'dev-ended/a'),
+  ...of('visible thing', 'dev-known'),
   ...of('visible thing', 'dev-1/a', 'dev-3/a'),
-  ...of('visible component', 'dev-1/a/U2', 'dev-3/a/U2', 'dev-10/a/U5', 'dev-9/a/U2'),
+  ...of('visible thing', 'dev-1/a/U2', 'dev-3/a/U2', 'dev-10/a/U5', 'dev-9/a/U2'),
   ...of('visible thing', 'dev-1/a/o1', 'dev-0/a/o1'),
   ...of('visible thing', 'dev-1/a/sda', 'dev-1/a/main', 'dev-1/a/p1', 'dev-1/a/sensing', 'dev-1/a/teardown'),
   ...of('visible record', 'tarn', 'quillon'),
   ...of('visible record', 'tarn-sennit', 'tarn-bud'),
   ...of('visible record', 'letter-one', 'letter-two'),
-  ...of('visible claim or decision', 'letter-one/c1', 'letter-two/c1'),
+  ...of('visible record', 'letter-one/c1', 'letter-two/c1'),
   ...of('visible record', 'note-1'),
   ...of('visible record', 'sensor-on-the-bus', 'part-shared-by-makers'),
   ...of('visible record', 'quillon/QWR4410', 'quillon/QWR2001', 'ostrel/OS7'),
-  ...of('visible claim or decision', 'dev-1:sensor-on-the-bus', 'dev-5:sensor-on-the-bus'),
-  ...of('misspelt visible', 'dev-33', 'tran', 'letter-on', 'quillon/QWR4411', 'note-2', 'sensor-on-the-buss'),
+  ...of('visible record', 'dev-1:sensor-on-the-bus', 'dev-5:sensor-on-the-bus'),
+  ...of('nothing', 'dev-33', 'tran', 'letter-on', 'quillon/QWR4411', 'note-2', 'sensor-on-the-buss'),
   ...of('nothing', 'never-was', '', 'a/b/c/d', 'dev-1@then'),
 ];
 
