@@ -200,11 +200,12 @@ interface Judged {
  */
 function together(deviceId: string, specimens: readonly Judged[], isAcross: boolean): PatternDevice {
   const { whole } = specimens.reduce((a, b) => (b.whole.probability > a.whole.probability ? b : a));
-  const found = specimens.flatMap((shown) => shown.matches);
-  const places = new Map(isAcross ? found.map((match) => [match, placeOf(match)]) : []);
-  const matches = found.sort(
-    (a, b) => b.probability - a.probability || compareText(places.get(a) ?? '', places.get(b) ?? ''),
-  );
+  const matches = specimens.flatMap((shown) => shown.matches);
+  if (isAcross) {
+    const places = new Map(matches.map((match) => [match, placeOf(match)]));
+    const rank = ({ probability }: PatternMatch) => Math.round(probability * LIKE);
+    matches.sort((a, b) => rank(b) - rank(a) || compareText(places.get(a) ?? '', places.get(b) ?? ''));
+  } else matches.sort((a, b) => b.probability - a.probability);
   return {
     deviceId,
     certain: whole.low >= CERTAIN,
@@ -215,6 +216,9 @@ function together(deviceId: string, specimens: readonly Judged[], isAcross: bool
     matches,
   };
 }
+
+/** Probabilities that differ by less than one part of so many are alike: they differ by the order in which they were multiplied. */
+const LIKE = 1e9;
 
 /** What a match binds, as one text. */
 function placeOf({ bindings }: PatternMatch): string {
