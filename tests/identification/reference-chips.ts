@@ -80,7 +80,8 @@ export function hiddenChips(): readonly HiddenChip[] {
     const open = (one: Dossier) => openSpecimen(one, () => undefined, unnamed);
     const withNets = open(dossier);
     const without = open({ ...dossier, nets: [], connections: [] });
-    const kindsIn = (specimen: typeof withNets, id: string) => kindsOf(specimen.oddsOf(id, unnamed) as ChipOdds);
+    const kindsIn = (specimen: typeof withNets, id: string) =>
+      kindsOf(specimen.oddsOf(id, unnamed) as ChipOdds);
     return [...truth].map(
       ([id, terms]): HiddenChip => ({
         id: `${name}/${id}`,
