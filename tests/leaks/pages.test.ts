@@ -63,6 +63,31 @@ describe('pages and refusals tell a reader nothing of what is hidden', () => {
   });
 });
 
+test('a state token tells neither how many entries there are nor which of two answers is newer', async () => {
+  const request = { method: 'POST', url: '/graphql', payload: { query: '{ archive { devices } }' } };
+  const tokensOf = async (asked: Asked, count: number) => {
+    const tokens: string[] = [];
+    for (let i = 0; i < count; i++) {
+      const { headers } = await asked.app.inject(request);
+      tokens.push(String(headers['caseback-state']));
+    }
+    return tokens;
+  };
+  // 121 entries for one, 88 for the other; 24 of each are in order by themselves once in 24! draws.
+  const [one, other] = [await tokensOf(whole, 24), await tokensOf(seen, 24)];
+  const all = [...one, ...other];
+  expect(new Set(all.map(({ length }) => length))).toEqual(new Set([54]));
+  expect(new Set(all).size).toBe(48);
+  for (const tokens of [one, other]) expect(tokens.toSorted()).not.toEqual(tokens);
+  // Decoded, no byte is the same in all of one archive and another in all of the other.
+  const bytes = (tokens: readonly string[]) => tokens.map((token) => [...Buffer.from(token, 'base64url')]);
+  const fixed = (tokens: readonly string[]) => {
+    const [first = [], ...others] = bytes(tokens);
+    return first.map((byte, at) => others.every((token) => token[at] === byte));
+  };
+  expect([...fixed(one), ...fixed(other)]).not.toContain(true);
+});
+
 describe('a change that a reader asks for is refused alike, whatever it names', () => {
   const CHANGES = [
     'judgeDecision(input: { decision: "ID:sensor-on-the-bus", verdict: DOUBTED, reason: "y" })',
