@@ -115,13 +115,15 @@ export const command = defineCommand({
       const { port: actual } = app.server.address() as { port: number };
       terminal.out(welcome(place, ownFolder, host, actual));
       for (const note of notes(place, archive)) terminal.message(`${note}\n`);
-      if (audience === 'desk' && (await accounts.hasPeople()))
+      const hasPeople = await accounts.hasPeople();
+      if (audience === 'desk' && hasPeople)
         terminal.message(
           'caution: people have accounts here, so that --audience desk is without effect; sign in to see the desk\n',
         );
       flushCompileCache();
       following = follow(archive, terminal);
-      indexing = keepIndexed(archive, [audience], (error) =>
+      // Whoever has an account may be at the desk, and whoever has none is a reader.
+      indexing = keepIndexed(archive, hasPeople ? ['reader', 'desk'] : [audience], (error) =>
         terminal.message(`caseback serve: could not index what is new: ${(error as Error).message}\n`),
       );
       await stopped;
