@@ -53,6 +53,8 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
     `id: "front-end-at-sensor", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], ${WHY}`,
   ],
   correctClock: ['administrator', `first: 1, last: 1, at: "9999-01-01T00:00:00Z", ${WHY}`],
+  disablePerson: ['administrator', 'name: "Nobody Here"'],
+  revokeToken: ['administrator', 'id: "no-such"'],
   correct: ['editor', `change: { withdraw: "no-such/a/n" }, ${WHY}`],
 };
 

@@ -206,6 +206,8 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       'mutation { correctClock(input: { first: 1, last: 1, at: "2026-01-01T00:00:00Z", actor: "x", reason: "y" }) { entry { id } } }',
       {},
     ],
+    ['mutation { disablePerson(input: { name: "x" }) { person { name } } }', {}],
+    ['mutation { revokeToken(input: { id: "x" }) { id } }', {}],
     [
       'mutation { savePattern(input: { id: "new-one", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], actor: "x", reason: "y" }) { entry { id } } }',
       {},

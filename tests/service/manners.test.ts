@@ -12,6 +12,8 @@ import {
   isObjectType,
 } from 'graphql/index.js';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { ROLES } from '../../src/access/roles.ts';
+import { PERSON_STATES } from '../../src/access/store.ts';
 import { SECTIONS } from '../../src/compare/comparison-table.ts';
 import { STANDINGS } from '../../src/decisions/decision.ts';
 import { FINDING_KINDS } from '../../src/evidence/audit.ts';
@@ -108,6 +110,8 @@ describe('closed sets are enums', () => {
     ['StructureLinkKind', LINK_LABELS],
     ['StructureOrder', ORDERS],
     ['TrendDeviceQuantity', DEVICE_QUANTITIES],
+    ['Role', ROLES],
+    ['PersonState', PERSON_STATES],
     ['SourceKind', sourceSchema.shape.kind.options],
     ['PublicationKind', publicationSchema.shape.kind.options],
   ] as readonly (readonly [string, readonly string[]])[])('%s has the words of the model', (name, words) => {

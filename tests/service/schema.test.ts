@@ -77,11 +77,14 @@ test('root fields that the project promises exist', () => {
   }
   expect(Object.keys(schema.getMutationType()?.getFields() ?? {}).toSorted()).toEqual([
     'correct',
+    'correctClock',
+    'disablePerson',
     'importDossier',
     'importTradeFiles',
     'judgeDecision',
     'judgeIdentification',
     'recordObservation',
+    'revokeToken',
     'savePattern',
     'setIdentification',
     'withdrawObservation',

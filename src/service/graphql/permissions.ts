@@ -1,4 +1,4 @@
-import { hasRole, type Role } from '../../access/roles.ts';
+import { hasRole, type Role, type Who } from '../../access/roles.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Context } from './context.ts';
 import type * as Api from './resolver-types.ts';
@@ -20,6 +20,8 @@ export const MUTATION_ROLES: Readonly<Record<keyof Api.MutationResolvers, Role>>
   correct: 'editor',
   recall: 'editor',
   correctClock: 'administrator',
+  disablePerson: 'administrator',
+  revokeToken: 'administrator',
 };
 
 /** Whether an asker may publish, and withdraw what others recorded. */
@@ -29,10 +31,17 @@ export function isEditor({ who }: Pick<Context, 'who'>): boolean {
 
 /** @throws CasebackError NOT_ALLOWED when the asker's role is not enough for a mutation */
 export function allow(mutation: string, { who }: Pick<Context, 'who'>): void {
-  const needed = MUTATION_ROLES[mutation as keyof Api.MutationResolvers];
+  mustHave(MUTATION_ROLES[mutation as keyof Api.MutationResolvers], mutation, who);
+}
+
+/**
+ * Refuses whoever's role is not enough for a field, in the same words whatever the field is asked of.
+ * @throws CasebackError NOT_ALLOWED
+ */
+export function mustHave(needed: Role, field: string, who: Who): void {
   if (hasRole(who.role, needed)) return;
   throw new CasebackError(
     'NOT_ALLOWED',
-    `${mutation} takes the role ${needed}, and yours is ${who.role}; ask an administrator`,
+    `${field} takes the role ${needed}, and yours is ${who.role}; ask an administrator`,
   );
 }

@@ -72,6 +72,8 @@ export type Query = {
   readonly findPattern?: Maybe<PatternDeviceConnection>;
   readonly pattern?: Maybe<Pattern>;
   readonly patterns?: Maybe<PatternConnection>;
+  readonly me: Asker;
+  readonly people?: Maybe<PersonConnection>;
   readonly publication?: Maybe<Publication>;
   readonly publications?: Maybe<PublicationConnection>;
   readonly source?: Maybe<Source>;
@@ -339,6 +341,14 @@ export type QueryPatternsArgs = {
 };
 
 
+export type QueryPeopleArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
 export type QueryPublicationArgs = {
   id: Scalars['ID']['input'];
 };
@@ -585,6 +595,8 @@ export type Mutation = {
   readonly correctClock?: Maybe<CorrectClockPayload>;
   readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
+  readonly disablePerson?: Maybe<DisablePersonPayload>;
+  readonly revokeToken?: Maybe<RevokeTokenPayload>;
   readonly savePattern?: Maybe<SavePatternPayload>;
   readonly importTradeFiles?: Maybe<ImportTradeFilesPayload>;
 };
@@ -632,6 +644,16 @@ export type MutationJudgeIdentificationArgs = {
 
 export type MutationWithdrawObservationArgs = {
   input: WithdrawObservationInput;
+};
+
+
+export type MutationDisablePersonArgs = {
+  input: DisablePersonInput;
+};
+
+
+export type MutationRevokeTokenArgs = {
+  input: RevokeTokenInput;
 };
 
 
@@ -2582,6 +2604,70 @@ export type PatternNearMatchEdge = {
   readonly node: PatternNearMatch;
 };
 
+export type Role =
+  | 'READER'
+  | 'CONTRIBUTOR'
+  | 'EDITOR'
+  | 'ADMINISTRATOR';
+
+export type PersonState =
+  | 'ENABLED'
+  | 'DISABLED'
+  | 'REMOVED';
+
+export type Asker = {
+  readonly name?: Maybe<Scalars['String']['output']>;
+  readonly displayName?: Maybe<Scalars['String']['output']>;
+  readonly role: Role;
+  readonly expires?: Maybe<Scalars['DateTime']['output']>;
+  readonly isLocal: Scalars['Boolean']['output'];
+};
+
+export type Person = {
+  readonly name: Scalars['String']['output'];
+  readonly displayName?: Maybe<Scalars['String']['output']>;
+  readonly role: Role;
+  readonly state: PersonState;
+  readonly added: Scalars['DateTime']['output'];
+  readonly tokens: ReadonlyArray<Token>;
+};
+
+export type Token = {
+  readonly id: Scalars['ID']['output'];
+  readonly label?: Maybe<Scalars['String']['output']>;
+  readonly created: Scalars['DateTime']['output'];
+  readonly expires: Scalars['DateTime']['output'];
+  readonly lastUsed?: Maybe<Scalars['DateTime']['output']>;
+};
+
+export type DisablePersonInput = {
+  readonly name: Scalars['String']['input'];
+};
+
+export type DisablePersonPayload = {
+  readonly person: Person;
+};
+
+export type RevokeTokenInput = {
+  readonly id: Scalars['ID']['input'];
+};
+
+export type RevokeTokenPayload = {
+  readonly id: Scalars['ID']['output'];
+};
+
+export type PersonConnection = {
+  readonly edges: ReadonlyArray<PersonEdge>;
+  readonly nodes: ReadonlyArray<Person>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type PersonEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Person;
+};
+
 export type PresenceVerdict =
   | 'CERTAIN'
   | 'POSSIBLE'
@@ -3983,6 +4069,17 @@ export type ResolversTypes = {
   PatternNearMatchConnection: ResolverTypeWrapper<Omit<PatternNearMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternNearMatchEdge']>, nodes: ReadonlyArray<ResolversTypes['PatternNearMatch']> }>;
   PatternNearMatchEdge: ResolverTypeWrapper<Omit<PatternNearMatchEdge, 'node'> & { node: ResolversTypes['PatternNearMatch'] }>;
   PatternValue: ResolverTypeWrapper<Scalars['PatternValue']['output']>;
+  Role: Role;
+  PersonState: PersonState;
+  Asker: ResolverTypeWrapper<Asker>;
+  Person: ResolverTypeWrapper<Person>;
+  Token: ResolverTypeWrapper<Token>;
+  DisablePersonInput: DisablePersonInput;
+  DisablePersonPayload: ResolverTypeWrapper<DisablePersonPayload>;
+  RevokeTokenInput: RevokeTokenInput;
+  RevokeTokenPayload: ResolverTypeWrapper<RevokeTokenPayload>;
+  PersonConnection: ResolverTypeWrapper<PersonConnection>;
+  PersonEdge: ResolverTypeWrapper<PersonEdge>;
   PresenceVerdict: PresenceVerdict;
   PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: ResolverTypeWrapper<DevicePresence>;
@@ -4307,6 +4404,15 @@ export type ResolversParentTypes = {
   PatternNearMatchConnection: Omit<PatternNearMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PatternNearMatchEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PatternNearMatch']> };
   PatternNearMatchEdge: Omit<PatternNearMatchEdge, 'node'> & { node: ResolversParentTypes['PatternNearMatch'] };
   PatternValue: Scalars['PatternValue']['output'];
+  Asker: Asker;
+  Person: Person;
+  Token: Token;
+  DisablePersonInput: DisablePersonInput;
+  DisablePersonPayload: DisablePersonPayload;
+  RevokeTokenInput: RevokeTokenInput;
+  RevokeTokenPayload: RevokeTokenPayload;
+  PersonConnection: PersonConnection;
+  PersonEdge: PersonEdge;
   PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: DevicePresence;
   SpecimenPresence: SpecimenPresence;
@@ -4442,6 +4548,8 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   findPattern?: Resolver<Maybe<ResolversTypes['PatternDeviceConnection']>, ParentType, ContextType, RequireFields<QueryFindPatternArgs, 'distinctNodes'>>;
   pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType, RequireFields<QueryPatternArgs, 'id'>>;
   patterns?: Resolver<Maybe<ResolversTypes['PatternConnection']>, ParentType, ContextType, Partial<QueryPatternsArgs>>;
+  me?: Resolver<ResolversTypes['Asker'], ParentType, ContextType>;
+  people?: Resolver<Maybe<ResolversTypes['PersonConnection']>, ParentType, ContextType, Partial<QueryPeopleArgs>>;
   publication?: Resolver<Maybe<ResolversTypes['Publication']>, ParentType, ContextType, RequireFields<QueryPublicationArgs, 'id'>>;
   publications?: Resolver<Maybe<ResolversTypes['PublicationConnection']>, ParentType, ContextType, Partial<QueryPublicationsArgs>>;
   source?: Resolver<Maybe<ResolversTypes['Source']>, ParentType, ContextType, RequireFields<QuerySourceArgs, 'id'>>;
@@ -4564,6 +4672,8 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   correctClock?: Resolver<Maybe<ResolversTypes['CorrectClockPayload']>, ParentType, ContextType, RequireFields<MutationCorrectClockArgs, 'input'>>;
   judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
+  disablePerson?: Resolver<Maybe<ResolversTypes['DisablePersonPayload']>, ParentType, ContextType, RequireFields<MutationDisablePersonArgs, 'input'>>;
+  revokeToken?: Resolver<Maybe<ResolversTypes['RevokeTokenPayload']>, ParentType, ContextType, RequireFields<MutationRevokeTokenArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
   importTradeFiles?: Resolver<Maybe<ResolversTypes['ImportTradeFilesPayload']>, ParentType, ContextType, RequireFields<MutationImportTradeFilesArgs, 'input'>>;
 };
@@ -5849,6 +5959,51 @@ export interface PatternValueScalarConfig extends GraphQLScalarTypeConfig<Resolv
   name: 'PatternValue';
 }
 
+export type AskerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Asker'] = ResolversParentTypes['Asker']> = {
+  name?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  displayName?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  role?: Resolver<ResolversTypes['Role'], ParentType, ContextType>;
+  expires?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  isLocal?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type PersonResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Person'] = ResolversParentTypes['Person']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  displayName?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  role?: Resolver<ResolversTypes['Role'], ParentType, ContextType>;
+  state?: Resolver<ResolversTypes['PersonState'], ParentType, ContextType>;
+  added?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  tokens?: Resolver<ReadonlyArray<ResolversTypes['Token']>, ParentType, ContextType>;
+};
+
+export type TokenResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Token'] = ResolversParentTypes['Token']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  label?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  created?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  expires?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  lastUsed?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+};
+
+export type DisablePersonPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DisablePersonPayload'] = ResolversParentTypes['DisablePersonPayload']> = {
+  person?: Resolver<ResolversTypes['Person'], ParentType, ContextType>;
+};
+
+export type RevokeTokenPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RevokeTokenPayload'] = ResolversParentTypes['RevokeTokenPayload']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+};
+
+export type PersonConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PersonConnection'] = ResolversParentTypes['PersonConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PersonEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Person']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type PersonEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PersonEdge'] = ResolversParentTypes['PersonEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Person'], ParentType, ContextType>;
+};
+
 export type DevicePresenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DevicePresence'] = ResolversParentTypes['DevicePresence']> = {
   verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -6686,6 +6841,13 @@ export type Resolvers<ContextType = Context> = {
   PatternNearMatchConnection?: PatternNearMatchConnectionResolvers<ContextType>;
   PatternNearMatchEdge?: PatternNearMatchEdgeResolvers<ContextType>;
   PatternValue?: GraphQLScalarType;
+  Asker?: AskerResolvers<ContextType>;
+  Person?: PersonResolvers<ContextType>;
+  Token?: TokenResolvers<ContextType>;
+  DisablePersonPayload?: DisablePersonPayloadResolvers<ContextType>;
+  RevokeTokenPayload?: RevokeTokenPayloadResolvers<ContextType>;
+  PersonConnection?: PersonConnectionResolvers<ContextType>;
+  PersonEdge?: PersonEdgeResolvers<ContextType>;
   DevicePresence?: DevicePresenceResolvers<ContextType>;
   SpecimenPresence?: SpecimenPresenceResolvers<ContextType>;
   Publication?: PublicationResolvers<ContextType>;

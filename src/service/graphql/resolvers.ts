@@ -17,6 +17,7 @@ import { wiring } from './nets/wiring.ts';
 import { node } from './node.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
+import { people } from './people/people.ts';
 import { presence } from './presence/presence.ts';
 import { publications } from './publications/publications.ts';
 import type { Resolvers } from './resolver-types.ts';
@@ -57,4 +58,5 @@ export const RESOLVERS: readonly Resolvers[] = [
   evidence,
   changes,
   tradeFiles,
+  people,
 ];
