@@ -49,10 +49,28 @@ export function chain(prepared: readonly Prepared[], head: Head, instant: string
   });
 }
 
-/** The instant of a new entry: now, or that of the last entry where the clock has stepped back behind it. */
-export function instantAfter(last: string, now: Date): string {
+/** A clock that has gone further ahead than this since the last entry is more likely wrong than right. */
+const LONGEST_LEAP = 366 * 24 * 60 * 60 * 1000;
+
+/**
+ * The instant of a new entry: what the clock says, which may be before the last entry. Order is the sequence's.
+ * @param last instant of the last entry, ISO 8601 in UTC; empty for none
+ * @param allowsLeap whether it may be more than a year past the last entry
+ * @throws CasebackError UNAVAILABLE for a leap that is not allowed: entries would be dated wrongly for ever
+ */
+export function instantAfter(last: string, now: Date, allowsLeap: boolean = mayLeap()): string {
   const instant = now.toISOString();
-  return instant < last ? last : instant;
+  if (last !== '' && !allowsLeap && now.getTime() - Date.parse(last) > LONGEST_LEAP)
+    throw new CasebackError(
+      'UNAVAILABLE',
+      `The clock of this machine says ${instant}, over a year past the last entry (${last}); nothing was written. Set the clock; where it is right, run the command with --allow-clock-leap, or the service with CASEBACK_ALLOW_CLOCK_LEAP=1.`,
+    );
+  return instant;
+}
+
+/** Whether the environment allows a leap of the clock, for a service that cannot be asked. */
+function mayLeap(): boolean {
+  return process.env.CASEBACK_ALLOW_CLOCK_LEAP === '1';
 }
 
 function unstorable({ path, what }: NotJson, { kind }: Change, index: number): CasebackError {

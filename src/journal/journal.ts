@@ -84,10 +84,6 @@ export interface ReadOptions {
   readonly after?: number;
   /** Only entries up to this sequence, itself included. */
   readonly upTo?: number;
-  /** Only entries from this instant on, itself included; ISO 8601 in UTC with milliseconds. */
-  readonly since?: string;
-  /** Only entries up to this instant, itself included; ISO 8601 in UTC with milliseconds. */
-  readonly until?: string;
   /** Maximum number of entries at once. @default 500 */
   readonly batchSize?: number;
 }

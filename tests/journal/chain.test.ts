@@ -61,9 +61,12 @@ test('only the fields of a change get into an entry', () => {
   );
 });
 
-test('an instant is now, or the last instant when the clock is behind it', () => {
+test('an instant is what the clock says, unless it is more than a year past the last one', () => {
   const last = '2026-03-01T10:00:00.000Z';
   expect(instantAfter(last, new Date('2026-03-01T10:00:00.001Z'))).toBe('2026-03-01T10:00:00.001Z');
-  expect(instantAfter(last, new Date('2026-03-01T09:00:00.000Z'))).toBe(last);
+  expect(instantAfter(last, new Date('2026-03-01T09:00:00.000Z'))).toBe('2026-03-01T09:00:00.000Z');
+  expect(instantAfter(last, new Date('2027-03-02T10:00:00.000Z'))).toBe('2027-03-02T10:00:00.000Z');
+  expect(() => instantAfter(last, new Date('2027-03-02T10:00:00.001Z'))).toThrow('over a year past');
+  expect(instantAfter(last, new Date('2036-01-01T00:00:00.000Z'), true)).toBe('2036-01-01T00:00:00.000Z');
   expect(instantAfter('', new Date(last))).toBe(last);
 });

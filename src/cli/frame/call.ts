@@ -52,6 +52,8 @@ export class Call<O extends Options = Options> {
     this.terminal = terminal;
     this.#givesFigures = givesFigures;
     this.#common = options;
+    // Read where an entry is dated, in whatever store.
+    if (options.allowClockLeap === true) process.env.CASEBACK_ALLOW_CLOCK_LEAP = '1';
   }
 
   /** The archive that the command is about: the one named, else one's own, else the demo. */
@@ -143,6 +145,7 @@ export class Call<O extends Options = Options> {
 
   /** Closes what was opened. */
   async close(): Promise<void> {
+    if (this.#common.allowClockLeap === true) delete process.env.CASEBACK_ALLOW_CLOCK_LEAP;
     await (await this.#archive?.catch(() => undefined))?.close();
     await this.#journal?.close();
   }

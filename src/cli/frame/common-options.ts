@@ -46,6 +46,9 @@ export const AUTHOR_OPTIONS = {
     'who makes the change; the first name written is that of this machine from then on, and no other is accepted (default: that name, else your login name)',
   ),
   reason: text('TEXT', 'why; kept in the journal'),
+  allowClockLeap: flag(
+    'writes although the clock is over a year past the last entry (CASEBACK_ALLOW_CLOCK_LEAP=1)',
+  ),
 };
 
 export const CONFUSION_OPTION = {

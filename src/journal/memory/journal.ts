@@ -60,17 +60,9 @@ export class MemoryJournal implements Journal {
   }
 
   async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
-    const { after, upTo, since = '', until, batchSize } = boundsOf(options);
-    let at = after;
-    while (at < this.#entries.length && this.#entries[at].instant < since) at++;
-    for (; at < this.#entries.length; at += batchSize) {
-      const batch = this.#entries.slice(at, at + batchSize);
-      const within = batch.filter(
-        ({ sequence, instant }) => sequence <= upTo && (until === undefined || instant <= until),
-      );
-      if (within.length > 0) yield within;
-      if (within.length < batch.length) return;
-    }
+    const { after, upTo, batchSize } = boundsOf(options);
+    for (let at = after; at < Math.min(this.#entries.length, upTo); at += batchSize)
+      yield this.#entries.slice(at, Math.min(at + batchSize, upTo));
   }
 
   async head(): Promise<Head> {

@@ -1,4 +1,3 @@
-import type { ClientBase } from 'pg';
 import type { Change, Entry } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { prepare } from '../chain.ts';
@@ -11,7 +10,7 @@ import {
   type ReadOptions,
 } from '../journal.ts';
 import { keyedOf } from '../keys.ts';
-import { type Bounds, boundsOf } from '../read-options.ts';
+import { boundsOf } from '../read-options.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
 import { appendTogether, type Waiting } from './append-together.ts';
 import { Connections, type Patience } from './connections.ts';
@@ -78,15 +77,12 @@ export class PostgresJournal implements Journal {
   }
 
   async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
-    const bounds = boundsOf(options);
+    const { upTo, batchSize, ...bounds } = boundsOf(options);
     let { after } = bounds;
-    for (let first = true; ; first = false) {
-      const batch = await this.#connections.work(async (client) => {
-        if (first) after = Math.max(after, await sequenceBefore(client, bounds));
-        return entriesWithin(client, after, await lastOf(client, bounds), bounds.batchSize);
-      });
+    for (;;) {
+      const batch = await this.#connections.work((client) => entriesWithin(client, after, upTo, batchSize));
       if (batch.length > 0) yield batch;
-      if (batch.length < bounds.batchSize) return;
+      if (batch.length < batchSize) return;
       after = batch[batch.length - 1].sequence;
     }
   }
@@ -140,22 +136,4 @@ export class PostgresJournal implements Journal {
       `The journal in ${this.#connections.name} has lost its ${what}; restore it from a copy`,
     );
   }
-}
-
-/** Sequence of the last entry before an instant, or 0: instants never decrease along the journal. */
-async function sequenceBefore(client: ClientBase, { since }: Bounds): Promise<number> {
-  return since === undefined ? 0 : lastAt(client, '<', since);
-}
-
-/** Sequence of the last entry within bounds. */
-async function lastOf(client: ClientBase, { upTo, until }: Bounds): Promise<number> {
-  return until === undefined ? upTo : Math.min(upTo, await lastAt(client, '<=', until));
-}
-
-async function lastAt(client: ClientBase, bound: '<' | '<=', instant: string): Promise<number> {
-  const { rows } = await client.query(
-    `SELECT sequence FROM caseback_entries WHERE instant ${bound} $1 ORDER BY instant DESC, sequence DESC LIMIT 1`,
-    [instant],
-  );
-  return Number(rows[0]?.sequence ?? 0);
 }

@@ -38,6 +38,8 @@ export interface SqliteOptions extends OpenOptions {
   readonly clock?: () => Date;
   /** How long an append waits for another process to finish writing, in ms. @default 30000 */
   readonly patience?: number;
+  /** Whether entries may be dated over a year past the last one. @default CASEBACK_ALLOW_CLOCK_LEAP */
+  readonly allowClockLeap?: boolean | undefined;
   /** Is told what is not as it should be and keeps nothing from being done. */
   readonly warn?: (message: string) => void;
 }
@@ -50,6 +52,7 @@ export class SqliteJournal implements Journal {
   readonly #file: string;
   readonly #clock: () => Date;
   readonly #writeTimeout: number;
+  readonly #allowsLeap: boolean | undefined;
   readonly #warn: (message: string) => void;
   readonly #opened: Opened;
   readonly #stamp: string | undefined;
@@ -59,8 +62,6 @@ export class SqliteJournal implements Journal {
   readonly #insert: StatementSync | undefined;
   readonly #last: StatementSync;
   readonly #range: StatementSync;
-  readonly #lastUntil: StatementSync;
-  readonly #lastBefore: StatementSync;
   readonly #identity: StatementSync | undefined;
   readonly #secret: StatementSync | undefined;
   readonly #ownSecret = randomBytes(32);
@@ -80,6 +81,7 @@ export class SqliteJournal implements Journal {
     this.#file = file;
     this.#clock = clock;
     this.#writeTimeout = patience;
+    this.#allowsLeap = options.allowClockLeap;
     this.#warn = warn;
     this.#whatIsWhole = options.whatIsWhole ?? false;
     this.#head = new HeadFile(file, options.system);
@@ -99,13 +101,6 @@ export class SqliteJournal implements Journal {
       this.#range = db.prepare(
         `SELECT ${columns} FROM entries WHERE sequence > ? AND sequence <= ? ORDER BY sequence LIMIT ?`,
       );
-      // Instants never decrease along the journal, so an instant stands for a sequence.
-      const lastAt = (bound: string) =>
-        db.prepare(
-          `SELECT sequence FROM entries WHERE instant ${bound} ? ORDER BY instant DESC, sequence DESC LIMIT 1`,
-        );
-      this.#lastUntil = lastAt('<=');
-      this.#lastBefore = lastAt('<');
       this.#identity = hasIdentity(db) ? db.prepare('SELECT identity FROM archive') : undefined;
       this.#keyed = hasIdentity(db)
         ? db.prepare('SELECT digest, first, last FROM appends WHERE key = ?')
@@ -146,18 +141,16 @@ export class SqliteJournal implements Journal {
   }
 
   async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
-    const { after, upTo, since, until } = boundsOf(options);
-    const start = since === undefined ? after : Math.max(after, this.#before(since));
-    let last = start;
+    const { after, upTo } = boundsOf(options);
+    let last = after;
     // As it is before reading: what others append meanwhile is not missing where it comes too late to be read.
     const { sequence } = this.#withJournalErrors(() => this.#lastRow());
     try {
-      for await (const entries of checkedEntries(this.readStored(options), this.#headAt(start))) {
+      for await (const entries of checkedEntries(this.readStored(options), this.#headAt(after))) {
         last += entries.length;
         yield entries;
       }
-      if (until === undefined && last < Math.min(upTo, sequence) && start <= sequence)
-        throw new DamagedEntry(last + 1, 'it is missing');
+      if (last < Math.min(upTo, sequence)) throw new DamagedEntry(last + 1, 'it is missing');
     } catch (error) {
       if (!this.#whatIsWhole || !(error instanceof DamagedEntry)) throw error;
       this.#warn(`${error.message}. What stands before it is whole and was read.`);
@@ -166,9 +159,7 @@ export class SqliteJournal implements Journal {
 
   async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
     const bounds = boundsOf(options);
-    const { since } = bounds;
     let { after } = bounds;
-    if (since !== undefined) after = Math.max(after, this.#before(since));
     this.#refuseChanged();
     for (;;) {
       const { entries, failure } = this.#withJournalErrors(() => this.#batch({ ...bounds, after }));
@@ -295,7 +286,7 @@ export class SqliteJournal implements Journal {
       const last = this.#lastRow();
       if (expectedHead !== undefined && expectedHead !== last.sequence)
         throw new HeadMoved(expectedHead, last.sequence);
-      const links = chain(prepared, last, instantAfter(last.instant, this.#clock()));
+      const links = chain(prepared, last, instantAfter(last.instant, this.#clock(), this.#allowsLeap));
       for (const { stored } of links) this.#store(stored);
       if (keyed)
         this.#insertKey?.run(keyed.key, keyed.fingerprint, last.sequence + 1, last.sequence + links.length);
@@ -346,10 +337,6 @@ export class SqliteJournal implements Journal {
       : { sequence, hash: typeof row.hash === 'string' ? row.hash : NO_HASH };
   }
 
-  #before(instant: string): number {
-    return this.#withJournalErrors(() => sequenceOf(this.#lastBefore, instant));
-  }
-
   /** @throws CasebackError UNAVAILABLE when a file was written that was opened as one that nobody writes */
   #refuseChanged(): void {
     if (this.#stamp !== undefined && this.#opened.stamp?.() !== this.#stamp)
@@ -360,14 +347,13 @@ export class SqliteJournal implements Journal {
   }
 
   /** The next entries; where one cannot be read, those before it and why. */
-  #batch({ after, upTo, until, batchSize }: Bounds): {
+  #batch({ after, upTo, batchSize }: Bounds): {
     entries: readonly StoredEntry[];
     failure?: DamagedEntry;
   } {
     const entries: StoredEntry[] = [];
-    const last = until === undefined ? upTo : Math.min(upTo, sequenceOf(this.#lastUntil, until));
     try {
-      for (const row of this.#range.iterate(after, last, batchSize)) entries.push(storedFrom(row));
+      for (const row of this.#range.iterate(after, upTo, batchSize)) entries.push(storedFrom(row));
     } catch (error) {
       if (error instanceof DamagedEntry) return { entries, failure: error };
       if (!isDamage(error)) throw error;
@@ -384,12 +370,6 @@ export class SqliteJournal implements Journal {
       throw asJournalError(error, this.#file);
     }
   }
-}
-
-/** Sequence of the last entry that a statement finds, or 0. */
-function sequenceOf(statement: StatementSync, instant: string): number {
-  const row = statement.get(instant) as { readonly sequence: number } | undefined;
-  return row?.sequence ?? 0;
 }
 
 function asMessage(error: unknown): string {
