@@ -196,6 +196,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'calculates the hash chain of the journal anew and compares',
     load: () => import('./commands/verify.ts'),
   },
+  anchor: {
+    summary: 'prints a digest of the whole journal that can be published or signed',
+    load: () => import('./commands/anchor.ts'),
+  },
   backup: {
     summary: 'writes everything that the archive holds into one file, also while a service runs',
     load: () => import('./commands/backup.ts'),

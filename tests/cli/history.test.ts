@@ -1,3 +1,4 @@
+import { generateKeyPairSync } from 'node:crypto';
 import { cpSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
@@ -94,4 +95,36 @@ test('history finds a component with or without its board', async () => {
   expect(await kinds('ferrule-band-2/a/U1')).toEqual(['dossier-put ', 'observation-recorded ']);
   expect(await kinds(`ferrule-band-2/a/${board}:U1`)).toEqual(['dossier-put ', 'observation-recorded ']);
   expect(await kinds('ferrule-band-2/a/elsewhere:U1')).toBeNull();
+});
+
+test('an anchor that was signed is verified later, and tells an archive that was changed', async () => {
+  const { privateKey, publicKey } = generateKeyPairSync('ed25519');
+  folder.write('key.pem', privateKey.export({ type: 'pkcs8', format: 'pem' }).toString());
+  folder.write('key.pub', publicKey.export({ type: 'spki', format: 'pem' }).toString());
+  const made = await run('anchor', '--sign', 'key.pem');
+  expect(made.code).toBe(0);
+  folder.write('anchor.json', made.out);
+  await run(
+    'observe',
+    'ferrule-band-2/a',
+    'more',
+    'appearance',
+    '--about',
+    'U1',
+    '--text',
+    'Matt.',
+    '--reason',
+    'x',
+  );
+  const good = await run('verify', '--anchor', 'anchor.json', '--public-key', 'key.pub');
+  expect(good.out).toMatch(
+    /^intact: .*\nIt begins with the \d+ entries of the anchor of .*; signature: good\n$/u,
+  );
+  expect(good.code).toBe(0);
+  const forged = JSON.parse(made.out);
+  folder.write('forged.json', JSON.stringify({ ...forged, entries: forged.entries - 1 }));
+  const bad = await run('verify', '--anchor', 'forged.json', '--public-key', 'key.pub');
+  expect(bad.out).toContain('are not those that the anchor was made of');
+  expect(bad.out).toContain('the signature of the anchor: bad');
+  expect(bad.code).toBe(3);
 });

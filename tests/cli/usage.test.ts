@@ -58,6 +58,7 @@ const COMMANDS = [
   'people',
   'tokens',
   'verify',
+  'anchor',
   'backup',
   'restore',
 ];

@@ -1,34 +1,65 @@
+import {
+  type Anchor,
+  differenceFrom,
+  readAnchor,
+  type SignatureVerdict,
+  signatureOf,
+} from '../../journal/anchor.ts';
+import { DamagedEntry } from '../../journal/errors.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { examine, type Fault } from '../../journal/verify.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
-import { readBy } from '../frame/options.ts';
+import { readText } from '../frame/files.ts';
+import { readBy, text } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'verify',
   about:
     'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew, holds their number and the last against the note beside the journal (journal.head.json), has SQLite check every page and index, and lists every entry that is damaged or missing; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
-  options: { noted: readBy('HASH', 'a hash that the chain must contain', hashIn) },
+  options: {
+    noted: readBy('HASH', 'a hash that the chain must contain', hashIn),
+    anchor: text('FILE', 'an anchor ("caseback anchor") that the archive must begin with'),
+    publicKey: text('FILE', 'a public Ed25519 key in PEM that the anchor must be signed with'),
+  },
   uses: 'folder',
   formats: ['text', 'json'],
-  examples: ['verify', 'verify --data ./backup --noted 9f2c…'],
+  examples: [
+    'verify',
+    'verify --data ./backup --noted 9f2c…',
+    'verify --anchor monday.json --public-key key.pub',
+  ],
 
   async run(call) {
-    const { noted } = call.options;
+    const { noted, anchor: anchorFile, publicKey } = call.options;
+    if (publicKey !== undefined && anchorFile === undefined)
+      throw new UsageError('--public-key goes with --anchor; give the anchor to check');
+    const anchor =
+      anchorFile === undefined ? undefined : readAnchor(readText(anchorFile, call.terminal), anchorFile);
+    const signature =
+      anchor && signatureOf(anchor, publicKey === undefined ? undefined : readText(publicKey, call.terminal));
     // Damaged or not, what is there is to be checked.
     const journal = call.journal({ whatIsWhole: true });
     const { whole, faults, damage, notes } = await examine(journal);
     const { hash } = await journal.head();
     const isMissing = noted !== undefined && faults.length === 0 && !(await contains(journal, noted));
-    const intact = faults.length === 0 && damage.length === 0 && !isMissing;
+    const anchored =
+      anchor && signature ? await anchorFaults(journal, anchor, signature, publicKey !== undefined) : [];
+    const intact = faults.length === 0 && damage.length === 0 && anchored.length === 0 && !isMissing;
     const entries = counted(whole, 'entry', 'entries');
     return {
       text() {
-        if (intact) return `intact: ${entries}, each with the hash it should have; the last is ${hash}\n`;
+        if (intact) {
+          const begins = anchor
+            ? `\nIt begins with the ${counted(anchor.entries, 'entry', 'entries')} of the anchor of ${anchor.madeOn}; signature: ${signature}`
+            : '';
+          return `intact: ${entries}, each with the hash it should have; the last is ${hash}${begins}\n`;
+        }
         const lines = [
           ...faults.map((fault) => `${entriesOf(fault)} ${fault.why}`),
           ...damage,
+          ...anchored,
           ...(isMissing ? [`no entry has the noted hash ${noted}`] : []),
         ];
         return `${lines.map((line) => `damaged: ${line}\n`).join('')}${entries} as written. Restore the archive from a copy; --what-is-whole reads what stands before the first damaged entry\n`;
@@ -39,8 +70,9 @@ export const command = defineCommand({
         head: hash,
         ...(faults.length > 0 ? { sequence: faults[0].first, why: faults[0].why } : {}),
         faults,
-        damage,
+        damage: [...damage, ...anchored],
         notes,
+        ...(anchor ? { anchored: anchored.length === 0, signature } : {}),
         ...(isMissing ? { missing: noted } : {}),
       }),
       messages: notes,
@@ -51,6 +83,24 @@ export const command = defineCommand({
 
 function entriesOf({ first, last }: Fault): string {
   return first === last ? `entry ${first}` : `entries ${first} to ${last}, each of which`;
+}
+
+/** What of an anchor does not hold of an archive. */
+async function anchorFaults(
+  journal: Journal,
+  anchor: Anchor,
+  signature: SignatureVerdict,
+  mustBeSigned: boolean,
+): Promise<readonly string[]> {
+  const difference = await differenceFrom(journal, anchor).catch((error: unknown) => {
+    if (error instanceof DamagedEntry) return undefined;
+    throw error;
+  });
+  const isSigned = signature === 'good' || (!mustBeSigned && signature !== 'bad');
+  return [
+    ...(difference === undefined ? [] : [difference]),
+    ...(isSigned ? [] : [`the signature of the anchor: ${signature}`]),
+  ];
 }
 
 function hashIn(written: string, option: string): string {
