@@ -63,9 +63,11 @@ export function openJournalFile(
     read.close();
     throw error;
   }
-  const written = openToWrite(file, head, system);
-  if (typeof written === 'string') return { ...read, unwritable: written, note: note.value };
+  // One connection at a time, for systems whose locks are for one.
   read.close();
+  const written = openToWrite(file, head, system);
+  if (typeof written === 'string')
+    return { ...openToRead(file, system), unwritable: written, note: note.value };
   return { db: written, note: note.value, close: () => written.close() };
 }
 
@@ -202,7 +204,13 @@ function make(file: string, head: HeadFile, system: System): void {
   };
   remove();
   try {
-    openDatabase(made, identity, system).close();
+    const db = openDatabase(made, identity, system);
+    try {
+      // Closing would do it as well, and say nothing when it fails half-way.
+      db.exec('PRAGMA wal_checkpoint(TRUNCATE)');
+    } finally {
+      db.close();
+    }
     system.sync(made);
     system.link(made, file);
   } finally {
