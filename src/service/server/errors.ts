@@ -40,6 +40,9 @@ export function tellError(error: unknown, log: FastifyBaseLogger, requestId: str
   }
   if (error instanceof QuantityError)
     return { code: 'BAD_INPUT', message: inOneLine(error.message), problems: [] };
+  // Work that ended because its asker has gone.
+  if (error instanceof Error && error.name === 'AbortError')
+    return { code: 'UNAVAILABLE', message: 'The request was ended before its answer', problems: [] };
   log.error({ err: error, requestId }, 'unforeseen error');
   return {
     code: 'INTERNAL',
