@@ -16,6 +16,7 @@ import { canonicalJson } from './journal/canonical.ts';
 import { HeadMoved } from './journal/errors.ts';
 import type { Journal, ReadOptions } from './journal/journal.ts';
 import { keyReused } from './journal/keys.ts';
+import { TreeHeads } from './journal/tree-heads.ts';
 import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
 import { type Amendment, type Correction, subjectOf, type TouchedPublication } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
@@ -103,6 +104,7 @@ interface Once {
  */
 export class Archive {
   readonly #journal: Journal;
+  readonly #treeHeads: TreeHeads;
   readonly #clock: () => Date;
   #holder: Holder;
   readonly #past: Past;
@@ -124,6 +126,7 @@ export class Archive {
     once?: Once,
   ) {
     this.#journal = journal;
+    this.#treeHeads = new TreeHeads(journal);
     this.#clock = clock;
     this.#holder = holder;
     this.#turns = turns;
@@ -175,6 +178,11 @@ export class Archive {
   async past(signal?: AbortSignal): Promise<Past> {
     await this.#past.readAll(signal);
     return this.#past;
+  }
+
+  /** Merkle tree head over the first entries of the journal (RFC 9162, section 2.1), in hexadecimal; `caseback anchor` has it, too. */
+  treeHead(entries: number): Promise<string> {
+    return this.#treeHeads.at(entries);
   }
 
   /** Sequence of the last entry; changes whenever anything does. */

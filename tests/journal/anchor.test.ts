@@ -3,6 +3,7 @@ import { expect, test } from 'vitest';
 import { anchorOf, differenceFrom, readAnchor, signAnchor, signatureOf } from '../../src/journal/anchor.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { GrowingTree } from '../../src/journal/merkle.ts';
+import { TreeHeads } from '../../src/journal/tree-heads.ts';
 import { numbered } from './changes.ts';
 import { entriesOf } from './contract.ts';
 
@@ -58,6 +59,25 @@ test('the tree head is that of the definition for every size up to 130', () => {
     leaves.push(sha256(Buffer.of(size)));
     tree.add(leaves[size]);
   }
+});
+
+test('tree heads of a growing journal, asked in any order, are those of its anchors', async () => {
+  const journal = new MemoryJournal();
+  const heads = new TreeHeads(journal);
+  const noted: string[] = [];
+  for (let i = 0; i < 4; i++) {
+    noted.push((await anchorOf(journal, NOW)).root);
+    expect(await heads.at(i * 3)).toBe(noted[i]);
+    await journal.append(numbered(3));
+  }
+  const asked = [9, 0, 3, 12, 6].map((entries) => heads.at(entries));
+  expect(await Promise.all(asked)).toEqual([
+    noted[3],
+    noted[0],
+    noted[1],
+    (await anchorOf(journal, NOW)).root,
+    noted[2],
+  ]);
 });
 
 const NOW = new Date('2026-11-30T12:00:00.000Z');

@@ -83,7 +83,7 @@ describe('to a reader, a hidden id and an unknown id are the same', () => {
 
 test('no list, count, search, pattern or page shows a reader hidden records', async () => {
   const query = `{
-    archive { devices specimens components makers productLines publications sequence changedAt firstYear lastYear }
+    archive { devices specimens components makers productLines publications sequence treeHead changedAt firstYear lastYear }
     devices { totalCount nodes { id successors { id } maker { id } productLine { id devices { totalCount } } } }
     components { totalCount nodes { id } }
     makers { totalCount nodes { id devices { totalCount } productLines { nodes { id } } } }
@@ -106,6 +106,7 @@ test('no list, count, search, pattern or page shows a reader hidden records', as
     devices: 4,
     specimens: 5,
     sequence: null,
+    treeHead: null,
     changedAt: null,
     lastYear: 2020,
   });
@@ -113,6 +114,7 @@ test('no list, count, search, pattern or page shows a reader hidden records', as
     devices: 6,
     specimens: 7,
     sequence: expect.any(Number),
+    treeHead: expect.stringMatching(/^[0-9a-f]{64}$/u),
     lastYear: 2023,
   });
   expect([seen.byWord.totalCount, all.byWord.totalCount > 0]).toEqual([0, true]);

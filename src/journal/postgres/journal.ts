@@ -1,6 +1,7 @@
 import type { Change, Entry } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { prepare } from '../chain.ts';
+import { checkedEntries } from '../checked.ts';
 import {
   type Appended,
   type AppendOptions,
@@ -11,7 +12,7 @@ import {
 } from '../journal.ts';
 import { keyedOf } from '../keys.ts';
 import { boundsOf } from '../read-options.ts';
-import { entryOf, type StoredEntry } from '../stored.ts';
+import type { StoredEntry } from '../stored.ts';
 import { appendTogether, type Waiting } from './append-together.ts';
 import { Connections, type Patience } from './connections.ts';
 import { appendedUnder, entriesWithin } from './rows.ts';
@@ -63,17 +64,9 @@ export class PostgresJournal implements Journal {
     });
   }
 
-  async *read(options?: ReadOptions): AsyncGenerator<readonly Entry[]> {
-    for await (const batch of this.readStored(options)) {
-      const entries: Entry[] = [];
-      try {
-        for (const stored of batch) entries.push(entryOf(stored));
-      } catch (error) {
-        if (entries.length > 0) yield entries;
-        throw error;
-      }
-      yield entries;
-    }
+  async *read(options: ReadOptions = {}): AsyncGenerator<readonly Entry[]> {
+    const { after } = boundsOf(options);
+    yield* checkedEntries(this.readStored(options), await this.#headAt(after));
   }
 
   async *readStored(options: ReadOptions = {}): AsyncGenerator<readonly StoredEntry[]> {
@@ -125,6 +118,15 @@ export class PostgresJournal implements Journal {
       await appendTogether(this.#connections, this.#waiting.splice(0, count), this.#clock);
     }
     this.#isWriting = false;
+  }
+
+  /** The entry of a sequence; what follows is held against it. */
+  async #headAt(sequence: number): Promise<Head> {
+    if (sequence === 0) return { sequence, hash: NO_HASH };
+    const [entry] = await this.#connections.work((client) =>
+      entriesWithin(client, sequence - 1, sequence, 1),
+    );
+    return { sequence, hash: entry?.hash ?? NO_HASH };
   }
 
   /** The one row of a table with one row. */

@@ -437,6 +437,7 @@ export type Archive = {
   readonly lastYear?: Maybe<Scalars['Int']['output']>;
   readonly inventedDevices: Scalars['Int']['output'];
   readonly sequence?: Maybe<Scalars['Int']['output']>;
+  readonly treeHead?: Maybe<Scalars['String']['output']>;
   readonly changedAt?: Maybe<Scalars['DateTime']['output']>;
 };
 
@@ -4575,6 +4576,7 @@ export type ArchiveResolvers<ContextType = Context, ParentType extends Resolvers
   lastYear?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   inventedDevices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   sequence?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  treeHead?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   changedAt?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
 };
 

@@ -33,4 +33,9 @@ export const archive: Resolvers = {
     taxonomy: (_root, { under }) =>
       under ? terms.filter(({ name, above }) => name === under || above.includes(under)) : terms,
   },
+  Archive: {
+    // Who may know the sequence may know this.
+    treeHead: ({ sequence }, _args, { archive }) =>
+      typeof sequence === 'number' ? archive.treeHead(sequence) : null,
+  },
 };
