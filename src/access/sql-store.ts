@@ -73,7 +73,12 @@ export class SqlAccountStore implements AccountStore {
   }
 
   async people(): Promise<readonly Person[]> {
-    return (await this.#rows(`SELECT ${PERSON_COLUMNS} FROM access_people ORDER BY key`)).map(personIn);
+    const rows = await this.#rows(`SELECT ${PERSON_COLUMNS} FROM access_people`);
+    // Databases sort text each in its own way.
+    return rows
+      .map((row) => ({ key: nameKey(String(row.p_name)), person: personIn(row) }))
+      .sort((a, b) => (a.key < b.key ? -1 : 1))
+      .map(({ person }) => person);
   }
 
   async person(name: string): Promise<Person | undefined> {

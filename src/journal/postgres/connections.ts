@@ -2,7 +2,6 @@ import { setTimeout as delay } from 'node:timers/promises';
 import type { Client, ClientBase, ClientConfig, Pool, PoolClient } from 'pg';
 import { CasebackError } from '../../model/problems.ts';
 import { asJournalError, isOutOfReach, isRepeatable } from './postgres-errors.ts';
-import { prepareDatabase } from './schema.ts';
 
 export interface Patience {
   /** How long work is tried again while the server is out of reach, ms. */
@@ -35,7 +34,7 @@ export class Connections {
   readonly name: string;
   readonly #config: ClientConfig;
   readonly #patience: Patience;
-  readonly #create: boolean;
+  readonly #prepare: (client: ClientBase, name: string) => Promise<void>;
   #pool: Promise<Pool> | undefined;
   /** Whether the tables are known to be in today's form. */
   #isPrepared = false;
@@ -47,7 +46,15 @@ export class Connections {
   #losses = 0;
   readonly #openedAfter = new WeakMap<ClientBase, number>();
 
-  constructor(url: string, patience: Patience, create: boolean) {
+  /**
+   * @param prepare what is done once before any work, on its connection
+   * @throws CasebackError BAD_INPUT for what is not an address of such a database
+   */
+  constructor(
+    url: string,
+    patience: Patience,
+    prepare: (client: ClientBase, name: string) => Promise<void> = async () => undefined,
+  ) {
     this.name = nameOf(url);
     this.#config = {
       connectionString: url,
@@ -57,7 +64,7 @@ export class Connections {
       application_name: 'caseback',
     };
     this.#patience = patience;
-    this.#create = create;
+    this.#prepare = prepare;
   }
 
   /**
@@ -187,7 +194,7 @@ export class Connections {
       this.#openedAfter.set(client, this.#losses);
     }
     if (this.#isPrepared) return;
-    await prepareDatabase(client, this.name, this.#create);
+    await this.#prepare(client, this.name);
     this.#isPrepared = true;
   }
 

@@ -16,6 +16,7 @@ import type { StoredEntry } from '../stored.ts';
 import { appendTogether, type Waiting } from './append-together.ts';
 import { Connections, type Patience } from './connections.ts';
 import { appendedUnder, entriesWithin } from './rows.ts';
+import { prepareDatabase } from './schema.ts';
 
 export interface PostgresOptions {
   /** @default the system's clock */
@@ -49,7 +50,7 @@ export class PostgresJournal implements Journal {
     this.#connections = new Connections(
       url,
       { reach: 5_000, turn: 30_000, statement: 10_000, ...patience },
-      create,
+      (client, name) => prepareDatabase(client, name, create),
     );
   }
 
