@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { existsSync } from 'node:fs';
 import { setTimeout as delay } from 'node:timers/promises';
 import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
@@ -92,6 +93,31 @@ const FOLD_BATCH = 50;
 const RETRY_FOR = 30_000;
 const RETRIES = 10;
 
+/** Entries below which folding takes less than a second. */
+const WORTH_A_SNAPSHOT = 2_000;
+/** A snapshot is written anew when so many entries, and this share of all, came since. */
+const MUCH_SINCE = 500;
+const SHARE_SINCE = 0.05;
+
+/** Where the snapshot of an archive is, and how it is read. */
+export interface SnapshotPlace {
+  /** Beside the journal, or in the data folder of a replica. */
+  readonly file: string;
+  /** Whether indexes will be wanted soon, so that another thread reads them meanwhile. */
+  readonly ahead: boolean;
+  /** Called with the reason when the snapshot cannot be used; what it would have held is made anew. */
+  readonly onUnusable: (why: string) => void;
+}
+
+interface KeptSnapshot {
+  readonly place: SnapshotPlace;
+  /** The last entry in it. */
+  readonly sequence?: number;
+  /** Audiences whose indexes it holds. */
+  readonly indexed?: readonly Audience[];
+  readonly close?: () => void;
+}
+
 /** What is done once, however often it is asked: the key that the asker gave it, and what was asked. */
 interface Once {
   readonly key: string;
@@ -115,6 +141,8 @@ export class Archive {
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
   readonly #turns: { last: Promise<unknown> };
   readonly #once: Once | undefined;
+  /** The snapshot that it was opened from, or that was written since. */
+  #snapshot: KeptSnapshot | undefined;
   /** What a change wrote that is asked for again; then the holder is of the archive as that change found it. */
   #written: readonly Entry[] | undefined;
 
@@ -134,9 +162,19 @@ export class Archive {
     this.#past = new Past(journal, holder);
   }
 
-  /** Folds the whole journal; the archive is ready when this resolves. */
-  static async open(journal: Journal, clock: () => Date = () => new Date()): Promise<Archive> {
-    return new Archive(journal, clock, await folded(journal));
+  /**
+   * Folds the whole journal, or what came since the snapshot; the archive is ready when this resolves.
+   * @param place where its snapshot is, or will be; without it there is none
+   */
+  static async open(
+    journal: Journal,
+    clock: () => Date = () => new Date(),
+    place?: SnapshotPlace,
+  ): Promise<Archive> {
+    const restored = place && (await restoredFrom(place, journal, clock));
+    const archive = new Archive(journal, clock, await folded(journal, {}, restored?.holder));
+    if (place) archive.#snapshot = { place, ...restored };
+    return archive;
   }
 
   /**
@@ -183,6 +221,37 @@ export class Archive {
   /** Merkle tree head over the first entries of the journal (RFC 9162, section 2.1), in hexadecimal; `caseback anchor` has it, too. */
   treeHead(entries: number): Promise<string> {
     return this.#treeHeads.at(entries);
+  }
+
+  /**
+   * Whether the snapshot would be worth writing anew: there is none, or much came since.
+   * @param audiences those whose indexes it should hold
+   */
+  snapshotIsDue(audiences: readonly Audience[]): boolean {
+    if (!this.#snapshot || this.version < WORTH_A_SNAPSHOT) return false;
+    const { sequence = 0, indexed = [] } = this.#snapshot;
+    if (sequence === 0 || !audiences.every((audience) => indexed.includes(audience))) return true;
+    const behind = this.version - sequence;
+    // One with indexes is not given up for one without.
+    return indexed.length <= audiences.length && behind >= Math.max(MUCH_SINCE, this.version * SHARE_SINCE);
+  }
+
+  /**
+   * Writes the snapshot, in turns with other work.
+   * @param audiences those whose presence and pattern index go in; they should be there already
+   * @returns false when something was written meanwhile; the snapshot before is kept then
+   */
+  async saveSnapshot(audiences: readonly Audience[], signal?: AbortSignal): Promise<boolean> {
+    const kept = this.#snapshot;
+    if (!kept) return false;
+    const { saveSnapshot } = await import('./snapshot/snapshot.ts');
+    const { version } = this;
+    const isSaved = await saveSnapshot(kept.place.file, this.#holder, this.#journal, this.#clock(), {
+      audiences,
+      signal,
+    });
+    if (isSaved) this.#snapshot = { ...kept, sequence: version, indexed: audiences };
+    return isSaved;
   }
 
   /** Sequence of the last entry; changes whenever anything does. */
@@ -672,6 +741,7 @@ export class Archive {
 
   async close(): Promise<void> {
     await this.#turns.last.catch(() => undefined);
+    this.#snapshot?.close?.();
     this.#holder.close();
     await this.#journal.close();
   }
@@ -826,10 +896,18 @@ async function mustSee(state: State, amendment: Amendment): Promise<void> {
   else resolved(state, subjectOf(amendment), ['Specimen']);
 }
 
-async function folded(journal: Journal, within: ReadOptions = {}): Promise<Holder> {
-  const holder = new Holder();
+/** What the snapshot of a place holds, if it can be used. The code that reads it is not loaded where there is none. */
+async function restoredFrom({ file, ahead, onUnusable }: SnapshotPlace, journal: Journal, clock: () => Date) {
+  if (!existsSync(file)) return undefined;
+  const { restoreSnapshot } = await import('./snapshot/snapshot.ts');
+  return restoreSnapshot(file, journal, { ahead, now: clock(), onUnusable });
+}
+
+/** @param holder what is folded already */
+async function folded(journal: Journal, within: ReadOptions = {}, holder = new Holder()): Promise<Holder> {
   const folding = holder.fold();
-  for await (const entries of journal.read({ batchSize: FOLD_BATCH, ...within })) folding.add(entries);
+  const reading = { batchSize: FOLD_BATCH, after: holder.sequence, ...within };
+  for await (const entries of journal.read(reading)) folding.add(entries);
   folding.done();
   return holder;
 }

@@ -200,6 +200,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'prints a digest of the whole journal that can be published or signed',
     load: () => import('./commands/anchor.ts'),
   },
+  doctor: {
+    summary: 'looks at the archive and all around it: what is there, what is wrong and what to do',
+    load: () => import('./commands/doctor.ts'),
+  },
   backup: {
     summary: 'writes everything that the archive holds into one file, also while a service runs',
     load: () => import('./commands/backup.ts'),

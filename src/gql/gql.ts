@@ -29,7 +29,14 @@ export { type Explanation, explainPattern } from './explain.ts';
 export type { FunctionDefinition, FunctionSetting } from './expression/functions/define.ts';
 export type { NodeReference, PathValue, Value } from './expression/value.ts';
 // Graphs
-export { buildGraph, type GraphOptions, PatternGraph } from './graph.ts';
+export {
+  buildGraph,
+  GRAPH_COLUMNS,
+  type GraphOptions,
+  PatternGraph,
+  type RestoredGraph,
+  type SavedGraph,
+} from './graph.ts';
 export { describeInLine, type Problem } from './language/problem.ts';
 export { type NearEnd, type NearMatch, type NearOptions, nearMatches } from './near.ts';
 export { type Budgets, QueryOptionError, type QueryOptions } from './options.ts';

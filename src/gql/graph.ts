@@ -4,7 +4,7 @@
  */
 import { FeatureIndex } from './index/feature-index.ts';
 import type { Postings } from './index/postings.ts';
-import { codeOf, IN, OUT, UNDIRECTED } from './storage/catalog.ts';
+import { type CatalogDelta, codeOf, IN, NOTHING_SEEN, OUT, UNDIRECTED } from './storage/catalog.ts';
 import { Epochs } from './storage/epochs.ts';
 import { GraphDraft } from './storage/graph-draft.ts';
 import {
@@ -18,10 +18,12 @@ import {
 import { ancestorsOf } from './storage/labels.ts';
 import { NodeIndex } from './storage/node-index.ts';
 import { PortTable } from './storage/port-table.ts';
+import type { SavedRanges } from './storage/ranges.ts';
 import { SegmentIds } from './storage/segment-ids.ts';
 import { SegmentWriter } from './storage/segment-writer.ts';
 import { Snapshot } from './storage/snapshot.ts';
-import { S, SEGMENT_ROW, Store } from './storage/store.ts';
+import { COLUMN_NAMES, type ColumnName, S, SEGMENT_ROW, Store } from './storage/store.ts';
+import type { Rest } from './storage/string-pool.ts';
 
 export interface GraphOptions {
   /** Super-labels that nodes get besides those given. */
@@ -31,6 +33,43 @@ export interface GraphOptions {
   /** What the segments are, in the plural, for notes on what was not searched. @default 'segments' */
   readonly segmentsName?: string;
 }
+
+/** A graph at rest. */
+export interface SavedGraph {
+  /** Whether the graph is still what was saved. */
+  readonly isStill: () => boolean;
+  /** Plain data, as JSON holds it. */
+  readonly tables: {
+    readonly catalog: CatalogDelta;
+    readonly strings: number;
+    readonly segments: readonly (readonly [key: string, slot: number])[];
+    readonly ungrouped: readonly number[];
+    readonly handles: readonly string[];
+    readonly ranges: Readonly<Record<string, SavedRanges>>;
+    readonly versions: number;
+  };
+  readonly columns: Readonly<Record<GraphColumn, ArrayBufferView>>;
+}
+
+/** A graph at rest on its way back: columns in shared memory, best growable. */
+export interface RestoredGraph {
+  readonly tables: SavedGraph['tables'];
+  readonly columns: Readonly<Record<GraphColumn, SharedArrayBuffer>>;
+}
+
+const MORE_COLUMNS = [
+  'stringStarts',
+  'stringBytes',
+  'stringTable',
+  'index',
+  'nodeTables',
+  'nodeTableLengths',
+  'nodeTablesUsed',
+  'ports',
+] as const;
+type GraphColumn = ColumnName | (typeof MORE_COLUMNS)[number];
+/** Names of all columns of a graph at rest. */
+export const GRAPH_COLUMNS: readonly GraphColumn[] = [...COLUMN_NAMES, ...MORE_COLUMNS];
 
 /** Key of the single segment that `buildGraph` makes. */
 export const WHOLE = '';
@@ -65,11 +104,89 @@ export class PatternGraph {
   /** How often memory of a segment was released. */
   #releases = 0;
 
-  constructor(options: GraphOptions = {}) {
+  /** @param saved what {@link save} gave of a graph with the same options: the new one takes it up as its own memory */
+  constructor(options: GraphOptions = {}, saved?: RestoredGraph) {
     this.hierarchy = options.hierarchy ?? {};
     this.segmentsName = options.segmentsName ?? 'segments';
+    if (saved) this.store.catalog.restore(saved.tables.catalog);
     for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label);
     this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
+    if (saved) this.#restore(saved);
+  }
+
+  /**
+   * The whole graph at rest, for a new one to take up. Columns are views of the graph's own memory: they are right as long as
+   * `isStill` says so, and so is the rest.
+   * @param rest called often, so that others have their turn
+   * @returns undefined while queries run on what was replaced meanwhile
+   */
+  async save(rest: Rest): Promise<SavedGraph | undefined> {
+    const { version, store } = this;
+    const { epochs } = this;
+    const isStill = () => this.version === version && epochs.isSettled;
+    if (!isStill()) return undefined;
+    const { ranges } = this.#writer;
+    const ends = Object.fromEntries(Object.entries(ranges).map(([name, { end }]) => [name, end])) as Record<
+      keyof typeof ranges,
+      number
+    >;
+    const used = { ...ends, handles: this.#handles.size, ports: this.#ports.size };
+    const strings = await store.strings.save(rest);
+    const index = await this.index.save(rest);
+    const nodeIndex = this.#nodeIndex.save();
+    return {
+      isStill,
+      tables: {
+        catalog: store.catalog.deltaSince(NOTHING_SEEN),
+        strings: strings.size,
+        segments: [...this.#segments],
+        ungrouped: [...this.#ungrouped],
+        handles: [...this.#handles.keys()],
+        ranges: Object.fromEntries(Object.entries(ranges).map(([name, range]) => [name, range.save()])),
+        versions: this.#writer.versions,
+      },
+      columns: {
+        ...store.usedColumns(used),
+        stringStarts: strings.starts,
+        stringBytes: strings.bytes,
+        stringTable: strings.table,
+        index,
+        nodeTables: nodeIndex.tables,
+        nodeTableLengths: nodeIndex.lengths,
+        nodeTablesUsed: nodeIndex.used,
+        ports: this.#ports.save(),
+      },
+    };
+  }
+
+  #restore({ tables, columns }: RestoredGraph): void {
+    const ints = (name: keyof RestoredGraph['columns']) => {
+      const buffer = columns[name];
+      // Of a fixed length: one that follows its buffer is slower to read.
+      return new Int32Array(buffer, 0, buffer.byteLength >> 2);
+    };
+    this.store.attachColumns(columns);
+    this.store.strings.restore({
+      size: tables.strings,
+      starts: columns.stringStarts,
+      bytes: columns.stringBytes,
+      table: ints('stringTable'),
+    });
+    this.index.restore(ints('index'));
+    this.#nodeIndex.restore({
+      tables: ints('nodeTables'),
+      lengths: ints('nodeTableLengths'),
+      used: ints('nodeTablesUsed'),
+    });
+    this.#ports.restore(ints('ports'));
+    for (const [key, slot] of tables.segments) this.#segments.set(key, slot);
+    for (const slot of tables.ungrouped) this.#ungrouped.add(slot);
+    tables.handles.forEach((id, handle) => {
+      this.#handles.set(id, handle);
+    });
+    for (const [name, range] of Object.entries(this.#writer.ranges)) range.restore(tables.ranges[name]!);
+    this.#writer.versions = tables.versions;
+    this.version = 1;
   }
 
   /**

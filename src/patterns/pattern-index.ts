@@ -1,4 +1,4 @@
-import { PatternGraph } from '../gql/gql.ts';
+import { PatternGraph, type RestoredGraph, type SavedGraph } from '../gql/gql.ts';
 import type { CatalogueRecord, Collection, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
@@ -10,6 +10,7 @@ import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import type { KindSpread } from '../state/unnamed-kinds.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
@@ -18,6 +19,40 @@ import { type Alternatives, alternativesOf } from './worlds.ts';
 const RECORD = 'record:';
 /** Collections that patterns see. */
 const SEEN: readonly Collection[] = ['makers', 'productLines', 'parts'];
+
+/** Name of the pattern index in a snapshot. */
+export const PATTERNS = 'patterns';
+
+/** A specimen in the index: whether its segment holds the device's node, and numbers of the spreads of its unnamed components. */
+type SavedPut = readonly [id: string, isHost: 0 | 1, learnt: readonly number[]];
+
+/** A pattern index at rest. */
+export interface SavedPatterns {
+  readonly graph: SavedGraph;
+  /** Plain data, as JSON holds it. */
+  readonly tables: {
+    /** In the order of the rows of the state. */
+    readonly put: readonly SavedPut[];
+    /** Ids of the records that have a segment or could have one. */
+    readonly records: readonly string[];
+    readonly alternatives: readonly {
+      readonly probabilities: readonly number[];
+      readonly terms: readonly (readonly string[])[];
+      readonly parts: readonly (string | null)[];
+    }[];
+  };
+  /** Of the uncertain components of each specimen: their numbers in the names of the archive, and which alternatives they have. */
+  readonly columns: Readonly<Record<'doubtStarts' | 'doubtComponents' | 'doubtKinds', Int32Array>>;
+}
+
+/** The same on its way back. */
+export interface RestoredPatterns extends Pick<SavedPatterns, 'tables' | 'columns'> {
+  readonly graph: RestoredGraph;
+  /** The state that it is aligned with. */
+  readonly state: State;
+  /** By number. */
+  readonly spreads: readonly KindSpread[];
+}
 
 /** What a segment of a specimen was made of. */
 interface Put {
@@ -41,7 +76,7 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.
-  readonly graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels, segmentsName: 'specimens' });
+  readonly graph: PatternGraph;
   readonly #home: Home;
   readonly #audience: Audience;
   readonly #put = new Map<string, Put>();
@@ -57,12 +92,18 @@ export class PatternIndex {
   readonly #shared = new Map<string, Alternatives>();
   readonly #partNumbers = new WeakMap<Part, number>();
   #lastPart = 0;
+  /** Doubts that come from a snapshot, until they are asked for. */
+  readonly #savedDoubts = new WeakMap<SpecimenRow, () => Doubtful>();
   /** Reads what was added or changed, in turns with other work. */
   readonly catchUp: (state: State, signal?: AbortSignal) => Promise<void>;
 
-  constructor(home: Home, audience: Audience) {
+  /** @param saved the index of an equal archive at rest, for the same audience */
+  constructor(home: Home, audience: Audience, saved?: RestoredPatterns) {
     this.#home = home;
     this.#audience = audience;
+    const options = { edgeLabels: VOCABULARY.edgeLabels, segmentsName: 'specimens' };
+    this.graph = new PatternGraph(options, saved?.graph);
+    if (saved) this.#restore(saved);
     const catchUp = readingsOf(home).add({
       audience,
       needs: (row) => this.#put.get(row.id)?.row !== row,
@@ -76,6 +117,99 @@ export class PatternIndex {
         await pace.rest();
       }
     };
+  }
+
+  /**
+   * The index at rest, aligned with a state, for another process to take up.
+   * @param numberOf number of a spread, if it has one
+   * @param rest called often, so that others have their turn
+   * @returns undefined when something was written meanwhile, or is of spreads without a number
+   */
+  async save(
+    state: State,
+    numberOf: (spread: KindSpread) => number | undefined,
+    rest: () => Promise<void>,
+  ): Promise<SavedPatterns | undefined> {
+    this.align(state);
+    const graph = await this.graph.save(rest);
+    if (!graph?.isStill()) return undefined;
+    const { names } = this.#home;
+    const alternatives = new Map<Alternatives, number>();
+    const put: SavedPut[] = [];
+    const [starts, components, kinds] = [[0], [] as number[], [] as number[]];
+    for (const row of state.specimenRows()) {
+      await rest();
+      const { device, learnt } = this.#put.get(row.id) as Put;
+      const { alternatives: doubts } = this.#doubtsKept(state, row);
+      for (const [component, one] of doubts) {
+        if (!alternatives.has(one)) alternatives.set(one, alternatives.size);
+        components.push(names.numberOf(component));
+        kinds.push(alternatives.get(one) as number);
+      }
+      starts.push(components.length);
+      const numbers = [...learnt].flatMap((spread) => numberOf(spread) ?? []);
+      if (numbers.length < learnt.size) return undefined;
+      put.push([row.id, device ? 1 : 0, numbers]);
+    }
+    if (!graph.isStill()) return undefined;
+    return {
+      graph,
+      tables: {
+        put,
+        records: [...this.#records.keys()],
+        alternatives: [...alternatives.keys()].map(({ probabilities, terms, parts }) => ({
+          probabilities,
+          terms: terms.map((of) => [...of]),
+          parts: parts.map((part) => part ?? null),
+        })),
+      },
+      columns: {
+        doubtStarts: Int32Array.from(starts),
+        doubtComponents: Int32Array.from(components),
+        doubtKinds: Int32Array.from(kinds),
+      },
+    };
+  }
+
+  #restore({ state, tables, columns, spreads }: RestoredPatterns): void {
+    const { names } = this.#home;
+    const { doubtStarts, doubtComponents, doubtKinds } = columns;
+    const all: readonly Alternatives[] = tables.alternatives.map(({ probabilities, terms, parts }) => ({
+      probabilities,
+      terms: terms.map((of) => new Set(of)),
+      parts: parts.map((part) => part ?? undefined),
+    }));
+    const sets = new Map<string, ReadonlySet<KindSpread>>();
+    const learntOf = (numbers: readonly number[]) => {
+      const key = numbers.join(' ');
+      let learnt = sets.get(key);
+      if (!learnt) {
+        learnt = new Set(numbers.map((number) => spreads[number]));
+        sets.set(key, learnt);
+      }
+      return learnt;
+    };
+    tables.put.forEach(([id, isHost, numbers], at) => {
+      const row = state.specimenRow(id);
+      if (!row) throw new Error(`specimen ${id} is not in the state that the index belongs to`);
+      const learnt = learntOf(numbers);
+      const device = isHost ? deviceWith(state, row) : undefined;
+      this.#put.set(id, { row, learnt, device });
+      if (device) this.#hosts.set(row.deviceId, id);
+      if (learnt.size > 0) this.#unnamed.add(id);
+      this.#savedDoubts.set(row, () => {
+        const alternatives = new Map<string, Alternatives>();
+        for (let d = doubtStarts[at]; d < doubtStarts[at + 1]; d++)
+          alternatives.set(names.textOf(doubtComponents[d]), all[doubtKinds[d]]);
+        return { alternatives, learnt };
+      });
+    });
+    for (const collection of SEEN)
+      for (const id of tables.records) {
+        const record = state.facts.records[collection].get(id);
+        if (record) this.#records.set(id, record);
+      }
+    this.#aligned = state;
   }
 
   /**
@@ -103,12 +237,14 @@ export class PatternIndex {
   alternativesOf(state: State, componentId: string): Alternatives | undefined {
     const row = state.specimenRow(specimenOfId(componentId));
     if (!row) return undefined;
-    let doubts = this.#doubts.get(row);
-    if (!doubts || !state.unnamed.areCurrent(doubts.learnt)) {
-      doubts = this.#doubtsOf(state.peek(row), state);
-      this.#doubts.set(row, doubts);
-    }
-    return doubts.alternatives.get(lastOfId(componentId));
+    return this.#doubtsKept(state, row).alternatives.get(lastOfId(componentId));
+  }
+
+  #doubtsKept(state: State, row: SpecimenRow): Doubtful {
+    let doubts = this.#doubts.get(row) ?? this.#savedDoubts.get(row)?.();
+    if (!doubts || !state.unnamed.areCurrent(doubts.learnt)) doubts = this.#doubtsOf(state.peek(row), state);
+    this.#doubts.set(row, doubts);
+    return doubts;
   }
 
   /** Specimens whose unnamed components have other possible kinds in a state than in the graph. */
@@ -234,9 +370,13 @@ export function patternIndexOf(state: State): PatternIndex {
 }
 
 const MAKE: Readonly<Record<Audience, (home: Home) => PatternIndex>> = {
-  reader: (home) => new PatternIndex(home, 'reader'),
-  desk: (home) => new PatternIndex(home, 'desk'),
+  reader: (home) => new PatternIndex(home, 'reader', restoredFor(home, 'reader')),
+  desk: (home) => new PatternIndex(home, 'desk', restoredFor(home, 'desk')),
 };
+
+function restoredFor(home: Home, audience: Audience): RestoredPatterns | undefined {
+  return home.saved(PATTERNS, audience) as RestoredPatterns | undefined;
+}
 
 /** Keys of the segments of a state; everything else is absent from its answers. */
 export function visibleKeys(state: State): readonly string[] {

@@ -61,7 +61,12 @@ export function presenceRow(state: State, specimen: SpecimenRow): PresenceRow {
   return keptRow(state, specimen) ?? keep(specimen, presenceIn(openedOf(state, specimen)));
 }
 
+/** Name of presence rows in a snapshot; what is saved is taken up by being asked for. */
+export const PRESENCE = 'presence';
+const savedRows = (home: Home) => [home.saved(PRESENCE, 'reader'), home.saved(PRESENCE, 'desk')];
+
 function keptRow(state: State, { columns }: SpecimenRow): PresenceRow | undefined {
+  state.home.kept(savedRows);
   const row = rows.get(columns);
   return row && state.unnamed.areCurrent(row.learnt) ? row : undefined;
 }
@@ -69,6 +74,16 @@ function keptRow(state: State, { columns }: SpecimenRow): PresenceRow | undefine
 function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {
   rows.set(columns, row);
   return row;
+}
+
+/** What was read of a specimen, if it is what a state would read. */
+export function presenceKept(state: State, specimen: SpecimenRow): PresenceRow | undefined {
+  return keptRow(state, specimen);
+}
+
+/** Keeps what was read of a specimen in another process. */
+export function keepPresence(specimen: SpecimenRow, row: PresenceRow): void {
+  keep(specimen, row);
 }
 
 function openedOf(state: State, { id }: SpecimenRow): OpenedSpecimen {
@@ -86,6 +101,7 @@ const reader = (home: Home) =>
 
 /** From now on, dossiers unpacked for something else, such as patterns, are read for presence as well. */
 export function readTogether(state: State): void {
+  state.home.kept(savedRows);
   state.home.kept(reader);
 }
 

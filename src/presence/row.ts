@@ -52,6 +52,44 @@ export function isPart(name: string): boolean {
 const COUNTS = 6;
 const SHARES = 4;
 
+/** What a {@link PresenceRow} holds. */
+export interface HeldPresence
+  extends Pick<PresenceRow, 'lists' | 'inventoried' | 'bench' | 'hasNets' | 'unnamed' | 'learnt'> {
+  readonly open: readonly OpenShare[];
+  readonly counts: Uint32Array;
+  readonly shares: Float64Array;
+}
+
+/** Every text that has a number in {@link PresenceRow}s, by its number. */
+export function numberedNames(): readonly string[] {
+  return names.all;
+}
+
+/**
+ * Rows of another process with the numbers of this one.
+ * @param texts by the other's numbers, the empty text first
+ */
+export function renumbering(texts: readonly string[]): (held: HeldPresence) => HeldPresence {
+  const numbers = texts.map((text) => names.numberOf(text));
+  if (numbers.every((number, at) => number === at)) return (held) => held;
+  return (held) => {
+    const rows = held.counts.length / COUNTS;
+    const placed = Array.from({ length: rows }, (_, row) => ({
+      row,
+      number: numbers[held.counts[row * COUNTS]] as number,
+    }));
+    placed.sort((a, b) => a.number - b.number);
+    const counts = new Uint32Array(held.counts.length);
+    const shares = new Float64Array(held.shares.length);
+    placed.forEach(({ row, number }, at) => {
+      counts.set(held.counts.subarray(row * COUNTS, (row + 1) * COUNTS), at * COUNTS);
+      counts[at * COUNTS] = number;
+      shares.set(held.shares.subarray(row * SHARES, (row + 1) * SHARES), at * SHARES);
+    });
+    return { ...held, counts, shares };
+  };
+}
+
 /** What one specimen may have of everything, packed in a few kB; things by rising number. */
 export class PresenceRow {
   /** Whether the dossier lists components at all, as far as they count. */
@@ -71,29 +109,62 @@ export class PresenceRow {
   readonly #counts: Uint32Array;
   readonly #shares: Float64Array;
 
-  constructor(specimen: OpenedSpecimen) {
+  constructor(held: HeldPresence) {
+    this.lists = held.lists;
+    this.inventoried = held.inventoried;
+    this.bench = held.bench;
+    this.hasNets = held.hasNets;
+    this.unnamed = held.unnamed;
+    this.learnt = held.learnt;
+    this.#open = held.open;
+    this.#counts = held.counts;
+    this.#shares = held.shares;
+  }
+
+  static of(specimen: OpenedSpecimen): PresenceRow {
     const { dossier, counted, spreads, learnt } = specimen;
-    this.lists = counted.length > 0;
-    this.inventoried =
-      dossier.boards.length > 0 && dossier.boards.every(({ fullyInventoried }) => fullyInventoried === true);
-    this.bench = dossier.teardown.recordedFrom !== 'design-files';
-    this.hasNets = specimen.nets.length > 0;
-    this.unnamed = spreads.size;
-    this.learnt = learnt;
-    this.#open = counted.flatMap((component) => openSharesOf(specimen, component));
     const sums = sumsOf(specimen);
-    this.#counts = new Uint32Array(sums.size * COUNTS);
-    this.#shares = new Float64Array(sums.size * SHARES);
+    const counts = new Uint32Array(sums.size * COUNTS);
+    const shares = new Float64Array(sums.size * SHARES);
     [...sums.keys()]
       .sort((a, b) => a - b)
       .forEach((number, place) => {
         const sum = sums.get(number) as Sum;
         const { certain, likely, possible, untraced, partless } = sum;
-        this.#counts.set([number, certain, likely, possible, untraced, partless], place * COUNTS);
+        counts.set([number, certain, likely, possible, untraced, partless], place * COUNTS);
         // Nine digits, as in patterns: enough for any use, without rounding noise.
-        const shares = [1 - sum.none, sum.expected, sum.variance, 1 - sum.noneOpen].map(tidy);
-        this.#shares.set(shares, place * SHARES);
+        const all = [1 - sum.none, sum.expected, sum.variance, 1 - sum.noneOpen].map(tidy);
+        shares.set(all, place * SHARES);
       });
+    return new PresenceRow({
+      lists: counted.length > 0,
+      inventoried:
+        dossier.boards.length > 0 &&
+        dossier.boards.every(({ fullyInventoried }) => fullyInventoried === true),
+      bench: dossier.teardown.recordedFrom !== 'design-files',
+      hasNets: specimen.nets.length > 0,
+      unnamed: spreads.size,
+      learnt,
+      open: counted.flatMap((component) => openSharesOf(specimen, component)),
+      counts,
+      shares,
+    });
+  }
+
+  /** Everything that it holds, with the numbers of this process. */
+  get held(): HeldPresence {
+    const { lists, inventoried, bench, hasNets, unnamed, learnt } = this;
+    return {
+      lists,
+      inventoried,
+      bench,
+      hasNets,
+      unnamed,
+      learnt,
+      open: this.#open,
+      counts: this.#counts,
+      shares: this.#shares,
+    };
   }
 
   /** How much of a thing it may have; undefined for none at all. */
@@ -178,7 +249,7 @@ const rows = new WeakMap<OpenedSpecimen, PresenceRow>();
 export function presenceIn(specimen: OpenedSpecimen): PresenceRow {
   let row = rows.get(specimen);
   if (!row) {
-    row = new PresenceRow(specimen);
+    row = PresenceRow.of(specimen);
     rows.set(specimen, row);
   }
   return row;

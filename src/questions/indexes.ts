@@ -59,6 +59,8 @@ export function keepIndexed(
         await alignIndexes(state, signal);
         await readyLargeDevices(state, signal);
       }
+      // The next start is spared all of this.
+      if (!isBehind && archive.snapshotIsDue(audiences)) await archive.saveSnapshot(audiences, signal);
     }
   };
   const start = (): Promise<void> => {

@@ -35,7 +35,18 @@ const ENOUGH_BOARDS = 256;
 /** Models kept: those of the states that are asked about side by side. */
 const MODELS_KEPT = 8;
 
+/** Lessons at rest. */
+export interface SavedLessons {
+  /** Everything that was taught. */
+  readonly key: string;
+  readonly token: KindSpread;
+  /** Of the specimens that are drawn, by id. */
+  readonly drawn: readonly (readonly [id: string, lessons: Lessons])[];
+}
+
 interface Made {
+  /** What was taught, as text. */
+  readonly key: string;
   readonly model: ClassModel;
   readonly token: KindSpread;
 }
@@ -100,6 +111,28 @@ export class ClassLessons {
     return isChanged ? new ClassLessons(rows.asImmutable(), this.#models, this.#counted, categoriesOf) : this;
   }
 
+  /** What has been calculated of it, to be taken up by {@link restored}. */
+  save(): SavedLessons {
+    const { token, key } = this.#current();
+    const drawn = [...this.#drawnIds()];
+    return { key, token, drawn: drawn.map((id) => [id, this.#lessonsOf(this.#rows.get(id) as SpecimenRow)]) };
+  }
+
+  /** The same as one that was saved, of the same specimens. @param rows published ones */
+  static restored(
+    rows: Iterable<SpecimenRow>,
+    categoriesOf: CategoriesOf,
+    { key, token, drawn }: SavedLessons,
+  ): ClassLessons {
+    const all = Persistent(Array.from(rows, (row) => [row.id, row] as const));
+    for (const [id, lessons] of drawn) lessonsByRow.set(all.get(id) as SpecimenRow, lessons);
+    const [chips, seen] = JSON.parse(key) as [Taught['chips'], Taught['seen']];
+    const one: Made = { key, model: new ClassModel({ chips, seen }), token };
+    const restored = new ClassLessons(all, new Map([[key, one]]), [...COUNTED_BOARDS.values()], categoriesOf);
+    restored.#made = one;
+    return restored;
+  }
+
   get model(): ClassModel {
     return this.#current().model;
   }
@@ -114,6 +147,7 @@ export class ClassLessons {
       const taught = taughtBy([...this.#counted, ...this.#drawn()], inSteps);
       const key = keyOf(taught);
       this.#made = this.#models.get(key) ?? {
+        key,
         model: new ClassModel(taught),
         token: { key: CLASSES_KEY, number: nextSpread(), kinds: [] },
       };
@@ -128,9 +162,13 @@ export class ClassLessons {
   }
 
   *#drawn(): Generator<Lessons> {
+    for (const id of this.#drawnIds()) yield this.#lessonsOf(this.#rows.get(id) as SpecimenRow);
+  }
+
+  *#drawnIds(): Generator<string> {
     const level = Math.max(0, Math.floor(Math.log2(this.#rows.size / ENOUGH_BOARDS)));
     const below = 2 ** (32 - level);
-    for (const [id, row] of this.#rows) if (hashOf(id) < below) yield this.#lessonsOf(row);
+    for (const id of this.#rows.keys()) if (hashOf(id) < below) yield id;
   }
 
   #lessonsOf(row: SpecimenRow): Lessons {

@@ -1,4 +1,4 @@
-import { Map as Persistent, Set as PersistentSet } from 'immutable';
+import { Map as Persistent, type Set as PersistentSet } from 'immutable';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
 import { COLLECTIONS } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
@@ -13,6 +13,7 @@ import type {
 } from '../model/dossier.ts';
 import type { Visible } from '../model/visibility.ts';
 import type { ComponentColumns } from './component-columns.ts';
+import { HeldBy } from './held-by.ts';
 import { Links, type LinksDraft } from './links.ts';
 import type { Names } from './names.ts';
 import type { PackedDossier } from './packed-dossier.ts';
@@ -29,7 +30,7 @@ export interface Facts {
   readonly devices: Persistent<string, DeviceRow>;
   readonly specimens: Persistent<string, SpecimenRow>;
   /** Specimens that may hold a part, by part id. */
-  readonly holders: Persistent<string, PersistentSet<string>>;
+  readonly holders: Persistent<string, HeldBy>;
   /** Links above single components. */
   readonly links: Links;
   /** Editors' judgements of decisions, by decision id, in order. */
@@ -156,7 +157,7 @@ export class FactsDraft {
   readonly links: LinksDraft;
   readonly names: Names;
   readonly known: Known | undefined;
-  readonly #holders: Persistent<string, PersistentSet<string>>;
+  readonly #holders: Persistent<string, HeldBy>;
   /** Sets of holders that this draft has changed already, open for more. */
   readonly #changedHolders = new Map<string, PersistentSet<string>>();
 
@@ -200,7 +201,7 @@ export class FactsDraft {
 
   seal(): Facts {
     for (const [part, specimens] of this.#changedHolders) {
-      if (specimens.size > 0) this.#holders.set(part, specimens.asImmutable());
+      if (specimens.size > 0) this.#holders.set(part, new HeldBy(specimens.asImmutable()));
       else this.#holders.delete(part);
     }
     const records = Object.fromEntries(
@@ -226,7 +227,7 @@ export class FactsDraft {
     const part = this.names.textOf(number);
     let open = this.#changedHolders.get(part);
     if (!open) {
-      open = (this.#holders.get(part) ?? PersistentSet<string>()).asMutable();
+      open = (this.#holders.get(part) ?? HeldBy.nothing).draft();
       this.#changedHolders.set(part, open);
     }
     return open;

@@ -22,6 +22,14 @@ const REMEMBERED_BATCHES = 10_000;
 /** Editions after which nothing older than a change of visibility is asked any more. */
 const REMEMBERED_HIDING = 1_000;
 
+/** What a holder has of a desk, to be taken up by another one. */
+export interface Captured {
+  readonly desk: Facts;
+  readonly edition: number;
+  readonly names: Names;
+  readonly search: SearchIndex;
+}
+
 /** What readers see, and the instants from and until which it holds if nothing is written. */
 interface Opened {
   readonly seen: Seen;
@@ -45,6 +53,7 @@ export class Holder extends Home {
   readonly #guarded = new Map<string, readonly Visible[]>();
   /** What audiences see differently, by id, with the edition until which they did. */
   readonly #apart = new Map<string, number>();
+  readonly #search: SearchIndex;
   readonly #readersSearch: ReadersSearch;
   /** Names of makers and devices, as they stand in search documents. */
   readonly #called = new Map<string, string>();
@@ -54,10 +63,36 @@ export class Holder extends Home {
   #compressing: NodeJS.Timeout | undefined;
   readonly #listeners = new Set<(touched: Touched) => void>();
 
-  constructor() {
-    const search = new SearchIndex();
-    super(new Names(), { search });
+  /** @param from what {@link capture} gave of another one, read from a snapshot */
+  constructor(from?: Captured) {
+    const search = from?.search ?? new SearchIndex();
+    super(from?.names ?? new Names(), { search });
+    this.#search = search;
     this.#readersSearch = new ReadersSearch(search);
+    if (!from) return;
+    this.#desk = from.desk;
+    this.#edition = from.edition;
+    const everything = Changes.everythingIn(from.desk);
+    everything.corrections = true;
+    this.#guard(everything);
+    for (const [id, { name }] of from.desk.records.makers) this.#called.set(id, name);
+    for (const [id, { device }] of from.desk.devices) this.#called.set(id, device.name);
+  }
+
+  /** Everything that follows from the entries so far, as values. */
+  capture(): Captured {
+    return { desk: this.#desk, edition: this.#edition, names: this.names, search: this.#search };
+  }
+
+  /** Instants from and until which what readers see holds if nothing is written. */
+  readersWindow(now: string): { readonly from: string; readonly until: string } {
+    const { from, until } = this.#opened(now);
+    return { from, until };
+  }
+
+  /** Number of the last batch of changes; an index that is aligned with it has everything. */
+  get edition(): number {
+    return this.#edition;
   }
 
   /** Everything folded in. */

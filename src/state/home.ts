@@ -40,6 +40,17 @@ export class Home {
     return this.#kept.get(make) as T;
   }
 
+  /** Keeps something that was made already, where nothing is kept yet. */
+  keep<T>(make: (home: Home) => T, made: T): void {
+    if (!this.#kept.has(make)) this.#kept.set(make, made);
+  }
+
+  /**
+   * What a snapshot holds besides facts, by name: read when it is first wanted. Undefined for what it does not hold, or what turns
+   * out to be damaged.
+   */
+  saved: (name: string, audience: 'reader' | 'desk') => unknown = () => undefined;
+
   /** The specimen unpacked, with its look-ups, for a pass over many; not cached. */
   peek(row: SpecimenRow, categoriesOf: CategoriesOf, unnamed: UnnamedKinds): OpenedSpecimen {
     // An excerpt is of a few specimens, each wanted several times.

@@ -6,19 +6,44 @@ export type Link = readonly [label: string, target: string];
 /** Incoming links of a thing: labels by the id of the origin. */
 type Into = Persistent<string, readonly string[]>;
 
+interface Maps {
+  readonly out: Persistent<string, readonly Link[]>;
+  readonly into: Persistent<string, Into>;
+}
+
 /**
  * Links above single components: makers, product lines, devices, specimens, parts, sources, publications and claims, by
  * global id. A value. Outgoing links belong to a thing: describing it again replaces them and touches nothing else;
  * what is named before it is described has incoming links only.
  */
 export class Links {
-  static readonly none = new Links(Persistent(), Persistent());
-  readonly #out: Persistent<string, readonly Link[]>;
-  readonly #into: Persistent<string, Into>;
+  static readonly none = new Links({ out: Persistent(), into: Persistent() });
+  #made: Maps | (() => Maps);
 
-  private constructor(out: Persistent<string, readonly Link[]>, into: Persistent<string, Into>) {
-    this.#out = out;
-    this.#into = into;
+  private constructor(made: Maps | (() => Maps)) {
+    this.#made = made;
+  }
+
+  /** Links of which all outgoing ones are given, made when first asked for. */
+  static restored(read: () => Iterable<readonly [string, readonly Link[]]>): Links {
+    return new Links(() => {
+      const draft = Links.none.draft();
+      for (const [id, links] of read()) draft.describe(id, links);
+      return draft.seal().#maps;
+    });
+  }
+
+  get #maps(): Maps {
+    if (typeof this.#made === 'function') this.#made = this.#made();
+    return this.#made;
+  }
+
+  get #out(): Maps['out'] {
+    return this.#maps.out;
+  }
+
+  get #into(): Maps['into'] {
+    return this.#maps.into;
   }
 
   /** Whether something has been described under an id. */
@@ -44,7 +69,7 @@ export class Links {
   }
 
   draft(): LinksDraft {
-    return new LinksDraft(this.#out, this.#into, (out, into) => new Links(out, into));
+    return new LinksDraft(this.#out, this.#into, (out, into) => new Links({ out, into }));
   }
 }
 

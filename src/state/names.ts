@@ -3,6 +3,18 @@ export class Names {
   readonly #numbers = new Map<string, number>();
   readonly #texts: string[] = [''];
 
+  /** Every text, by its number. */
+  get all(): readonly string[] {
+    return this.#texts;
+  }
+
+  /** The names that others had, with the same numbers. @param texts by number, the empty text first */
+  static restored(texts: readonly string[]): Names {
+    const names = new Names();
+    for (const text of texts.slice(1)) names.numberOf(text);
+    return names;
+  }
+
   /** Number of a text; the empty text is 0. */
   numberOf(text: string | undefined): number {
     if (!text) return 0;

@@ -12,10 +12,12 @@ const UNPACKING = { chunkSize: 65_536 } as const;
  */
 export class PackedDossier {
   #bytes: Uint8Array;
-  #isCompressed = false;
+  #isCompressed: boolean;
 
-  constructor(dossier: Dossier) {
-    this.#bytes = Buffer.from(JSON.stringify(dossier));
+  /** @param dossier a dossier, or what {@link compressed} gave of one */
+  constructor(dossier: Dossier | Uint8Array) {
+    this.#isCompressed = dossier instanceof Uint8Array;
+    this.#bytes = dossier instanceof Uint8Array ? dossier : Buffer.from(JSON.stringify(dossier));
   }
 
   /** Compresses it to a fifth. */
@@ -23,6 +25,12 @@ export class PackedDossier {
     if (this.#isCompressed) return;
     this.#bytes = deflateRawSync(this.#bytes, PACKING);
     this.#isCompressed = true;
+  }
+
+  /** Its compressed form, for a snapshot. */
+  get compressed(): Uint8Array {
+    this.compress();
+    return this.#bytes;
   }
 
   unpack(): Dossier {

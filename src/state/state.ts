@@ -290,9 +290,16 @@ interface Table {
  */
 const lastTables = (): Record<Audience, Table> => ({ reader: {}, desk: {} });
 
+/** Lets a state that was restored have the table that it had, and later ones count only what differs. */
+export function keepTable(state: State, table: UnnamedKinds): void {
+  const { audience, edition, aside, home } = state;
+  Object.assign(home.kept(lastTables)[audience], { table, of: { edition, aside } });
+}
+
 function learntFrom(state: State): UnnamedKinds {
   const { facts, home, edition, aside } = state;
-  const last = home.kept(lastTables)[state.audience];
+  const tables = home.kept(lastTables);
+  const last = tables[state.audience];
   const categoriesOf = (part: string) => facts.records.parts.get(part)?.categories;
   const between = last.of && home.changesBetween(last.of.edition, edition);
   if (last.table && last.of && between) {
@@ -307,7 +314,8 @@ function learntFrom(state: State): UnnamedKinds {
     last.table = UnnamedKinds.learn(
       facts.specimens.values(),
       home.names,
-      last.table,
+      // What is said alike for both is the same object, so that what was calculated with it is, too.
+      last.table ?? tables.desk.table ?? tables.reader.table,
       undefined,
       categoriesOf,
     );

@@ -8,7 +8,14 @@ import { isChipFunction } from '../model/chip-function.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Candidate, Component } from '../model/dossier.ts';
 import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
-import { CLASSES_KEY, ClassLessons, inSteps, type KindSpread, nextSpread } from './class-lessons.ts';
+import {
+  CLASSES_KEY,
+  ClassLessons,
+  inSteps,
+  type KindSpread,
+  nextSpread,
+  type SavedLessons,
+} from './class-lessons.ts';
 import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber, countsIn } from './component-columns.ts';
 import type { SpecimenRow } from './facts.ts';
 import { type CategoriesOf, CERTAIN } from './labels.ts';
@@ -64,6 +71,17 @@ export function usualKinds(letters: string): readonly string[] | undefined {
  * packages.
  */
 type Counts = ReadonlyMap<string, Int32Array>;
+
+/** A table at rest. Its spreads are those that whatever was calculated with it holds. */
+export interface SavedKinds {
+  readonly counts: readonly (readonly [key: string, counts: Int32Array])[];
+  readonly spreads: readonly KindSpread[];
+  readonly classes: SavedLessons;
+}
+
+function spokenBy(key: string, kinds: KindSpread['kinds']): string {
+  return key + JSON.stringify(kinds);
+}
 
 /**
  * Possible kinds of unidentified components, learnt from identified ones: how often a kind has a package and the class
@@ -148,6 +166,34 @@ export class UnnamedKinds {
     return isChanged ? new UnnamedKinds(counting.counts, learnt.asImmutable(), this.#made, classes) : this;
   }
 
+  /** What has been counted and said, to be taken up by {@link restored}. */
+  save(): SavedKinds {
+    return {
+      counts: [...this.#counts],
+      // Those that were asked for by this table; others of the archive belong to states that nobody has any more.
+      spreads: [...this.#spreads.values()],
+      classes: this.classes.save(),
+    };
+  }
+
+  /** The same as one that was saved, of the same specimens. */
+  static restored(
+    rows: Iterable<SpecimenRow>,
+    categoriesOf: CategoriesOf,
+    { counts, spreads, classes }: SavedKinds,
+  ): UnnamedKinds {
+    const published = [...rows].filter(({ visibility }) => visibility === 'published');
+    const made = new Map(spreads.map((spread) => [spokenBy(spread.key, spread.kinds), spread]));
+    const restored = new UnnamedKinds(
+      new Map(counts),
+      Persistent(published.map(({ id, columns }) => [id, columns] as const)),
+      made,
+      ClassLessons.restored(published, categoriesOf, classes),
+    );
+    for (const spread of spreads) restored.#spreads.set(spread.key, spread);
+    return restored;
+  }
+
   /** The spread of an unidentified component. */
   spreadOf({ id, package: body, appears }: Pick<Component, 'id' | 'package' | 'appears'>): KindSpread {
     const chip = appears !== undefined && PACKING.has(appears);
@@ -168,7 +214,7 @@ export class UnnamedKinds {
       const [letters, chip, ...body] = key.split(' ');
       const kinds = this.#kindsOf(letters, chip === 'chip', body.join(' '));
       // The same object as long as its content is the same.
-      const says = key + JSON.stringify(kinds);
+      const says = spokenBy(key, kinds);
       spread = this.#made.get(says) ?? { key, number: nextSpread(), kinds };
       this.#made.set(says, spread);
       this.#spreads.set(key, spread);

@@ -98,6 +98,21 @@ describe('a backup', () => {
     expect(readFileSync(at('table-restored', 'confusion.yaml'))).toEqual(table);
   });
 
+  test('takes accounts along, with what their log holds while a service has them open', async () => {
+    await run('import', 'catalogue.yaml', '--data', 'with-people');
+    const db = new DatabaseSync(at('with-people', 'accounts.sqlite'));
+    db.exec('PRAGMA journal_mode = WAL; CREATE TABLE people (name TEXT); INSERT INTO people VALUES (1), (2)');
+    const { out } = await run('backup', 'people.gz', '--data', 'with-people', '--format', 'json');
+    db.close();
+    expect(JSON.parse(out).files).toEqual(['accounts.sqlite']);
+    expect((await run('restore', 'people.gz', '--data', 'people-restored')).code).toBe(0);
+    const restored = new DatabaseSync(at('people-restored', 'accounts.sqlite'), { readOnly: true });
+    expect(restored.prepare('SELECT count(*) AS n FROM people').get()).toEqual({ n: 2 });
+    restored.close();
+    if (process.platform !== 'win32')
+      expect(statSync(at('people-restored', 'accounts.sqlite')).mode & 0o777).toBe(0o600);
+  });
+
   test('of a journal from before payloads had versions keeps every byte and hash', async () => {
     mkdirSync(at('old'));
     writeFileSync(journalIn('old'), gunzipSync(readFileSync(FIXTURE)));

@@ -59,6 +59,7 @@ const COMMANDS = [
   'tokens',
   'verify',
   'anchor',
+  'doctor',
   'backup',
   'restore',
 ];

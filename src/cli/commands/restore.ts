@@ -22,6 +22,10 @@ export const command = defineCommand({
 
   async run(call) {
     const [from] = call.arguments;
+    if (call.place.database !== undefined)
+      throw new Unable(
+        'DATABASE_URL names a database, and restore makes an archive in a folder; name one with --data',
+      );
     const folder = call.ownFolder;
     if (call.place.database !== undefined)
       throw new Unable(

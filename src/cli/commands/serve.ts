@@ -1,6 +1,6 @@
 import { flushCompileCache } from 'node:module';
 import fastify from 'fastify';
-import { Archive } from '../../archive.ts';
+import { Archive, type SnapshotPlace } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import { PostgresJournal } from '../../journal/postgres/journal.ts';
@@ -27,6 +27,7 @@ import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
 import { flag, text, whole, wholeNumber } from '../frame/options.ts';
 import { ACCESS_OPTIONS, accessOf, isLoopback } from '../frame/serving-access.ts';
+import { snapshotPlace } from '../frame/snapshot-place.ts';
 import type { Terminal } from '../frame/terminal.ts';
 
 const PORTS = { min: 0, max: 65_535 } as const;
@@ -81,7 +82,9 @@ export const command = defineCommand({
     const warn = (message: string) => terminal.message(`caution: ${message}\n`);
     const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
     const stopped = stopSignal();
-    const opening = openFilled(journal, place, terminal).then((archive) => {
+    // Of a damaged journal the snapshot may hold what is behind the damage.
+    const snapshot = whatIsWhole ? undefined : snapshotPlace(place.folder, true, terminal);
+    const opening = openFilled(journal, place, snapshot, terminal).then((archive) => {
       followConfusion(archive, confusion);
       return archive;
     });
@@ -154,9 +157,14 @@ function journalOf(place: Place, options: SqliteOptions): Journal {
 }
 
 /** The archive, with the demo in it where that is yet to be made: never where an archive was. */
-async function openFilled(journal: Journal, { folder, isDemo }: Place, terminal: Terminal): Promise<Archive> {
+async function openFilled(
+  journal: Journal,
+  { folder, isDemo }: Place,
+  snapshot: SnapshotPlace | undefined,
+  terminal: Terminal,
+): Promise<Archive> {
   const held = heldArchive(folder);
-  const archive = await Archive.open(journal);
+  const archive = await Archive.open(journal, undefined, snapshot);
   if (archive.version === 0 && isDemo && held) {
     await archive.close();
     throw new Unable(

@@ -20,6 +20,7 @@ import {
 import { UsageError } from './exit.ts';
 import { withProgress } from './journal-reading.ts';
 import type { Options, Parsed, ValuesOf } from './options.ts';
+import { snapshotPlace, spareNextReading } from './snapshot-place.ts';
 import type { Terminal } from './terminal.ts';
 
 /** What a running command gets: its arguments and options, and the archive once it asks for it. */
@@ -146,7 +147,11 @@ export class Call<O extends Options = Options> {
   /** Closes what was opened. */
   async close(): Promise<void> {
     if (this.#common.allowClockLeap === true) delete process.env.CASEBACK_ALLOW_CLOCK_LEAP;
-    await (await this.#archive?.catch(() => undefined))?.close();
+    const archive = await this.#archive?.catch(() => undefined);
+    if (archive) {
+      await spareNextReading(archive);
+      await archive.close();
+    }
     await this.#journal?.close();
   }
 
@@ -205,8 +210,13 @@ export class Call<O extends Options = Options> {
       await (await import('./new-archive.ts')).makeDemo(folder, this.terminal);
     const kept = this.#kept();
     const journal = withProgress(kept);
+    // Of a damaged journal the snapshot may hold what is behind the damage.
+    const snapshot =
+      this.#common.whatIsWhole === true ? undefined : snapshotPlace(folder, false, this.terminal);
     const archive =
-      asOf === undefined ? await Archive.open(journal) : await openAsOf(Archive.openAsOf, journal, asOf);
+      asOf === undefined
+        ? await Archive.open(journal, undefined, snapshot)
+        : await openAsOf(Archive.openAsOf, journal, asOf);
     followConfusion(archive, confusion);
     await this.#tellHidden(archive);
     return archive;

@@ -9,12 +9,16 @@
  */
 import { type Field, type Layout, OUT, UNDIRECTED } from '../storage/catalog.ts';
 import { S, type Store } from '../storage/store.ts';
+import type { Rest } from '../storage/string-pool.ts';
 import { Postings } from './postings.ts';
 
 /** Values of one key fold into this many features, so a key whose values are all unlike stays small. */
 const FOLD = 4096;
 /** Places for shapes of edges that are found by their kinds, to begin with. */
 const LATELY = 64;
+
+/** What a saved posting list belongs to. */
+const [IN_NODES, IN_SHAPES, IN_CROSSINGS, IN_VALUES] = [0, 1, 2, 3] as const;
 
 /** One edge shape: label sets at both ends. `from` is the source when directed, the smaller number when not. */
 export interface Shape {
@@ -103,6 +107,71 @@ export class FeatureIndex {
       this.#edgesOf.set(shapes, sum);
     }
     return sum;
+  }
+
+  /**
+   * Everything in one row of words, to be taken up by {@link restore}; worthless when the index changes meanwhile.
+   * @param rest called often, so that others have their turn
+   */
+  async save(rest: Rest): Promise<Int32Array> {
+    const all: (readonly [where: readonly number[], postings: Postings])[] = [];
+    this.nodes.forEach((postings, set) => {
+      if (postings) all.push([[IN_NODES, set, 0, 0], postings]);
+    });
+    this.#shapeIds.forEach((byEnds, code) => {
+      for (const { from, to, postings } of byEnds?.values() ?? [])
+        all.push([[IN_SHAPES, code, from, to], postings]);
+    });
+    this.crossings.forEach((bySet, code) => {
+      for (const { from, postings } of bySet?.values() ?? [])
+        all.push([[IN_CROSSINGS, code, from, 0], postings]);
+    });
+    this.values.forEach((byValue, key) => {
+      byValue?.forEach((postings, value) => {
+        if (postings) all.push([[IN_VALUES, key, value, 0], postings]);
+      });
+    });
+    const words = new Int32Array(3 + all.reduce((sum, [, postings]) => sum + 4 + postings.savedWords, 0));
+    words.set([this.nodeTotal, this.edgeTotal, all.length]);
+    let at = 3;
+    for (const [where, postings] of all) {
+      await rest();
+      // A list that has grown meanwhile would not fit.
+      if (at + 4 + postings.savedWords > words.length) break;
+      words.set(where, at);
+      at = postings.save(words, at + 4);
+    }
+    return words;
+  }
+
+  /** Makes an empty index the one that another one saved; the words become its memory. */
+  restore(words: Int32Array): void {
+    this.nodeTotal = words[0]!;
+    this.edgeTotal = words[1]!;
+    let at = 3;
+    for (let left = words[2]!; left > 0; left--) {
+      const [where, a, b, c] = [words[at], words[at + 1]!, words[at + 2]!, words[at + 3]!];
+      const { postings, next } = Postings.restored(words, at + 4);
+      at = next;
+      switch (where) {
+        case IN_NODES:
+          this.nodes[a] = postings;
+          break;
+        case IN_SHAPES:
+          this.#shape(a, b, c, postings);
+          break;
+        case IN_CROSSINGS: {
+          this.crossings[a] ??= new Map();
+          this.crossings[a].set(b, { from: b, code: a, postings });
+          break;
+        }
+        default: {
+          this.values[a] ??= [];
+          while (this.values[a].length <= b) this.values[a].push(undefined);
+          this.values[a][b] = postings;
+        }
+      }
+    }
   }
 
   bytesUsed(): number {
@@ -227,7 +296,7 @@ export class FeatureIndex {
     touch(crossing.postings, segment, sign, 1);
   }
 
-  #shape(code: number, from: number, to: number): Shape {
+  #shape(code: number, from: number, to: number, postings?: Postings): Shape {
     let byEnds = this.#shapeIds[code];
     if (!byEnds) {
       byEnds = new Map();
@@ -236,7 +305,7 @@ export class FeatureIndex {
     const name = endsOf(from, to);
     const known = byEnds.get(name);
     if (known) return known;
-    const shape = { from, to, postings: new Postings() };
+    const shape = { from, to, postings: postings ?? new Postings() };
     byEnds.set(name, shape);
     if (++this.#shapeCount > this.#lately.length)
       this.#lately = new Array(this.#lately.length * 4).fill(undefined);

@@ -3,12 +3,14 @@
  * (Chambi, Lemire, Kaser and Godin, "Better bitmap performance with Roaring bitmaps", Software: Practice and
  * Experience 46, 2016), with one chunk.
  */
+const NONE = new Int32Array(0);
+
 export class Postings {
   /** Occurrences in all segments together: nodes of a label set, edges of a shape. */
   total = 0;
   /** Segments. */
   size = 0;
-  #sorted: Int32Array = new Int32Array(2);
+  #sorted: Int32Array = NONE;
   #bits: Uint32Array | undefined;
 
   add(segment: number): void {
@@ -77,6 +79,35 @@ export class Postings {
       const segment = this.#sorted[i]!;
       target[segment >>> 5]! |= 1 << (segment & 31);
     }
+  }
+
+  /** Words that {@link save} writes. */
+  get savedWords(): number {
+    return 3 + (this.#bits?.length ?? this.size);
+  }
+
+  /** Writes it into a row of words; answers where the next one begins. */
+  save(words: Int32Array, at: number): number {
+    const held = this.#bits ?? this.#sorted.subarray(0, this.size);
+    words[at] = this.total;
+    words[at + 1] = this.size;
+    words[at + 2] = this.#bits ? held.length : ~held.length;
+    words.set(held, at + 3);
+    return at + 3 + held.length;
+  }
+
+  /** What was saved in a row of words, of which it takes its part over as memory of its own. */
+  static restored(words: Int32Array, at: number): { readonly postings: Postings; readonly next: number } {
+    const postings = new Postings();
+    const length = words[at + 2]!;
+    const [isBits, count] = length >= 0 ? [true, length] : [false, ~length];
+    postings.total = words[at]!;
+    postings.size = words[at + 1]!;
+    const next = at + 3 + count;
+    const held = words.subarray(at + 3, next);
+    if (isBits) postings.#bits = new Uint32Array(held.buffer, held.byteOffset, count);
+    else postings.#sorted = held;
+    return { postings, next };
   }
 
   bytesUsed(): number {

@@ -140,11 +140,11 @@ export class Catalog {
     return interned(this.#keyIds, this.keys, name, name);
   }
 
-  /** @param shape keys with storages, sorted by key, as `3number,5string` */
-  layout(shape: string, fields: () => readonly { key: number; storage: Storage }[]): number {
+  /** @param list sorted by key */
+  layout(list: readonly { readonly key: number; readonly storage: Storage }[]): number {
+    const shape = shapeOf(list);
     const known = this.#layoutIds.get(shape);
     if (known !== undefined) return known;
-    const list = fields();
     // Doubles first, so that they are on even words.
     let doubles = 0;
     for (const field of list) if (field.storage === 'number') doubles++;
@@ -159,7 +159,7 @@ export class Catalog {
   }
 
   labelSet(labels: readonly number[], uncertain: readonly number[]): number {
-    const name = `${labels.join(' ')}|${uncertain.join(' ')}`;
+    const name = labelSetName(labels, uncertain);
     return interned(this.#labelSetIds, this.labelSets, name, { labels, uncertain });
   }
 
@@ -169,7 +169,7 @@ export class Catalog {
   }
 
   edgeKind(label: number, directed: boolean, layout: number): number {
-    const name = (label * 2 + (directed ? 1 : 0)) * 2 ** 26 + layout;
+    const name = edgeKindName(label, directed, layout);
     return interned(this.#edgeKindIds, this.edgeKinds, name, { label, directed, layout });
   }
 
@@ -199,6 +199,24 @@ export class Catalog {
     };
   }
 
+  /** Makes an empty catalog the one that another one's {@link deltaSince} nothing tells of, ready for more. */
+  restore(saved: CatalogDelta): void {
+    if (this.edgeLabels.length > 1) throw new Error('only an empty catalog can be restored');
+    this.apply({ ...saved, edgeLabels: saved.edgeLabels.slice(1) });
+    this.layouts.forEach(({ fields }, id) => {
+      this.#layoutIds.set(shapeOf(fields), id);
+    });
+    this.labelSets.forEach(({ labels, uncertain }, id) => {
+      this.#labelSetIds.set(labelSetName(labels, uncertain), id);
+    });
+    this.nodeKinds.forEach(({ labelSet, layout }, id) => {
+      this.#nodeKindIds.set(labelSet * 2 ** 26 + layout, id);
+    });
+    this.edgeKinds.forEach(({ label, directed, layout }, id) => {
+      this.#edgeKindIds.set(edgeKindName(label, directed, layout), id);
+    });
+  }
+
   /** Adds a delta that starts where this catalog ends. */
   apply(delta: CatalogDelta): void {
     for (const name of delta.labels) this.label(name);
@@ -209,6 +227,21 @@ export class Catalog {
     this.nodeKinds.push(...delta.nodeKinds);
     this.edgeKinds.push(...delta.edgeKinds);
   }
+}
+
+/** Keys with storages, as `3number,5string,`. */
+function shapeOf(fields: readonly { readonly key: number; readonly storage: Storage }[]): string {
+  let shape = '';
+  for (const { key, storage } of fields) shape += `${key}${storage},`;
+  return shape;
+}
+
+function labelSetName(labels: readonly number[], uncertain: readonly number[]): string {
+  return `${labels.join(' ')}|${uncertain.join(' ')}`;
+}
+
+function edgeKindName(label: number, directed: boolean, layout: number): number {
+  return (label * 2 + (directed ? 1 : 0)) * 2 ** 26 + layout;
 }
 
 function interned<N, E>(ids: Map<N, number>, entries: E[], name: N, entry: E): number {

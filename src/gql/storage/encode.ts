@@ -345,9 +345,7 @@ export class Encoder {
     const { catalog } = this.#store;
     const fields = names.map((name, i) => ({ key: catalog.key(name), storage: STORAGES[storages[i]!]! }));
     const sorted = [...fields].sort((a, b) => a.key - b.key);
-    let shape = '';
-    for (const { key, storage } of sorted) shape += `${key}${storage},`;
-    const number = catalog.layout(shape, () => sorted);
+    const number = catalog.layout(sorted);
     const { fields: placed, words } = catalog.layouts[number]!;
     const layout: Layout = {
       number,

@@ -25,6 +25,11 @@ export class Epochs {
     return this.#readers.size;
   }
 
+  /** Whether nothing waits for a query to end. */
+  get isSettled(): boolean {
+    return this.#waiting.length === 0;
+  }
+
   /** Runs `reclaim` once every query that is running now has ended; at once when there is none. */
   retire(reclaim: () => void): void {
     this.#waiting.push({ epoch: this.#now, reclaim });

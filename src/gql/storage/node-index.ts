@@ -10,6 +10,13 @@ const REMOVED = -2;
 
 const NONE = new Int32Array(1).fill(EMPTY);
 
+export interface SavedNodeIndex {
+  readonly tables: Int32Array;
+  /** Length of each table. */
+  readonly lengths: Int32Array;
+  readonly used: Int32Array;
+}
+
 export class NodeIndex {
   readonly #store: Store;
   /** Empty ones are a shared object. */
@@ -63,6 +70,29 @@ export class NodeIndex {
       if (node >= 0 && this.#store.nodeId(node) === id) return node;
     }
     return -1;
+  }
+
+  /** Tables one behind the other, to be taken up by {@link restore}. */
+  save(): SavedNodeIndex {
+    const lengths = Int32Array.from(this.#tables, (table) => (table === NONE ? 0 : table.length));
+    const tables = new Int32Array(lengths.reduce((sum, length) => sum + length, 0));
+    let at = 0;
+    for (const table of this.#tables) {
+      if (table === NONE) continue;
+      tables.set(table, at);
+      at += table.length;
+    }
+    return { tables, lengths, used: this.#used };
+  }
+
+  /** Takes up what the index of an equal store saved. */
+  restore({ tables, lengths, used }: SavedNodeIndex): void {
+    let at = 0;
+    lengths.forEach((length, t) => {
+      this.#tables[t] = length === 0 ? NONE : tables.subarray(at, at + length);
+      at += length;
+    });
+    this.#used.set(used);
   }
 
   bytesUsed(): number {

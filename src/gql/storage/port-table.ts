@@ -48,6 +48,22 @@ export class PortTable {
     return port;
   }
 
+  /** Handle of each port, to be taken up by {@link restore}. */
+  save(): Int32Array {
+    return this.#handles.subarray(0, this.size);
+  }
+
+  /** Takes up the ports that are in the store's columns. @param handles handle of each port */
+  restore(handles: Int32Array): void {
+    this.size = handles.length;
+    let places = 16;
+    while (handles.length > (places * 3) / 4) places *= 2;
+    this.#table = new Int32Array(places).fill(EMPTY);
+    this.#handles = new Int32Array((places * 3) / 4);
+    this.#handles.set(handles);
+    for (let port = 0; port < this.size; port++) this.#place(port);
+  }
+
   bytesUsed(): number {
     return this.size * 20 + this.#table.byteLength + this.#handles.byteLength;
   }

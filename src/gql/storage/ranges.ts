@@ -1,3 +1,9 @@
+/** Ranges at rest: first entry never handed out, and starts of free ranges by size. */
+export interface SavedRanges {
+  readonly end: number;
+  readonly free: readonly (readonly [size: number, starts: readonly number[]])[];
+}
+
 /**
  * Hands out ranges of a column and takes them back. A segment owns one range in each column; when the segment is
  * replaced, its ranges return here and are used again, so nothing else in the archive has to move.
@@ -60,6 +66,17 @@ export class Ranges {
       sizes = this.#byClass[c]!;
     }
     if (sizes[sizes.length - 1] !== size) sizes.push(size);
+  }
+
+  /** End and free ranges, to be taken up by {@link restore}. */
+  save(): SavedRanges {
+    return { end: this.end, free: [...this.#bySize].filter(([, starts]) => starts.length > 0) };
+  }
+
+  /** Takes up what another one saved. */
+  restore({ end, free }: SavedRanges): void {
+    this.end = end;
+    for (const [size, starts] of free) for (const start of starts) this.give(start, size);
   }
 
   #rounded(count: number): number {

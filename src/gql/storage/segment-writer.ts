@@ -56,7 +56,8 @@ export class SegmentWriter {
 
   /** By kind, zero between segments. */
   readonly #nextOfKind: number[] = [];
-  #versions = 0;
+  /** Segments written so far. */
+  versions = 0;
   /** Ids of the segment written last, in node order. */
   ids: readonly string[] = [];
   /** Handles that they have, if that is known; -1 where there is none. */
@@ -105,7 +106,7 @@ export class SegmentWriter {
     row[at + S.key] = this.#store.strings.intern(segment.key);
     row[at + S.grouped] = segment.grouped ? 1 : 0;
     row[at + S.exports] = -1;
-    row[at + S.version] = ++this.#versions;
+    row[at + S.version] = ++this.versions;
 
     const order = this.#order(segment);
     this.#writeNodes(slot, order, segment);

@@ -69,6 +69,52 @@ const INT_COLUMNS = [
   'crossingSegment',
 ] as const;
 
+export type ColumnName = (typeof INT_COLUMNS)[number] | 'idBytes' | 'records';
+export const COLUMN_NAMES: readonly ColumnName[] = [...INT_COLUMNS, 'idBytes', 'records'];
+
+/** Entries in use, by what a column is about. */
+export type UsedEntries = Readonly<
+  Record<
+    | 'nodes'
+    | 'adjacency'
+    | 'edges'
+    | 'words'
+    | 'idBytes'
+    | 'runs'
+    | 'crossings'
+    | 'segments'
+    | 'exports'
+    | 'handles'
+    | 'ports',
+    number
+  >
+>;
+
+/** What each integer column is about, and its words an entry. */
+const LENGTHS: Readonly<
+  Record<(typeof INT_COLUMNS)[number], readonly [of: keyof UsedEntries, words: number]>
+> = {
+  nodeRow: ['nodes', 4],
+  nodeIdStart: ['nodes', 1],
+  adjRow: ['adjacency', 2],
+  adjEdge: ['adjacency', 1],
+  edgeRow: ['edges', 4],
+  runRow: ['runs', 2],
+  segmentTable: ['segments', SEGMENT_ROW],
+  handleNode: ['handles', 1],
+  handlePort: ['handles', 1],
+  portCode: ['ports', 1],
+  portSet: ['ports', 1],
+  portFirst: ['ports', 1],
+  portLast: ['ports', 1],
+  portNext: ['ports', 1],
+  exportHandle: ['exports', 1],
+  crossingNext: ['crossings', 1],
+  crossingPrevious: ['crossings', 1],
+  crossingEdge: ['crossings', 1],
+  crossingSegment: ['crossings', 1],
+};
+
 /** What a worker needs to read a store. */
 export interface StoreParts {
   readonly ints: readonly ColumnParts[];
@@ -171,6 +217,23 @@ export class Store {
     });
     this.idBytes.attach(parts.idBytes);
     this.records.attach(parts.records);
+  }
+
+  /** Columns by name, each as far as it is used. @param used entries in use, by what a column is about */
+  usedColumns(used: UsedEntries): Record<ColumnName, ArrayBufferView> {
+    const ints = Object.fromEntries(
+      INT_COLUMNS.map((name) => {
+        const [of, words] = LENGTHS[name];
+        return [name, this[name].view.subarray(0, used[of] * words)];
+      }),
+    ) as unknown as Record<(typeof INT_COLUMNS)[number], ArrayBufferView>;
+    const idBytes = this.idBytes.view.subarray(0, used.idBytes);
+    return { ...ints, idBytes, records: this.records.words.subarray(0, used.words) };
+  }
+
+  /** Takes columns over as the store's memory. */
+  attachColumns(buffers: Readonly<Record<ColumnName, SharedArrayBuffer>>): void {
+    for (const name of COLUMN_NAMES) this[name].attach({ buffer: buffers[name] });
   }
 
   segmentField(slot: number, field: number): number {

@@ -1,0 +1,208 @@
+import { GRAPH_COLUMNS, type RestoredGraph, type SavedGraph } from '../gql/gql.ts';
+import { PATTERNS, type RestoredPatterns, type SavedPatterns } from '../patterns/pattern-index.ts';
+import { keepPresence, PRESENCE, presenceKept } from '../presence/presence.ts';
+import { type HeldPresence, numberedNames, PresenceRow, renumbering } from '../presence/row.ts';
+import type { SpecimenRow } from '../state/facts.ts';
+import type { State } from '../state/state.ts';
+import type { KindSpread, SavedKinds } from '../state/unnamed-kinds.ts';
+import type { Reading, Writing } from './sections.ts';
+
+// What is derived from facts, at rest: spreads of unnamed components, presence, the pattern index.
+
+/** Spreads by number, in the order in which a snapshot lists them. */
+export class Spreads {
+  readonly all: readonly KindSpread[];
+  readonly #numbers: ReadonlyMap<KindSpread, number>;
+
+  constructor(all: readonly KindSpread[]) {
+    this.all = all;
+    this.#numbers = new Map(all.map((spread, number) => [spread, number]));
+  }
+
+  static of({ spreads, classes }: SavedKinds): Spreads {
+    return new Spreads([...spreads, classes.token]);
+  }
+
+  /** Number of a spread; undefined for one of another table. */
+  numberOf(spread: KindSpread): number | undefined {
+    return this.#numbers.get(spread);
+  }
+
+  numbersOf(learnt: Iterable<KindSpread>): readonly number[] {
+    return Array.from(learnt, (spread) => this.#numbers.get(spread) ?? -1);
+  }
+}
+
+export function writeKinds({ counts, spreads, classes }: SavedKinds, writing: Writing): void {
+  const { key, token, drawn } = classes;
+  writing.json('kinds', {
+    counts: counts.map(([name]) => name),
+    spreads: [...spreads, token].map((spread) => [spread.key, spread.kinds]),
+    key,
+    drawn: drawn.map(([id, { length }]) => [id, length]),
+  });
+  writing.bytes('kinds.counts', Int32Array.from(counts.flatMap(([, row]) => [...row])));
+  writing.bytes('kinds.lessons', Int32Array.from(drawn.flatMap(([, lessons]) => [...lessons])));
+}
+
+/**
+ * @param nextNumber gives a spread a number that is unique in this process
+ * @param known spreads that were read already, by what they say; what says the same is the same
+ */
+export function readKinds(
+  reading: Reading,
+  nextNumber: () => number,
+  known: Map<string, KindSpread>,
+): SavedKinds {
+  const written = reading.json('kinds') as {
+    counts: string[];
+    spreads: [string, KindSpread['kinds']][];
+    key: string;
+    drawn: [string, number][];
+  };
+  const rows = intsIn(reading, 'kinds.counts');
+  const each = written.counts.length === 0 ? 0 : rows.length / written.counts.length;
+  const lessons = intsIn(reading, 'kinds.lessons');
+  const last = written.spreads.length - 1;
+  const spreads = written.spreads.map(([key, kinds], place) => {
+    // The last one stands for everything that was taught.
+    const says = JSON.stringify([key, kinds, place === last ? written.key : '']);
+    const spread = known.get(says) ?? { key, number: nextNumber(), kinds };
+    known.set(says, spread);
+    return spread;
+  });
+  const token = spreads.pop() as KindSpread;
+  let at = 0;
+  return {
+    counts: written.counts.map((name, i) => [name, rows.slice(i * each, (i + 1) * each)]),
+    spreads,
+    classes: {
+      key: written.key,
+      token,
+      drawn: written.drawn.map(([id, length]) => {
+        at += length;
+        return [id, lessons.slice(at - length, at)];
+      }),
+    },
+  };
+}
+
+function intsIn(reading: Reading, name: string): Int32Array {
+  const words = reading.words(name);
+  return new Int32Array(words.buffer, words.byteOffset, words.length);
+}
+
+/** A presence row as plain data: flags, unnamed components, spreads, open shares, length of its lists. */
+type WrittenPresence = readonly [
+  flags: number,
+  unnamed: number,
+  learnt: readonly number[],
+  open: HeldPresence['open'] | 0,
+  counts: number,
+  shares: number,
+];
+
+/** Presence rows of a state, as far as they are known and are what the state would read. */
+export async function writePresence(state: State, spreads: Spreads, writing: Writing): Promise<void> {
+  const rows: (WrittenPresence | 0)[] = [];
+  const [counts, shares]: [Uint8Array[], Uint8Array[]] = [[], []];
+  for (const specimen of state.specimenRows()) {
+    await writing.rest();
+    const held = presenceKept(state, specimen)?.held;
+    const learnt = spreads.numbersOf(held?.learnt ?? []);
+    if (!held || learnt.includes(-1)) {
+      rows.push(0);
+      continue;
+    }
+    const { lists, inventoried, bench, hasNets, open } = held;
+    const flags = (lists ? 1 : 0) | (inventoried ? 2 : 0) | (bench ? 4 : 0) | (hasNets ? 8 : 0);
+    rows.push([
+      flags,
+      held.unnamed,
+      learnt,
+      open.length === 0 ? 0 : open,
+      held.counts.length,
+      held.shares.length,
+    ]);
+    counts.push(bytesOf(held.counts));
+    shares.push(bytesOf(held.shares));
+  }
+  writing.json(PRESENCE, { names: numberedNames(), rows });
+  writing.bytes(`${PRESENCE}.counts`, counts);
+  writing.bytes(`${PRESENCE}.shares`, shares);
+}
+
+/** Takes up presence rows of a state. */
+export function readPresence(state: State, spreads: Spreads, reading: Reading): void {
+  const { names, rows } = reading.json(PRESENCE) as { names: string[]; rows: (WrittenPresence | 0)[] };
+  const counts = reading.words(`${PRESENCE}.counts`);
+  const shareBytes = reading.bytes(`${PRESENCE}.shares`);
+  const shares = new Float64Array(shareBytes.buffer, shareBytes.byteOffset, shareBytes.length / 8);
+  const renumbered = renumbering(names);
+  const sets = new Map<string, ReadonlySet<KindSpread>>();
+  let [atCounts, atShares] = [0, 0];
+  const specimens = state.specimenRows();
+  rows.forEach((row, at) => {
+    if (row === 0) return;
+    const [flags, unnamed, numbers, open, countsLength, sharesLength] = row;
+    const key = numbers.join(' ');
+    let learnt = sets.get(key);
+    if (!learnt) {
+      learnt = new Set(numbers.map((number) => spreads.all[number]));
+      sets.set(key, learnt);
+    }
+    const held = {
+      lists: (flags & 1) !== 0,
+      inventoried: (flags & 2) !== 0,
+      bench: (flags & 4) !== 0,
+      hasNets: (flags & 8) !== 0,
+      unnamed,
+      learnt,
+      open: open === 0 ? [] : open,
+      counts: counts.subarray(atCounts, atCounts + countsLength),
+      shares: shares.subarray(atShares, atShares + sharesLength),
+    };
+    atCounts += countsLength;
+    atShares += sharesLength;
+    keepPresence(specimens[at] as SpecimenRow, new PresenceRow(renumbered(held)));
+  });
+}
+
+const DOUBTS = ['doubtStarts', 'doubtComponents', 'doubtKinds'] as const;
+
+/** Sections that are read as memory of several threads. */
+export const SHARED_SECTIONS: ReadonlySet<string> = new Set(
+  (['reader', 'desk'] as const).flatMap((audience) =>
+    GRAPH_COLUMNS.map((name) => `${audience}.${PATTERNS}.graph.${name}`),
+  ),
+);
+
+export function writePatterns({ graph, tables, columns }: SavedPatterns, writing: Writing): void {
+  writing.json(PATTERNS, { graph: graph.tables, tables });
+  for (const name of DOUBTS) writing.bytes(`${PATTERNS}.${name}`, columns[name]);
+  for (const name of GRAPH_COLUMNS) writing.bytes(`${PATTERNS}.graph.${name}`, graph.columns[name]);
+}
+
+export function readPatterns(state: State, spreads: Spreads, reading: Reading): RestoredPatterns {
+  const read = reading.json(PATTERNS) as {
+    graph: SavedGraph['tables'];
+    tables: SavedPatterns['tables'];
+  };
+  const columns = Object.fromEntries(
+    GRAPH_COLUMNS.map((name) => [name, reading.shared(`${PATTERNS}.graph.${name}`)]),
+  ) as unknown as RestoredGraph['columns'];
+  const doubts = Object.fromEntries(
+    DOUBTS.map((name) => [name, intsIn(reading, `${PATTERNS}.${name}`)]),
+  ) as unknown as SavedPatterns['columns'];
+  return {
+    state,
+    spreads: spreads.all,
+    graph: { tables: read.graph, columns },
+    tables: read.tables,
+    columns: doubts,
+  };
+}
+
+function bytesOf(view: ArrayBufferView): Uint8Array {
+  return new Uint8Array(view.buffer, view.byteOffset, view.byteLength);
+}

@@ -1,0 +1,220 @@
+import { existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
+import { readFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { isDeepStrictEqual } from 'node:util';
+import type { Journal } from '../journal/journal.ts';
+import { PATTERNS, patternIndexOf } from '../patterns/pattern-index.ts';
+import type { Audience } from '../state/audience.ts';
+import { nextSpread } from '../state/class-lessons.ts';
+import { Holder } from '../state/holder.ts';
+import { Names } from '../state/names.ts';
+import { Pace } from '../state/pace.ts';
+import { CAN_RESTORE_SEARCH, SearchIndex } from '../state/search-index.ts';
+import { keepTable } from '../state/state.ts';
+import { type KindSpread, UnnamedKinds } from '../state/unnamed-kinds.ts';
+import {
+  readKinds,
+  readPatterns,
+  readPresence,
+  SHARED_SECTIONS,
+  Spreads,
+  writeKinds,
+  writePatterns,
+  writePresence,
+} from './indexes.ts';
+import { modelDigest } from './model-digest.ts';
+import { readFacts, writeFacts } from './saved-facts.ts';
+import { readingUnder, Unusable, writingUnder } from './sections.ts';
+import { Sections, SnapshotFile, type SnapshotHeader, writeSnapshot } from './snapshot-file.ts';
+
+/** What belongs to all of a snapshot and is not its own file's business. */
+interface Meta {
+  readonly edition: number;
+  /** Audiences whose indexes it holds. */
+  readonly indexed: readonly Audience[];
+  /** Instants from and until which what readers see holds; with indexes for readers. */
+  readonly window?: { readonly from: string; readonly until: string };
+}
+
+const SEARCH = 'search';
+const AUDIENCES: readonly Audience[] = ['reader', 'desk'];
+
+export interface RestoreOptions {
+  /** Whether indexes will be wanted soon: they are read by another thread meanwhile. */
+  readonly ahead: boolean;
+  /** The instant at which embargoes are judged. */
+  readonly now: Date;
+  /** Called with the reason when there is a snapshot that cannot be used, also later, when one of its parts turns out to be damaged. */
+  readonly onUnusable: (why: string) => void;
+}
+
+export interface Restored {
+  readonly holder: Holder;
+  /** Sequence of the last entry in it. */
+  readonly sequence: number;
+  /** Audiences whose indexes it holds. */
+  readonly indexed: readonly Audience[];
+  /** Ends lazy reading. */
+  close(): void;
+}
+
+/**
+ * The archive that a snapshot holds, if it is one of this journal by this program; entries behind it are still to be folded in.
+ * @returns undefined without a usable snapshot
+ */
+export async function restoreSnapshot(
+  file: string,
+  journal: Journal,
+  { ahead, now, onUnusable }: RestoreOptions,
+): Promise<Restored | undefined> {
+  if (!existsSync(file)) return undefined;
+  let opened: SnapshotFile | undefined;
+  try {
+    opened = new SnapshotFile(file);
+    const refusal = await refusalOf(opened.header, journal);
+    if (refusal !== undefined) throw new Unusable(refusal);
+    const reading = opened;
+    const names = reading.header.sections.map(([name]) => name);
+    const isIndex = (name: string) =>
+      name === SEARCH || AUDIENCES.some((audience) => name.startsWith(`${audience}.`));
+    const reader = ahead
+      ? reading.readAhead(names.filter(isIndex), (name) => SHARED_SECTIONS.has(name))
+      : undefined;
+    // It is awaited below, behind what may throw before.
+    reader?.catch(() => undefined);
+    // Words cannot be indexed anew in an archive that is open, so that this part has to be right now.
+    if (!ahead) reading.check(SEARCH);
+    const { holder, indexed } = holderIn(reading, now.toISOString(), onUnusable);
+    await reader;
+    return {
+      holder,
+      sequence: reading.header.sequence,
+      indexed,
+      close: () => reading.close(),
+    };
+  } catch (error) {
+    opened?.close();
+    onUnusable((error as Error).message);
+    return undefined;
+  }
+}
+
+/** Why a snapshot is not of this journal by this program, or undefined. */
+export async function refusalOf(header: SnapshotHeader, journal: Journal): Promise<string | undefined> {
+  if (header.model !== modelDigest()) return 'another version of the program made it';
+  if (!CAN_RESTORE_SEARCH) return 'this version of Node cannot read it; a newer one can';
+  if (header.archive !== (await journal.identity())) return 'it is of another archive';
+  for await (const [entry] of journal.readStored({ after: header.sequence - 1, batchSize: 1 }))
+    return entry?.sequence === header.sequence && entry.hash === header.hash
+      ? undefined
+      : 'the journal has another entry where it was made';
+  return 'the journal has fewer entries';
+}
+
+function holderIn(
+  reading: SnapshotFile,
+  now: string,
+  onUnusable: (why: string) => void,
+): { readonly holder: Holder; readonly indexed: readonly Audience[] } {
+  const meta = reading.json('meta') as Meta;
+  const { edition, window } = meta;
+  const names = Names.restored(reading.json('names') as string[]);
+  const desk = readFacts(reading, names);
+  const search = new SearchIndex({ bytes: () => reading.bytes(SEARCH), edition });
+  const holder = new Holder({ desk, edition, names, search });
+  // Where an embargo has ended since, readers see what their indexes do not hold.
+  const indexed = meta.indexed.filter(
+    (audience) => audience === 'desk' || isDeepStrictEqual(holder.readersWindow(now), window),
+  );
+  /** The same spread for both audiences, so that what is calculated with it serves both. */
+  const known = new Map<string, KindSpread>();
+  const indexes = new Map(
+    indexed.map((audience) => {
+      const part = readingUnder(audience, reading);
+      const state = holder.state(audience, now);
+      const table = readKinds(part, nextSpread, known);
+      const categoriesOf = (id: string) => state.facts.records.parts.get(id)?.categories;
+      keepTable(state, UnnamedKinds.restored(state.facts.specimens.values(), categoriesOf, table));
+      return [audience, { part, state, spreads: Spreads.of(table) }] as const;
+    }),
+  );
+  holder.saved = (name, audience) => {
+    const held = indexes.get(audience);
+    if (!held) return undefined;
+    try {
+      return name === PATTERNS
+        ? readPatterns(held.state, held.spreads, held.part)
+        : readPresence(held.state, held.spreads, held.part);
+    } catch (error) {
+      onUnusable((error as Error).message);
+      return undefined;
+    }
+  };
+  return { holder, indexed };
+}
+
+/**
+ * Writes a snapshot of a holder, in turns with other work.
+ * @param audiences those whose presence and pattern index go in; they should be there already
+ * @returns false when something was written to the archive meanwhile; the snapshot before is kept then
+ */
+export async function saveSnapshot(
+  file: string,
+  holder: Holder,
+  journal: Journal,
+  now: Date,
+  {
+    audiences,
+    signal,
+  }: { readonly audiences: readonly Audience[]; readonly signal?: AbortSignal | undefined },
+): Promise<boolean> {
+  const pace = new Pace(signal);
+  const rest = () => pace.rest();
+  const at = now.toISOString();
+  // First, for what readers see may be brought up to date by it.
+  const states = audiences.map((audience) => holder.state(audience, at));
+  const { desk, edition, names, search } = holder.capture();
+  const window = audiences.includes('reader') ? holder.readersWindow(at) : undefined;
+  const isGraphStill: (() => boolean)[] = [];
+  const isStill = () => holder.edition === edition && isGraphStill.every((still) => still());
+  const entry = await entryAt(journal, desk.sequence);
+  const archive = await journal.identity();
+  if (!entry || archive === undefined) return false;
+  mkdirSync(dirname(file), { recursive: true });
+  const folder = mkdtempSync(join(dirname(file), '.snapshot-'));
+  try {
+    const searchFile = join(folder, 'search.sqlite');
+    await search.save(searchFile);
+    const writing = new Sections(rest);
+    writing.json('meta', { edition, indexed: audiences, ...(window ? { window } : {}) } satisfies Meta);
+    await writeFacts(desk, writing);
+    writing.bytes(SEARCH, await readFile(searchFile));
+    for (const state of states) {
+      const part = writingUnder(state.audience, writing);
+      const index = patternIndexOf(state);
+      await index.catchUp(state, signal);
+      index.align(state);
+      const kinds = state.unnamed.save();
+      const spreads = Spreads.of(kinds);
+      const patterns = await index.save(state, (spread) => spreads.numberOf(spread), rest);
+      if (!patterns) return false;
+      isGraphStill.push(patterns.graph.isStill);
+      writePatterns(patterns, part);
+      await writePresence(state, spreads, part);
+      writeKinds(kinds, part);
+    }
+    // Names only come to be more, so that those of what stands above are in.
+    writing.json('names', names.all);
+    if (!isStill()) return false;
+    const { sequence, hash } = entry;
+    const madeOf = { model: modelDigest(), archive, sequence, hash, madeOn: at };
+    return await writeSnapshot(file, madeOf, writing, isStill);
+  } finally {
+    rmSync(folder, { recursive: true, force: true });
+  }
+}
+
+async function entryAt(journal: Journal, sequence: number) {
+  for await (const [entry] of journal.readStored({ after: sequence - 1, batchSize: 1 })) return entry;
+  return undefined;
+}
