@@ -82,6 +82,17 @@ export class PostgresServer {
 
   /** Starts the server again after it has ended; resolves when it takes connections. */
   async start(): Promise<void> {
+    for (;;) {
+      const refusal = await this.#tryToStart();
+      if (refusal === undefined) return;
+      // The children of a server that was killed go once they notice; their shared memory is in use until then.
+      if (!refusal.includes('still in use')) throw new Error(refusal);
+      await pause(20);
+    }
+  }
+
+  /** Why it ended instead of taking connections. */
+  async #tryToStart(): Promise<string | undefined> {
     const { fsync = false, settings = [] } = this.#options;
     const all = [
       `port=${this.port}`,
@@ -104,9 +115,10 @@ export class PostgresServer {
     child.unref();
     while (!(await this.#answers())) {
       if (child.exitCode !== null || child.signalCode !== null)
-        throw new Error(`PostgreSQL ended with ${child.exitCode ?? child.signalCode}: ${said}`);
+        return `PostgreSQL ended with ${child.exitCode ?? child.signalCode}: ${said}`;
       await pause(20);
     }
+    return undefined;
   }
 
   /** Ends every process of the server at once, as a loss of power would, but for what the system has yet to write. */
