@@ -178,8 +178,6 @@ export class Connections {
       if (this.#isClosed) throw new CasebackError('UNAVAILABLE', `The database ${this.name} has been closed`);
       this.#pool ??= this.#newPool();
       const client = await (await this.#pool).connect();
-      // A server that ends may say so after the connection was given back, when nobody else listens.
-      if (!this.#openedAfter.has(client)) client.on('error', () => undefined);
       if ((this.#openedAfter.get(client) ?? this.#losses) === this.#losses) return client;
       client.release(true);
     }
@@ -204,6 +202,8 @@ export class Connections {
     const pool = new Pool({ ...this.#config, max: 4, idleTimeoutMillis: 30_000, allowExitOnIdle: true });
     // A connection at rest that was lost is out of the pool already.
     pool.on('error', () => undefined);
+    // A server that ends may say so when nobody listens: just as a connection is handed over, or given back.
+    pool.on('connect', (client) => client.on('error', () => undefined));
     return pool;
   }
 }
