@@ -3,8 +3,8 @@ import { Archive } from '../../src/archive.ts';
 import type { Journal } from '../../src/journal/journal.ts';
 import { StateTokens } from '../../src/service/server/state-token.ts';
 import { type SharedStore, STORES } from '../archive/stores.ts';
-import { CATALOGUE, DOSSIERS, dossier } from './invented.ts';
-import { type Answer, BY, documentOf, type Served, serve } from './serving.ts';
+import { dossier } from './invented.ts';
+import { type Answer, archiveOf, BY, documentOf, type Served, serve } from './serving.ts';
 
 const RECORD = `mutation Record($id: String!) {
   recordObservation(input: {
@@ -21,8 +21,7 @@ describe.each(Object.entries(STORES))('two services on %s', (_, newStore) => {
   beforeAll(async () => {
     store = await newStore();
     journals = [store.open(), store.open()];
-    const first = await Archive.open(journals[0]);
-    await first.importDocuments([CATALOGUE, ...DOSSIERS].map(documentOf), BY);
+    const first = await archiveOf(undefined, journals[0]);
     const second = await Archive.open(journals[1]);
     served = [await serve({ audience: 'desk' }, first), await serve({ audience: 'desk' }, second)];
   });

@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { Archive } from '../../src/archive.ts';
 import type { ReadDocument } from '../../src/dossier/read.ts';
+import type { Journal } from '../../src/journal/journal.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { catalogueSchema } from '../../src/model/catalogue.ts';
 import { dossierSchema } from '../../src/model/dossier.ts';
@@ -10,9 +11,11 @@ import { CATALOGUE, DOSSIERS, HIDDEN } from './invented.ts';
 
 export const BY = { actor: 'bench', reason: 'test' } as const;
 
-/** An archive in memory that holds the given records, all invented. */
-export async function archiveOf(records: readonly object[] = [CATALOGUE, ...DOSSIERS]): Promise<Archive> {
-  const journal = new MemoryJournal();
+/** An archive, in memory unless a blank journal is given, that holds the given records, all invented. */
+export async function archiveOf(
+  records: readonly object[] = [CATALOGUE, ...DOSSIERS],
+  journal: Journal = new MemoryJournal(),
+): Promise<Archive> {
   const archive = await Archive.open(journal);
   await archive.importDocuments(records.map(documentOf).map(withoutHiddenSupport), BY);
   // Older archives have published sentences that hidden things support; an import refuses them now.
