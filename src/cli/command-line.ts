@@ -44,6 +44,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
   },
+  mirror: {
+    summary: 'keeps the archive in tables of a database or in Parquet files, where "pattern --on" and analysts ask it',
+    load: () => import('./commands/mirror.ts'),
+  },
   devices: {
     summary: 'lists devices, narrowed by maker, line, body site, years and what they have',
     load: () => import('./commands/devices.ts'),

@@ -19,6 +19,7 @@ const COMMANDS = [
   'export',
   'ask',
   'pattern',
+  'mirror',
   'devices',
   'search',
   'recall',

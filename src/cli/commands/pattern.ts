@@ -3,6 +3,7 @@ import { CsvError, matchFiles } from '../../gql/files.ts';
 import { describeInLine, GraphInputError, type Searched } from '../../gql/gql.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { cellText, plainValue } from '../../patterns/plain-value.ts';
+import { patternRowsOn } from '../../questions/mirror.ts';
 import { explainPattern, patternRows } from '../../questions/patterns.ts';
 import { nearHint } from '../../state/resolve.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
@@ -20,6 +21,11 @@ export const command = defineCommand({
   arguments: [{ name: 'PATTERN', help: 'text in quotation marks, a file, or the id of a named pattern' }],
   options: {
     explain: flag('the plan with estimated and real counts instead of rows'),
+    on: text(
+      'MIRROR',
+      'asks the mirror at postgres://… or in a folder ("caseback mirror"): the same rows, of the state that was mirrored; no probabilities',
+    ),
+    showSql: flag('with --on, the SQL that gives the rows instead of them'),
     nodes: text(
       'FILE',
       'a graph of your own: CSV with id, labels (separated by ;), and properties as further columns',
@@ -35,11 +41,17 @@ export const command = defineCommand({
   examples: [
     "pattern 'MATCH (s:Sensor)~[:CONNECTS]~(a:Amplifier) RETURN s.specimen, COUNT(*) AS pairs ORDER BY pairs DESC'",
     'pattern two-unlike-processors --explain',
+    "pattern 'MATCH (c:Charger) RETURN c.designator, COUNT(*) AS boards' --on ./mirror --show-sql",
   ],
 
   async run(call) {
     const [given] = call.arguments;
-    const { explain, nodes, edges } = call.options;
+    const { explain, nodes, edges, on, showSql } = call.options;
+    if (on !== undefined && (explain || nodes !== undefined))
+      throw new UsageError(
+        '--on goes with neither --explain nor --nodes; --show-sql shows how a mirror is asked',
+      );
+    if (showSql && on === undefined) throw new UsageError('--show-sql goes with --on; name the mirror');
     if ((nodes === undefined) !== (edges === undefined))
       throw new UsageError('--nodes and --edges go together; give both files');
     if (nodes !== undefined && edges !== undefined) {
@@ -48,6 +60,18 @@ export const command = defineCommand({
       const warnings = problems.map(describeInLine);
       if (!answer) return planAnswer(plan, warnings);
       return rowsAnswer({ ...answer, rows: answer.rows.map((row) => row.map(plainValue)), warnings });
+    }
+    if (on !== undefined) {
+      // A text needs no archive here; the name of a pattern does.
+      const isText = /\bMATCH\b/iu.test(given) || given === '-' || existsSync(given);
+      const known = isText ? undefined : (await call.view()).pattern(given)?.text;
+      const pattern = known ?? patternText(given, '', call.terminal);
+      const answer = await patternRowsOn(on, { text: pattern });
+      if (showSql) return { text: () => `${answer.sql}\n`, messages: answer.warnings.map(warningText) };
+      const { instant, audience } = answer.watermark;
+      const seen = audience === 'desk' ? 'the desk' : 'readers';
+      const since = `As the mirror has it: what ${seen} see, up to ${instant}.`;
+      return rowsAnswer(answer, [since]);
     }
     const view = await call.view();
     const pattern =
@@ -77,12 +101,15 @@ function warningText(warning: string): string {
   return `Warning: ${warning}`;
 }
 
-function rowsAnswer({ columns, rows, complete, note, searched, warnings }: Rows): Answer {
+function rowsAnswer(
+  { columns, rows, complete, note, searched, warnings }: Rows,
+  more: readonly string[] = [],
+): Answer {
   return {
     table: () =>
       rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellText(row[i])]))),
     json: () => ({ columns, rows, complete, note, ...(complete ? {} : { searched }), warnings }),
-    messages: [...(note ? [note] : []), ...warnings.map(warningText)],
+    messages: [...(note ? [note] : []), ...more, ...warnings.map(warningText)],
   };
 }
 

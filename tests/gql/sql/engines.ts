@@ -1,5 +1,5 @@
 /** Graphs in the tables of real SQL engines, and patterns asked of them. */
-import type { PreparedPattern, SegmentInput, SqlFunction } from '../../../src/gql/gql.ts';
+import type { LabelHierarchy, PreparedPattern, SegmentInput, SqlFunction } from '../../../src/gql/gql.ts';
 import {
   compileSql,
   createTables,
@@ -43,11 +43,12 @@ export interface Loaded {
 export async function load(
   engines: readonly SqlEngine[],
   segments: ReadonlyMap<string, SegmentInput>,
+  hierarchy: LabelHierarchy = {},
 ): Promise<Loaded> {
   const columns = new PropertyColumns();
   let last = 0;
   const parts = [...segments].map(([key, segment]) =>
-    rowsOfSegment(key, segment, { columns, nextEdge: () => last++ }),
+    rowsOfSegment(key, segment, { columns, nextEdge: () => last++, hierarchy }),
   );
   for (const engine of engines)
     await engine.atOnce(async () => {
@@ -56,6 +57,8 @@ export async function load(
       for (const table of TABLES) {
         const rows = parts.flatMap((part) => part[table]);
         for (const sql of insertRows(table, rows, columns, engine.dialect)) await engine.rows(sql);
+        // Hardly worth it for a dozen nodes.
+        if (rows.length > 100) await engine.rows(`ANALYZE ${table}`);
       }
     });
   return { columns, uncertain: parts.some(({ uncertain }) => uncertain) };

@@ -8,6 +8,7 @@ import type {
   PatternQuestion,
 } from '../../../patterns/answer.ts';
 import type { NearDevice } from '../../../patterns/near-find.ts';
+import { patternSql } from '../../../questions/mirror.ts';
 import { explainPattern, findPattern, nearPattern, patternRows } from '../../../questions/patterns.ts';
 import { listDevices } from '../../../state/device-list.ts';
 import { resolved } from '../../../state/resolve.ts';
@@ -140,6 +141,11 @@ export const patterns: Api.Resolvers = {
       const question = { text: checkLength('text', text), distinctNodes, signal: context.signal() };
       return (await explainPattern(viewOf(root, context), question)).text;
     },
+    patternSql: (_root, { text, distinctNodes, dialect }) =>
+      patternSql(
+        { text: checkLength('text', text), distinctNodes },
+        dialect === 'POSTGRES' ? 'postgres' : 'duckdb',
+      ),
     pattern: (root, { id }, context) => {
       const view = viewOf(root, context);
       return maybe(view, view.pattern(id), patternSource);

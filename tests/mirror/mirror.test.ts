@@ -1,0 +1,108 @@
+/** Mirrors follow their archive: only what differs is written, and what is hidden again is gone. */
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { Archive } from '../../src/archive.ts';
+import { readFiles } from '../../src/dossier/read-files.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { rowsOn } from '../../src/mirror/ask.ts';
+import { openMirror } from '../../src/mirror/mirror.ts';
+import { patternRows } from '../../src/questions/patterns.ts';
+import { execute } from '../postgres/server.ts';
+import { sharedServer } from '../postgres/shared.ts';
+
+const BY = { actor: 'test', reason: 'mirror' };
+const DEVICES = { text: 'MATCH (d:Device) RETURN d' };
+const CONTENT = { text: 'MATCH (c:Component)-[e:ON]->(b:Board) RETURN c, e, b, c.designator, b.kind' };
+const folder = mkdtempSync(join(tmpdir(), 'caseback-mirror-'));
+let server: string;
+const schema = `mirror_follows_${process.pid}`;
+
+beforeAll(async () => {
+  server = await sharedServer();
+});
+afterAll(async () => {
+  await execute(server, `DROP SCHEMA IF EXISTS ${schema} CASCADE`);
+  rmSync(folder, { recursive: true, force: true });
+});
+
+const lines = (rows: readonly (readonly unknown[])[]) => rows.map((row) => JSON.stringify(row)).sort();
+
+describe.each(['a database', 'a folder'])('in %s', (kind) => {
+  const place = () => (kind === 'a folder' ? join(folder, 'mirror') : `${server}?schema=${schema}`);
+
+  test('it is made, brought along and shows what its audience sees', async () => {
+    const archive = await Archive.open(new MemoryJournal());
+    await archive.importDocuments(readFiles(['seed-data']).documents, BY);
+    const mirror = await openMirror(place());
+    const same = async () => {
+      for (const question of [DEVICES, CONTENT]) {
+        const [held, own] = [
+          await rowsOn(place(), question),
+          await patternRows(archive.state('reader'), question),
+        ];
+        expect(lines(held.rows)).toEqual(lines(own.rows));
+        expect(held.watermark).toMatchObject({
+          audience: 'reader',
+          sequence: archive.state('reader').sequence,
+        });
+      }
+    };
+    const first = await mirror.bring(archive.state('reader'));
+    expect(first).toMatchObject({ written: first.segments, removed: 0, rebuilt: true });
+    await same();
+    expect(await mirror.bring(archive.state('reader'))).toMatchObject({
+      written: 0,
+      removed: 0,
+      rebuilt: false,
+    });
+
+    // A specimen is recalled, by filing its dossier again as a draft.
+    const [row] = archive.state('reader').specimenRows();
+    const draft = join(folder, 'draft.json');
+    writeFileSync(
+      draft,
+      JSON.stringify({ ...archive.exportDossier(archive.state('desk'), row!), visibility: 'draft' }),
+    );
+    await archive.importDocuments(readFiles([draft]).documents, BY);
+    expect(archive.state('reader').specimenRow(row!.id)).toBeUndefined();
+    const recalled = await mirror.bring(archive.state('reader'));
+    expect(recalled.removed).toBe(1);
+    expect(recalled.written).toBeLessThan(first.segments / 2);
+    await same();
+    const gone = { text: `MATCH (c:Component) WHERE c.specimen = '${row!.id}' RETURN c` };
+    expect((await rowsOn(place(), gone)).rows).toEqual([]);
+    if (kind === 'a folder') {
+      const names = readdirSync(place()).filter((name) => name.endsWith('.parquet'));
+      const counted = readFileSync(join(place(), 'mirror.json'), 'utf8');
+      expect(names.filter((name) => !counted.includes(`"${name}"`))).toEqual([]);
+    }
+
+    // What readers see is not replaced by what the desk sees unless it is asked for.
+    await expect(mirror.bring(archive.state('desk'))).rejects.toMatchObject({ code: 'CONFLICT' });
+    await same();
+    await mirror.bring(archive.state('desk'), { rebuild: true });
+    const desk = await rowsOn(place(), gone);
+    expect(desk.rows.length).toBeGreaterThan(0);
+    expect(desk.watermark.audience).toBe('desk');
+    await mirror.close();
+    await archive.close();
+  });
+
+  test('a place without a mirror is told', async () => {
+    const empty = kind === 'a folder' ? join(folder, 'none') : `${server}?schema=none_${process.pid}`;
+    await expect(rowsOn(empty, DEVICES)).rejects.toMatchObject({ code: 'NOT_FOUND' });
+  });
+});
+
+test('a folder with other files is left alone', async () => {
+  const other = mkdtempSync(join(tmpdir(), 'caseback-other-'));
+  writeFileSync(join(other, 'letter.txt'), 'mine');
+  const archive = await Archive.open(new MemoryJournal());
+  const mirror = await openMirror(other);
+  await expect(mirror.bring(archive.state('reader'))).rejects.toMatchObject({ code: 'CONFLICT' });
+  expect(readdirSync(other)).toEqual(['letter.txt']);
+  rmSync(other, { recursive: true });
+  await archive.close();
+});
