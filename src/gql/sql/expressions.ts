@@ -151,27 +151,55 @@ export class Expressions {
     return `(${cases.join(' OR ')})`;
   }
 
-  /** What stands in one condition positively and negated would be answered otherwise each time. */
+  /** What stands in one condition both as it is and negated would be answered otherwise each time. */
   #refuseBothWays(node: Expression): void {
-    const seen = new Map<string, Expression>();
-    const visit = (part: Syntax, at: Expression): void => {
-      if (part.kind === 'is-labeled' || part.kind === 'exists') {
-        const name =
-          part.kind === 'exists'
-            ? `exists ${part.span.start}`
-            : `${part.element.name}:${printExpression({ ...part, negated: false })}`;
-        const twin = seen.get(name);
-        if (twin && twin !== at)
-          throw new NotInSql(
-            part.span,
-            'This is asked twice in one condition, which is not compiled to SQL while labels are uncertain',
-          );
-        seen.set(name, at);
-        return;
-      }
-      if (part.kind !== 'value-query') for (const child of children(part)) visit(child, part as Expression);
+    const seen = new Map<string, boolean | 'both'>();
+    let inCondition = false;
+    const ask = (name: string, isAsked: boolean, span: Expression['span']): void => {
+      const asked = inCondition ? 'both' : isAsked;
+      const known = seen.get(name);
+      if (known !== undefined && (known !== asked || asked === 'both'))
+        throw new NotInSql(
+          span,
+          'This is asked in one condition both ways, which is not compiled to SQL while labels are uncertain',
+        );
+      seen.set(name, asked);
     };
-    visit(node, node);
+    const visitAlone = (conditions: readonly Expression[]): void => {
+      const before = inCondition;
+      inCondition = true;
+      for (const condition of conditions) visit(condition, true);
+      inCondition = before;
+    };
+    const visit = (part: Syntax, isAsked: boolean): void => {
+      switch (part.kind) {
+        case 'is-labeled':
+          ask(
+            `${part.element.name}:${printExpression({ ...part, negated: false })}`,
+            isAsked !== part.negated,
+            part.span,
+          );
+          return;
+        case 'exists':
+          // Each body is a question of its own.
+          return;
+        case 'not':
+          visit(part.operand, !isAsked);
+          return;
+        case 'is-truth':
+          visit(part.operand, isAsked === (part.truth !== part.negated));
+          return;
+        case 'case-branch':
+          for (const condition of part.conditions) for (const asked of [true, false]) visit(condition, asked);
+          visit(part.result, isAsked);
+          return;
+        case 'value-query':
+          return;
+        default:
+          for (const child of children(part)) visit(child, isAsked);
+      }
+    };
+    visit(node, true);
   }
 
   /** A three-valued condition: true, false or null. */
