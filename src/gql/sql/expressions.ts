@@ -190,7 +190,8 @@ export class Expressions {
           visit(part.operand, isAsked === (part.truth !== part.negated));
           return;
         case 'case-branch':
-          for (const condition of part.conditions) for (const asked of [true, false]) visit(condition, asked);
+          // Which branch is taken asks a condition both ways, so that it must be asked nowhere else.
+          visitAlone(part.conditions);
           visit(part.result, isAsked);
           return;
         case 'value-query':
