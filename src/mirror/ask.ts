@@ -15,7 +15,8 @@ import { plainValue } from '../patterns/plain-value.ts';
 import { preparedPattern } from '../patterns/prepared.ts';
 import type { PatternRows } from '../patterns/rows.ts';
 import type { SqlEngine } from './engine.ts';
-import { isDatabase, type Watermark } from './mirror.ts';
+import type { Watermark } from './mirror.ts';
+import { isDatabase } from './open.ts';
 import { firstColumns } from './segments.ts';
 import { SQL_FUNCTIONS } from './sql-functions.ts';
 

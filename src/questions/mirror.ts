@@ -35,6 +35,6 @@ export function patternSql(question: SqlQuestion, dialect: SqlDialect): Promise<
 
 /** The mirror at an address or in a folder, to be brought to states. @throws CasebackError UNAVAILABLE, BAD_INPUT */
 export async function openMirror(place: string): Promise<Mirror> {
-  const { openMirror: open } = await import('../mirror/mirror.ts');
+  const { openMirror: open } = await import('../mirror/open.ts');
   return open(place);
 }

@@ -7,7 +7,7 @@ import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { rowsOn } from '../../src/mirror/ask.ts';
-import { openMirror } from '../../src/mirror/mirror.ts';
+import { openMirror } from '../../src/mirror/open.ts';
 import { patternRows } from '../../src/questions/patterns.ts';
 import { execute } from '../postgres/server.ts';
 import { sharedServer } from '../postgres/shared.ts';

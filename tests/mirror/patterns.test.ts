@@ -10,7 +10,7 @@ import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { patternSql, rowsOn } from '../../src/mirror/ask.ts';
-import { openMirror } from '../../src/mirror/mirror.ts';
+import { openMirror } from '../../src/mirror/open.ts';
 import { manifestIn } from '../../src/mirror/parquet-mirror.ts';
 import { firstColumns } from '../../src/mirror/segments.ts';
 import { patternRows } from '../../src/questions/patterns.ts';
