@@ -58,14 +58,9 @@ describe.each(['a database', 'a folder'])('in %s', (kind) => {
       rebuilt: false,
     });
 
-    // A specimen is recalled, by filing its dossier again as a draft.
+    // A specimen is recalled, with the dossier it is reported in.
     const [row] = archive.state('reader').specimenRows();
-    const draft = join(folder, 'draft.json');
-    writeFileSync(
-      draft,
-      JSON.stringify({ ...archive.exportDossier(archive.state('desk'), row!), visibility: 'draft' }),
-    );
-    await archive.importDocuments(readFiles([draft]).documents, BY);
+    await archive.recallRecord(row!.id, BY);
     expect(archive.state('reader').specimenRow(row!.id)).toBeUndefined();
     const recalled = await mirror.bring(archive.state('reader'));
     expect(recalled.removed).toBe(1);

@@ -1,15 +1,17 @@
 /**
- * The named patterns over mirrors of the invented demo archive, on PostgreSQL and on DuckDB over
- * Parquet files: the rows of the pattern engine on the archive itself.
+ * The named patterns over mirrors of a few devices of the invented demo archive, on PostgreSQL and on DuckDB over Parquet files:
+ * the rows of the pattern engine on the archive itself. All that compile are compared. On all devices of the demo archive some take DuckDB
+ * minutes, so that only some are mirrored here, and a statement that takes too long is ended and fails its test.
  */
 import { mkdtempSync, readdirSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { patternSql, rowsOn } from '../../src/mirror/ask.ts';
+import { DuckDbEngine } from '../../src/mirror/duckdb-engine.ts';
 import { openMirror } from '../../src/mirror/open.ts';
 import { manifestIn } from '../../src/mirror/parquet-mirror.ts';
 import { firstColumns } from '../../src/mirror/segments.ts';
@@ -17,6 +19,14 @@ import { patternRows } from '../../src/questions/patterns.ts';
 import type { State } from '../../src/state/state.ts';
 import { execute } from '../postgres/server.ts';
 import { sharedServer } from '../postgres/shared.ts';
+
+/** Devices on which each pattern finds something, with those before them in their lines. */
+const DEVICES =
+  /^(?:dunmarrow-leadline-(?:mini-1|[1-4])|sallowby-escutcheon|ombrey-ferrule-[1-3]|pellforth-conch-1)-a\.yaml$/;
+/** Milliseconds for a statement; each takes under a second where nothing else runs. */
+const LONGEST = 20_000;
+/** Asks in one condition whether one thing is an infrared emitter and another is not, which may be one thing. */
+const REFUSED = ['several-wavelengths'];
 
 const names = readdirSync('seed-data/patterns').map((file) => file.replace('.yaml', ''));
 const folder = mkdtempSync(join(tmpdir(), 'caseback-mirror-'));
@@ -28,10 +38,25 @@ let places: readonly string[];
 
 beforeAll(async () => {
   archive = await Archive.open(new MemoryJournal());
-  await archive.importDocuments(readFiles(['seed-data']).documents, { actor: 'test', reason: 'demo' });
+  const devices = readdirSync('seed-data/dossiers').filter((file) => DEVICES.test(file));
+  // Publications cite the other devices.
+  const others = readdirSync('seed-data').filter(
+    (file) => !['dossiers', 'publications.yaml', 'README.md'].includes(file),
+  );
+  const files = [...others, ...devices.map((file) => join('dossiers', file))];
+  await archive.importDocuments(readFiles(files.map((file) => join('seed-data', file))).documents, {
+    actor: 'test',
+    reason: 'demo',
+  });
   view = archive.state('desk');
   server = await sharedServer();
-  places = [`${server}?schema=${schema}`, folder];
+  places = [`${server}?schema=${schema}&options=-c%20statement_timeout%3D${LONGEST}`, folder];
+  // DuckDB has no setting for that.
+  const rows = DuckDbEngine.prototype.rows;
+  vi.spyOn(DuckDbEngine.prototype, 'rows').mockImplementation(async function (this: DuckDbEngine, sql) {
+    const timer = setTimeout(() => this.connection.interrupt(), LONGEST);
+    return rows.call(this, sql).finally(() => clearTimeout(timer));
+  });
   for (const place of places) {
     const mirror = await openMirror(place);
     await mirror.bring(view);
@@ -52,23 +77,23 @@ function lines(rows: readonly (readonly unknown[])[]): string[] {
   return rows.map((row) => JSON.stringify(row, rounded)).sort();
 }
 
-test.each(names)('%s compiles for each engine', async (id) => {
-  for (const dialect of ['postgres', 'duckdb'] as const)
-    expect((await patternSql({ text: view.pattern(id)!.text }, dialect)).sql).toContain('SELECT');
-});
-
-// Those up to here in the alphabet: of the rest some join in circles, which DuckDB puts in an order that takes it minutes.
-const ASKED = names.filter((id) => id <= 'rail-switched-by-a-transistor');
-
-test.each(ASKED)('%s has the same rows in each mirror', async (id) => {
+test.each(names.filter((id) => !REFUSED.includes(id)))('%s has the same rows in each mirror', async (id) => {
   const { text } = view.pattern(id)!;
   const expected = await patternRows(view, { text });
   expect(expected.complete).toBe(true);
+  expect(expected.rows).not.toEqual([]);
   for (const place of places) {
     const answer = await rowsOn(place, { text });
     expect(answer.columns).toEqual(expected.columns);
     expect(lines(answer.rows), `${place}\n${answer.sql}`).toEqual(lines(expected.rows));
   }
+});
+
+test.each(REFUSED)('%s is refused, as it would have other rows', async (id) => {
+  for (const dialect of ['postgres', 'duckdb'] as const)
+    await expect(patternSql({ text: view.pattern(id)!.text }, dialect)).rejects.toMatchObject({
+      problems: [{ code: 'not-in-sql', line: 7, column: 13 }],
+    });
 });
 
 test('lists, paths and edges come as the archive gives them', async () => {

@@ -175,7 +175,8 @@ export class Expressions {
       switch (part.kind) {
         case 'is-labeled':
           ask(
-            `${part.element.name}:${printExpression({ ...part, negated: false })}`,
+            // Under another name it may be the same node.
+            printExpression({ ...part, element: { ...part.element, name: 'n' }, negated: false }),
             isAsked !== part.negated,
             part.span,
           );
