@@ -69,6 +69,7 @@ export type Query = {
   readonly parts?: Maybe<PartConnection>;
   readonly patternRows?: Maybe<PatternRows>;
   readonly explainPattern?: Maybe<Scalars['String']['output']>;
+  readonly patternSql?: Maybe<Scalars['String']['output']>;
   readonly findPattern?: Maybe<PatternDeviceConnection>;
   readonly pattern?: Maybe<Pattern>;
   readonly patterns?: Maybe<PatternConnection>;
@@ -312,6 +313,13 @@ export type QueryPatternRowsArgs = {
 export type QueryExplainPatternArgs = {
   text: Scalars['String']['input'];
   distinctNodes: Scalars['Boolean']['input'];
+};
+
+
+export type QueryPatternSqlArgs = {
+  text: Scalars['String']['input'];
+  distinctNodes: Scalars['Boolean']['input'];
+  dialect: SqlDialect;
 };
 
 
@@ -2605,6 +2613,10 @@ export type PatternNearMatchEdge = {
   readonly node: PatternNearMatch;
 };
 
+export type SqlDialect =
+  | 'POSTGRES'
+  | 'DUCKDB';
+
 export type Role =
   | 'READER'
   | 'CONTRIBUTOR'
@@ -4070,6 +4082,7 @@ export type ResolversTypes = {
   PatternNearMatchConnection: ResolverTypeWrapper<Omit<PatternNearMatchConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PatternNearMatchEdge']>, nodes: ReadonlyArray<ResolversTypes['PatternNearMatch']> }>;
   PatternNearMatchEdge: ResolverTypeWrapper<Omit<PatternNearMatchEdge, 'node'> & { node: ResolversTypes['PatternNearMatch'] }>;
   PatternValue: ResolverTypeWrapper<Scalars['PatternValue']['output']>;
+  SqlDialect: SqlDialect;
   Role: Role;
   PersonState: PersonState;
   Asker: ResolverTypeWrapper<Asker>;
@@ -4546,6 +4559,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   parts?: Resolver<Maybe<ResolversTypes['PartConnection']>, ParentType, ContextType, RequireFields<QueryPartsArgs, 'orderBy'>>;
   patternRows?: Resolver<Maybe<ResolversTypes['PatternRows']>, ParentType, ContextType, RequireFields<QueryPatternRowsArgs, 'text' | 'distinctNodes'>>;
   explainPattern?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType, RequireFields<QueryExplainPatternArgs, 'text' | 'distinctNodes'>>;
+  patternSql?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType, RequireFields<QueryPatternSqlArgs, 'text' | 'distinctNodes' | 'dialect'>>;
   findPattern?: Resolver<Maybe<ResolversTypes['PatternDeviceConnection']>, ParentType, ContextType, RequireFields<QueryFindPatternArgs, 'distinctNodes'>>;
   pattern?: Resolver<Maybe<ResolversTypes['Pattern']>, ParentType, ContextType, RequireFields<QueryPatternArgs, 'id'>>;
   patterns?: Resolver<Maybe<ResolversTypes['PatternConnection']>, ParentType, ContextType, Partial<QueryPatternsArgs>>;
