@@ -45,7 +45,8 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
     load: () => import('./commands/pattern.ts'),
   },
   mirror: {
-    summary: 'keeps the archive in tables of a database or in Parquet files, where "pattern --on" and analysts ask it',
+    summary:
+      'keeps the archive in tables of a database or in Parquet files, where "pattern --on" and analysts ask it',
     load: () => import('./commands/mirror.ts'),
   },
   devices: {
