@@ -1,7 +1,8 @@
+import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { expect, test } from 'vitest';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
-import { verify } from '../../src/journal/verify.ts';
+import { examine, verify } from '../../src/journal/verify.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { testSeed } from '../random.ts';
 import { numbered } from './changes.ts';
@@ -9,9 +10,12 @@ import { killDuring } from './kill-during.ts';
 import { inFolder } from './places.ts';
 
 const CHILD = join(import.meta.dirname, 'child/append.ts');
+const CHILD_ON = join(import.meta.dirname, 'child/append-on.ts');
 const BEFORE = 3;
 const IMPORTED = 400;
 const KILLS = 20;
+/** Kills of a process that writes without end; CASEBACK_KILLS=200 for the long trial. */
+const KILLS_ON = Number(process.env.CASEBACK_KILLS ?? 4);
 
 /** A journal with a few entries in it; answers their head. */
 async function begin(file: string) {
@@ -53,3 +57,31 @@ test('an import killed at any moment is in the journal completely or not at all'
       if (killed && !out.includes('done')) killedInside++;
     }
   }));
+
+test(
+  'no entry that was acknowledged is lost when one process after another is killed',
+  { timeout: 1_200_000 },
+  () =>
+    inFolder(async (folder) => {
+      const file = join(folder, 'journal.sqlite');
+      const random = seededRandom(testSeed());
+      let acknowledged = 0;
+      for (let i = 0; i < KILLS_ON; i++) {
+        const { out, err, killed } = await killDuring([CHILD_ON, file], 20 + random() * 150, {
+          mark: 'begun',
+        });
+        expect([err, killed]).toEqual(['', true]);
+        const last = Number(/(\d+)\n[^\n]*$/u.exec(out)?.[1] ?? acknowledged);
+        const journal = new SqliteJournal(file);
+        const { sequence } = await journal.head();
+        expect(sequence).toBeGreaterThanOrEqual(last);
+        expect(await examine(journal)).toEqual({ whole: sequence, faults: [], damage: [], notes: [] });
+        await journal.close();
+        acknowledged = sequence;
+      }
+      expect(acknowledged).toBeGreaterThan(KILLS_ON);
+      // What was left unfinished is cleared away by those who come after.
+      expect(readdirSync(folder).sort()).toEqual(['journal.head.json', 'journal.sqlite']);
+      if (KILLS_ON > 4) console.log(`${KILLS_ON} kills, ${acknowledged} entries`);
+    }),
+);
