@@ -152,6 +152,7 @@ export class Archive {
     holder: Holder,
     turns: { last: Promise<unknown> } = { last: Promise.resolve() },
     once?: Once,
+    past?: Past,
   ) {
     this.#journal = journal;
     this.#treeHeads = new TreeHeads(journal);
@@ -159,7 +160,7 @@ export class Archive {
     this.#holder = holder;
     this.#turns = turns;
     this.#once = once;
-    this.#past = new Past(journal, holder);
+    this.#past = past ?? new Past(journal, holder);
   }
 
   /**
@@ -267,7 +268,14 @@ export class Archive {
    */
   keyed(key: string, asked: unknown): Archive {
     const fingerprint = createHash('sha256').update(canonicalJson(asked)).digest('hex');
-    return new Archive(this.#journal, this.#clock, this.#holder, this.#turns, { key, fingerprint });
+    return new Archive(
+      this.#journal,
+      this.#clock,
+      this.#holder,
+      this.#turns,
+      { key, fingerprint },
+      this.#past,
+    );
   }
 
   /**
@@ -778,7 +786,8 @@ export class Archive {
   /** Whoever recorded an observation by itself; undefined where it was filed with the dossier, or is not there. */
   async #recorder(specimen: string, observation: string): Promise<string | undefined> {
     let actor: string | undefined;
-    for await (const entries of this.#journal.read())
+    const past = await this.past();
+    for await (const entries of past.entriesNaming(thingId(specimen, observation)))
       for (const entry of entries)
         if (
           entry.kind === 'observation-recorded' &&

@@ -55,6 +55,7 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
   correctClock: ['administrator', `first: 1, last: 1, at: "9999-01-01T00:00:00Z", ${WHY}`],
   disablePerson: ['administrator', 'name: "Nobody Here"'],
   revokeToken: ['administrator', 'id: "no-such"'],
+  recall: ['editor', `id: "no-such", ${WHY}`],
   correct: ['editor', `change: { withdraw: "no-such/a/n" }, ${WHY}`],
 };
 
@@ -110,7 +111,7 @@ test('no input demands an actor, and every one that takes an actor refuses all b
       expect(errors?.[0].extensions.code === 'NOT_ALLOWED' || name.startsWith('import'), name).toBe(true);
     }
   }
-  expect(count).toBe(10);
+  expect(count).toBe(11);
 });
 
 describe('a contributor', () => {
@@ -154,6 +155,85 @@ describe('a contributor', () => {
         problems: [{ path: 'bench-notes', what: 'is not a draft in the archive' }],
       });
     }
+  });
+
+  describe('publishes nothing by a part of a draft', () => {
+    const draft = (claims: readonly object[]) => ({
+      caseback: 'catalogue/1',
+      publications: [{ id: 'held-notes', kind: 'article', title: 'Held', visibility: 'draft', claims }],
+    });
+    const claim = (id: string, more: object = {}, sentence = `It senses (${id}).`) => ({
+      id,
+      sentence,
+      supportedBy: ['tarn-sennit-1/a/U1'],
+      ...more,
+    });
+    const dossier = (identifications: readonly object[]) => ({
+      caseback: 'dossier/1',
+      device: 'tarn-sennit-1',
+      specimen: { id: 'held' },
+      teardown: { on: '2024-01-05', by: 'I. Example', steps: [{ do: 'Cut the seal.' }] },
+      visibility: 'draft',
+      boards: [{ id: 'main', kind: 'rigid' }],
+      components: [{ id: 'U1', board: 'main', side: 'top' }],
+      identifications,
+    });
+    const conclusion = (more: object = {}, probability = 0.5) => ({
+      component: 'U1',
+      candidates: [{ category: 'Accelerometer', probability }],
+      ...more,
+    });
+    const DRAFT = { visibility: 'draft' };
+    const UNTIL = { visibility: 'embargoed', embargoUntil: '2099-01-01T00:00:00Z' };
+    const SOONER = { visibility: 'embargoed', embargoUntil: '2098-01-01T00:00:00Z' };
+    const PUBLISHED = { visibility: 'published' };
+    /** What the archive says of a part, what a contributor writes, and whether that may be. */
+    const CASES: readonly (readonly [before: object | undefined, now: object, may: boolean])[] = [
+      [undefined, {}, true],
+      [undefined, DRAFT, true],
+      [undefined, UNTIL, false],
+      [undefined, PUBLISHED, false],
+      [{}, DRAFT, true],
+      [{}, UNTIL, false],
+      [DRAFT, DRAFT, true],
+      [DRAFT, {}, false],
+      [DRAFT, PUBLISHED, false],
+      [DRAFT, UNTIL, false],
+      [UNTIL, UNTIL, true],
+      [UNTIL, DRAFT, true],
+      [UNTIL, SOONER, false],
+      [UNTIL, {}, false],
+    ];
+
+    test.each(
+      CASES.flatMap(([before, now, may]) =>
+        (['claim', 'identification'] as const).map((kind) => [kind, before, now, may] as const),
+      ),
+    )('%s: %j, then %j', async (kind, before, now, may) => {
+      const record = (mark: object | undefined) => {
+        const given = mark === undefined ? [] : [mark];
+        return kind === 'claim'
+          ? draft([claim('kept'), ...given.map((one) => claim('c1', one))])
+          : dossier(given.map((one) => conclusion(one)));
+      };
+      expect((await importing('editor', record(before))).errors).toBeUndefined();
+      const { errors } = await importing('contributor', record(now));
+      const path = kind === 'claim' ? 'held-notes/c1' : 'tarn-sennit-1/held/U1';
+      if (may) expect(errors).toBeUndefined();
+      else expect(errors?.[0].extensions).toMatchObject({ code: 'NOT_ALLOWED', problems: [{ path }] });
+    });
+
+    test('also not by writing anew what an editor hid', async () => {
+      await importing('editor', draft([claim('c1', DRAFT, 'It is hidden.')]));
+      expect(
+        (await importing('contributor', draft([claim('c2', {}, 'It is hidden.')]))).errors?.[0].extensions
+          .code,
+      ).toBe('NOT_ALLOWED');
+      await importing('editor', dossier([conclusion(DRAFT)]));
+      expect(
+        (await importing('contributor', dossier([conclusion({}, 0.6)]))).errors?.[0].extensions.code,
+      ).toBe('NOT_ALLOWED');
+    });
   });
 
   test('withdraws what they recorded, and leaves to editors what others did', async () => {

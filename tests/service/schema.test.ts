@@ -83,6 +83,7 @@ test('root fields that the project promises exist', () => {
     'importTradeFiles',
     'judgeDecision',
     'judgeIdentification',
+    'recall',
     'recordObservation',
     'revokeToken',
     'savePattern',
