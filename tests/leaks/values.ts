@@ -55,6 +55,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.patternCheck.device': 'dev-1',
   'Query.deviceChecks.device': 'dev-1',
   'Query.patternRows.text': 'MATCH (x:Sensor) RETURN x, x.designator ORDER BY x.specimen LIMIT 4',
+  'Query.patternSql.text': 'MATCH (x:Sensor)~[:CONNECTS]~(p:Processor) RETURN x, p',
   'Query.explainPattern.text': 'MATCH (x:Sensor)~[:CONNECTS]~(p:Processor) RETURN x, p',
   'Query.findPattern.text': 'MATCH (x:PressureSensor)~[:CONNECTS]~(p:Processor) RETURN x, p',
   'Query.similarDevices.id': 'dev-1',
@@ -119,6 +120,7 @@ const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'Query.search.text': WORDS,
   'Query.patternRows.text': PATTERN_TEXTS,
   'Query.explainPattern.text': PATTERN_TEXTS,
+  'Query.patternSql.text': PATTERN_TEXTS,
   'Query.findPattern.text': PATTERN_TEXTS,
   'TrendSubject.text': PATTERN_TEXTS,
   'Query.readMarking.text': [

@@ -109,11 +109,12 @@ test('a mirror has no columns but those that SQL is written for without one', ()
   expect(manifestIn(folder)?.columns).toEqual(firstColumns().all);
 });
 
-test('a text that is not compiled is refused with its place', async () => {
+test.each([
+  ['a function that engines do otherwise', 'MATCH (c:Charger) RETURN c, UPPER(c.designator) AS n', 29],
+  ['the id of an edge, which may have none', 'MATCH (c:Charger)-[e:ON]->() RETURN c, ELEMENT_ID(e) AS n', 40],
+])('%s is not compiled, and refused with its place', async (_, text, column) => {
   for (const place of places)
-    await expect(
-      rowsOn(place, { text: 'MATCH (c:Charger) RETURN c, UPPER(c.designator) AS n' }),
-    ).rejects.toMatchObject({
-      problems: [{ code: 'not-in-sql', line: 1, column: 29 }],
+    await expect(rowsOn(place, { text })).rejects.toMatchObject({
+      problems: [{ code: 'not-in-sql', line: 1, column }],
     });
 });

@@ -579,11 +579,13 @@ export class Expressions {
         return byKind([first], ([part]) => `CASE WHEN (${equal}) IS NOT TRUE THEN ${part} END`);
       }
       case 'ELEMENT_ID': {
-        const ids = [
-          ...(first.parts.node === undefined ? [] : [first.parts.node]),
-          ...(first.parts.edge === undefined ? [] : [this.#edgeId(first.parts.edge, frame.select)]),
-        ];
-        return ids.length > 0 ? ofKind('string', `COALESCE(${ids.join(', ')})`) : NULL_VALUE;
+        // Those that have none are numbered by the engine that holds them.
+        if (first.parts.edge !== undefined)
+          throw new NotInSql(
+            node.span,
+            'ELEMENT_ID of an edge is not compiled to SQL, since an edge need not have an id; ask for those of its ends',
+          );
+        return first.parts.node === undefined ? NULL_VALUE : ofKind('string', first.parts.node);
       }
       case 'PATH_LENGTH':
         return path === undefined ? NULL_VALUE : this.#number(`((${this.#dialect.length(path)} - 1) / 2)`);
@@ -635,11 +637,6 @@ export class Expressions {
           `${name} is not compiled to SQL: the engines' own function differs from ours`,
         );
     }
-  }
-
-  /** The id of an edge; one without an id is called by a number that only the engine knows. */
-  #edgeId(edge: string, select: Select): string {
-    return `${select.rowOf('edges', edge)}.id`;
   }
 
   #number(sql: string): SqlValue {
