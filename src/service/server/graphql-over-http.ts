@@ -82,7 +82,9 @@ export async function graphql(
         noteOperation(request, operation, metrics);
       };
       const ended = (result: ExecutionResult) =>
-        send(told, states.told(reply, asked, context.view, result, isQuery ? undefined : archive));
+        send(told, states.told(reply, asked, context.view, result, isQuery ? undefined : known()));
+      // A change made before, of another service, may be further on than this one has read.
+      const known = () => Math.max(archive.version, on.version);
       try {
         const allowed = request.method === 'POST' ? mayChange : queriesOnly;
         const result = within(request, () => executor.run(asked, context, allowed, started));

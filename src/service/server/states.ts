@@ -50,17 +50,17 @@ export class States {
   /**
    * Puts the token of an answer into its header; of a change, and for who sent one in the extensions, into those of the
    * answer too. Other answers keep their text, which is the same for the same state.
-   * @param changed the archive that a change was made in
+   * @param changed the sequence up to which whoever made a change knows now
    */
   told(
     reply: FastifyReply,
     asked: Asked,
     view: State,
     result: ExecutionResult,
-    changed: Archive | undefined,
+    changed: number | undefined,
   ): ExecutionResult {
     if (!this.#tokens) return result;
-    const token = this.#tokens.seal(changed ? changed.version : view.facts.sequence);
+    const token = this.#tokens.seal(changed ?? view.facts.sequence);
     reply.header(STATE_HEADER, token);
     if (!changed && asked.state === undefined) return result;
     return { ...result, extensions: { ...result.extensions, state: token } };
