@@ -46,7 +46,12 @@ test('an import makes it; questions, history and verify read it; --data and --de
     0,
     expect.stringContaining('This begins an archive of your own in the database'),
   ]);
-  expect((await run('import', 'parts.yaml', '--actor', 'A. Bench', '--reason', 'parts')).code).toBe(0);
+  // The first name written is that of this machine, as with an archive in a folder; the dry run before kept none.
+  expect(made.err).toContain('under the name A. Bench');
+  const another = await run('import', 'parts.yaml', '--actor', 'Another', '--reason', 'parts');
+  expect([another.code, another.err]).toEqual([1, expect.stringContaining('"A. Bench"')]);
+  expect((await run('import', 'parts.yaml', '--reason', 'parts')).code).toBe(0);
+  expect((await run('history', '--last', '1')).out).toContain('A. Bench');
   const asked = await run('ask', '--query', '{ part(id: "arlen/AR1") { number } }');
   expect(asked.err).toBe('');
   expect(JSON.parse(asked.out).data).toEqual({ part: { number: 'AR1' } });

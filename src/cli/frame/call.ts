@@ -136,7 +136,9 @@ export class Call<O extends Options = Options> {
   /** Keeps the name that a change was made under, where one was written and none is set. */
   keepActor(folder = this.#changed): void {
     const given = this.#common.actor as string | undefined;
-    if (given === undefined || folder === undefined || !hasArchive(folder)) return;
+    if (given === undefined || folder === undefined) return;
+    // What an archive in a database has beside it lies in the folder, too.
+    if (this.place.database === undefined && !hasArchive(folder)) return;
     if (this.#common.dryRun === true || localAccount(folder) !== undefined) return;
     const { name } = setLocalAccount(folder, given, new Date());
     this.terminal.message(
