@@ -1,5 +1,5 @@
 // Appends three entries at a time to a PostgreSQL journal, each under a key, and says so on standard output, until it is killed.
-// node postgres-writer.ts URL NAME
+// node writer.ts URL NAME
 import { PostgresJournal } from '../../src/journal/postgres/journal.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { CasebackError } from '../../src/model/problems.ts';
