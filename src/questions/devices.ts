@@ -5,6 +5,7 @@ import { countKinds, countSubsystems, type KindCount } from '../compare/counts.t
 import { successorsOf } from '../compare/generations.ts';
 import { type Compared, comparedOf } from '../compare/representative.ts';
 import type { Device } from '../model/dossier.ts';
+import { mostPublic, type Visible } from '../model/visibility.ts';
 import type { DeviceFilter } from '../state/device-list.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
@@ -35,6 +36,13 @@ export function checkDeviceFilter(state: State, filter: DeviceFilter): void {
 /** Visible devices that directly follow a device, by release. */
 export function devicesAfter(state: State, device: Device): readonly Device[] {
   return successorsOf(state, device);
+}
+
+/** Who may see a device: the most public of its record and its specimens; undefined where the state has neither. */
+export function deviceMarks(state: State, id: string): Visible | undefined {
+  const record = state.deviceRecord(id);
+  const specimens = state.specimensOf(id);
+  return mostPublic(record ? [record, ...specimens] : specimens);
 }
 
 // Counts depend on an opened specimen, which is replaced when anything in it changes.

@@ -1,3 +1,4 @@
+import { COLLECTIONS } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import { isOpen, type Visible } from '../model/visibility.ts';
 import { countedIn } from '../state/component-columns.ts';
@@ -42,15 +43,34 @@ export function summaryOf(state: State): Summary {
   };
 }
 
-/** How many devices and specimens a state has that readers do not see: drafts, and what is under embargo. */
+/**
+ * How many things a state of the desk has that readers do not see as they stand: drafts, what is under embargo, and what was
+ * recalled, of devices, specimens, other records, sentences, identifications and corrections. What stands in a hidden record
+ * or dossier is not counted beside it.
+ */
 export function unseenByReaders(state: State): number {
-  const isHidden = (one: Visible) => !isOpen(one, state.now);
+  const { now } = state;
+  const isRecalled = (id: string) => state.facts.recalls.get(id)?.isFiledAnew === false;
+  const isHidden = (one: Visible & { readonly id: string }) => !isOpen(one, now) || isRecalled(one.id);
+  const countHidden = (all: readonly Visible[]) => all.filter((one) => !isOpen(one, now)).length;
   const hidden = new Set<string>();
+  let within = 0;
   for (const { id } of state.devices()) {
     const record = state.deviceRecord(id);
     const specimens = [...state.specimensOf(id)];
-    for (const specimen of specimens) if (isHidden(specimen)) hidden.add(specimen.id);
-    if (specimens.every(isHidden) && (!record || isHidden(record))) hidden.add(id);
+    for (const specimen of specimens) {
+      if (isHidden(specimen) || isRecalled(id)) hidden.add(specimen.id);
+      else within += countHidden(specimen.marks);
+    }
+    if (isRecalled(id) || (specimens.every(isHidden) && (!record || isHidden(record)))) hidden.add(id);
   }
-  return hidden.size;
+  for (const collection of COLLECTIONS) {
+    if (collection === 'devices') continue;
+    for (const [id, record] of state.facts.records[collection]) {
+      if (!isOpen(record, now) || isRecalled(id)) hidden.add(id);
+      else if ('claims' in record) within += countHidden(record.claims);
+    }
+  }
+  for (const correction of state.corrections) if (isHidden(correction)) hidden.add(correction.id);
+  return hidden.size + within;
 }

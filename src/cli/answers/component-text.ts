@@ -7,9 +7,11 @@ import type { Candidate } from '../../model/dossier.ts';
 import { pinOf, thingId } from '../../model/ids.ts';
 import type { Net } from '../../model/net.ts';
 import { formatQuantity } from '../../model/quantity.ts';
+import { isMarked } from '../../model/visibility.ts';
 import type { ComponentGlance } from '../../questions/component.ts';
 import type { State } from '../../state/state.ts';
 import { rounded } from './figures.ts';
+import { visibilityText } from './visibility-text.ts';
 
 /** Parts by the evidence, kinds and steps shown. */
 const MAX_SHOWN = 3;
@@ -141,7 +143,9 @@ function seen({ component, listed, holds, observations }: ComponentGlance): read
 function identified({ identification }: ComponentGlance): readonly Aspect[] {
   if (!identification) return [];
   const { candidates, state, basis, by, on, reason } = identification;
-  const who = [by, on, state, basis.length > 0 ? `by ${basis.join(', ')}` : 'without observations', reason];
+  const seen = isMarked(identification) ? visibilityText(identification).visible : undefined;
+  const support = basis.length > 0 ? `by ${basis.join(', ')}` : 'without observations';
+  const who = [by, on, state, seen, support, reason];
   return candidates.map((candidate, i) => ({
     of: 'identified',
     what: calledBy(candidate),

@@ -3,6 +3,7 @@ import { CasebackError } from '../../model/problems.ts';
 import { correctionsMade } from '../../questions/evidence.ts';
 import { didYouMean } from '../../text/near.ts';
 import { counted } from '../answers/figures.ts';
+import { visibilityColumn } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted } from '../frame/exit.ts';
 
@@ -20,7 +21,7 @@ export const command = defineCommand({
     const [id] = call.arguments;
     if (id === undefined)
       return {
-        table: () => all.map(rowOf),
+        table: () => rowsOf(all),
         json: () => all,
         messages: [counted(all.length, 'correction')],
       };
@@ -35,9 +36,14 @@ export const command = defineCommand({
         `no correction ${quoted(id)} is in the archive; ${near ?? '"caseback corrections" lists them'}`,
       );
     }
-    return { text: () => correctionText(found), csv: () => [rowOf(found)], json: () => found };
+    return { text: () => correctionText(found), csv: () => rowsOf([found]), json: () => found };
   },
 });
+
+function rowsOf(corrections: readonly Correction[]) {
+  const visible = visibilityColumn(corrections);
+  return corrections.map((one) => ({ ...rowOf(one), ...visible(one) }));
+}
 
 function rowOf({ id, on, by, summary, reason, publications }: Correction) {
   return {

@@ -1,9 +1,8 @@
 import type { Row } from '../../export/rows.ts';
 import { BODY_SITES, type Device } from '../../model/dossier.ts';
-import { mostPublic } from '../../model/visibility.ts';
 import { subjectByWord, subjectName } from '../../presence/asked.ts';
 import { presenceOf } from '../../presence/presence.ts';
-import { checkDeviceFilter } from '../../questions/devices.ts';
+import { checkDeviceFilter, deviceMarks } from '../../questions/devices.ts';
 import { countedIn } from '../../state/component-columns.ts';
 import { type DeviceFilter, type DeviceOrder, listDevices } from '../../state/device-list.ts';
 import type { State } from '../../state/state.ts';
@@ -82,7 +81,6 @@ async function filterOf(
 function lineOf(view: State, device: Device) {
   const { id, name, maker, released, bodySite, productLine } = device;
   const specimens = [...view.specimensOf(id)];
-  const record = view.deviceRecord(id);
   return {
     id,
     name,
@@ -92,7 +90,7 @@ function lineOf(view: State, device: Device) {
     productLine,
     specimens: specimens.length,
     components: specimens.reduce((sum, { columns }) => sum + countedIn(columns), 0),
-    ...mostPublic(record ? [record, ...specimens] : specimens),
+    ...deviceMarks(view, id),
   };
 }
 

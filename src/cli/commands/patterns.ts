@@ -1,6 +1,7 @@
 import type { NamedPattern } from '../../model/catalogue.ts';
 import { resolved } from '../../state/resolve.ts';
 import { counted } from '../answers/figures.ts';
+import { visibilityColumn } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
 
 export const command = defineCommand({
@@ -17,11 +18,11 @@ export const command = defineCommand({
     const [id] = call.arguments;
     if (id !== undefined) {
       const { thing } = resolved(view, id, ['Pattern']);
-      return { text: () => patternText(thing), csv: () => [rowOf(thing)], json: () => thing };
+      return { text: () => patternText(thing), csv: () => rowsOf([thing]), json: () => thing };
     }
     const all = view.patterns();
     return {
-      table: () => all.map(rowOf),
+      table: () => rowsOf(all),
       json: () => all,
       messages: [
         all.length > 0
@@ -32,8 +33,19 @@ export const command = defineCommand({
   },
 });
 
-function rowOf({ id, name, scope, strength, check }: NamedPattern) {
-  return { pattern: id, strength: String(strength), scope, check: check?.name ?? '', name };
+function rowsOf(patterns: readonly NamedPattern[]) {
+  const visible = visibilityColumn(patterns);
+  return patterns.map((pattern) => {
+    const { id, name, scope, strength, check } = pattern;
+    return {
+      pattern: id,
+      strength: String(strength),
+      scope,
+      check: check?.name ?? '',
+      ...visible(pattern),
+      name,
+    };
+  });
 }
 
 function patternText({

@@ -1,7 +1,7 @@
 import { type Claim, claimIdOf, type Publication } from '../../model/catalogue.ts';
 import { resolved } from '../../state/resolve.ts';
 import { counted } from '../answers/figures.ts';
-import { visibilityText } from '../answers/visibility-text.ts';
+import { visibilityColumn, visibilityText } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
 
 export const command = defineCommand({
@@ -25,8 +25,9 @@ export const command = defineCommand({
       };
     }
     const { thing } = resolved(view, id, ['Publication']);
+    const visible = visibilityColumn(thing.claims);
     return {
-      table: () => thing.claims.map((claim) => claimRow(thing, claim)),
+      table: () => thing.claims.map((claim) => ({ ...claimRow(thing, claim), ...visible(claim) })),
       json: () => thing,
       messages: [`${thing.id}: ${thing.title}, ${counted(thing.claims.length, 'sentence')}`],
     };

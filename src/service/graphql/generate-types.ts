@@ -59,7 +59,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'PatternBinding',
   ],
   './structures/structures.ts': ['Structure'],
-  './evidence/evidence.ts': ['Impact', 'Difference'],
+  './evidence/evidence.ts': ['Impact', 'Difference', 'Correction'],
   './history/history.ts': ['ArchiveDifference'],
 };
 

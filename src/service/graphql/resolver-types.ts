@@ -11,7 +11,7 @@ import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } 
 import type { CandidatesSource, DisagreementSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { StructureSource } from './structures/structures.ts';
-import type { ImpactSource, DifferenceSource } from './evidence/evidence.ts';
+import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';
 export type Maybe<T> = T | null | undefined;
 export type InputMaybe<T> = T | null | undefined;
@@ -965,6 +965,8 @@ export type Identification = {
   readonly by?: Maybe<Scalars['String']['output']>;
   readonly on?: Maybe<Scalars['PartialDate']['output']>;
   readonly reason?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
 };
 
 export type Candidate = {
@@ -1214,6 +1216,8 @@ export type Device = Node & {
   readonly predecessors: ReadonlyArray<Device>;
   readonly successors: ReadonlyArray<Device>;
   readonly invented: Scalars['Boolean']['output'];
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly specimens?: Maybe<ReadonlyArray<Specimen>>;
   readonly specimen?: Maybe<Specimen>;
@@ -1630,6 +1634,8 @@ export type Correction = {
   readonly reason: Scalars['String']['output'];
   readonly on: Scalars['DateTime']['output'];
   readonly publications: ReadonlyArray<CorrectedPublication>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
 };
 
 export type CorrectedPublication = {
@@ -2176,6 +2182,8 @@ export type Maker = Node & {
   readonly makes: ReadonlyArray<Makes>;
   readonly country?: Maybe<Scalars['String']['output']>;
   readonly invented: Scalars['Boolean']['output'];
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly productLines?: Maybe<ProductLineConnection>;
   readonly devices?: Maybe<DeviceConnection>;
@@ -2212,6 +2220,8 @@ export type ProductLine = Node & {
   readonly id: Scalars['ID']['output'];
   readonly name: Scalars['String']['output'];
   readonly maker?: Maybe<Maker>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly devices?: Maybe<DeviceConnection>;
 };
@@ -2388,6 +2398,8 @@ export type Part = Node & {
   readonly relabels?: Maybe<Part>;
   readonly relabelledAs: ReadonlyArray<Part>;
   readonly parameters: ReadonlyArray<Parameter>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly specimens?: Maybe<PartUseConnection>;
   readonly components?: Maybe<ComponentConnection>;
@@ -2476,6 +2488,8 @@ export type Pattern = Node & {
   readonly against: ReadonlyArray<Scalars['String']['output']>;
   readonly strength: Scalars['Float']['output'];
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly check?: Maybe<DesignCheck>;
 };
 
@@ -2742,6 +2756,8 @@ export type Claim = Node & {
   readonly probability?: Maybe<Scalars['Float']['output']>;
   readonly by?: Maybe<Scalars['String']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly audit?: Maybe<AuditedClaim>;
 };
 
@@ -2762,6 +2778,8 @@ export type Source = Node & {
   readonly licence?: Maybe<Scalars['String']['output']>;
   readonly accessed?: Maybe<Scalars['PartialDate']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
 };
 
 export type PublicationConnection = {
@@ -3967,7 +3985,7 @@ export type ResolversTypes = {
   CellFigures: ResolverTypeWrapper<CellFigures>;
   TrendPointDifference: ResolverTypeWrapper<TrendPointDifference>;
   ClaimDifference: ResolverTypeWrapper<ClaimDifference>;
-  Correction: ResolverTypeWrapper<Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversTypes['CorrectedPublication']> }>;
+  Correction: ResolverTypeWrapper<CorrectionSource>;
   CorrectedPublication: ResolverTypeWrapper<Omit<CorrectedPublication, 'publication'> & { publication: ResolversTypes['Publication'] }>;
   CorrectedClaim: ResolverTypeWrapper<CorrectedClaim>;
   CorrectInput: CorrectInput;
@@ -4313,7 +4331,7 @@ export type ResolversParentTypes = {
   CellFigures: CellFigures;
   TrendPointDifference: TrendPointDifference;
   ClaimDifference: ClaimDifference;
-  Correction: Omit<Correction, 'publications'> & { publications: ReadonlyArray<ResolversParentTypes['CorrectedPublication']> };
+  Correction: CorrectionSource;
   CorrectedPublication: Omit<CorrectedPublication, 'publication'> & { publication: ResolversParentTypes['Publication'] };
   CorrectedClaim: CorrectedClaim;
   CorrectInput: CorrectInput;
@@ -4886,6 +4904,8 @@ export type IdentificationResolvers<ContextType = Context, ParentType extends Re
   by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   on?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
   reason?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
 };
 
 export type CandidateResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Candidate'] = ResolversParentTypes['Candidate']> = {
@@ -5055,6 +5075,8 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   predecessors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
   successors?: Resolver<ReadonlyArray<ResolversTypes['Device']>, ParentType, ContextType>;
   invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   specimens?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Specimen']>>, ParentType, ContextType>;
   specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
@@ -5226,6 +5248,8 @@ export type CorrectionResolvers<ContextType = Context, ParentType extends Resolv
   reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
   publications?: Resolver<ReadonlyArray<ResolversTypes['CorrectedPublication']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
 };
 
 export type CorrectedPublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectedPublication'] = ResolversParentTypes['CorrectedPublication']> = {
@@ -5680,6 +5704,8 @@ export type MakerResolvers<ContextType = Context, ParentType extends ResolversPa
   makes?: Resolver<ReadonlyArray<ResolversTypes['Makes']>, ParentType, ContextType>;
   country?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   productLines?: Resolver<Maybe<ResolversTypes['ProductLineConnection']>, ParentType, ContextType, Partial<MakerProductLinesArgs>>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<MakerDevicesArgs, 'orderBy'>>;
@@ -5691,6 +5717,8 @@ export type ProductLineResolvers<ContextType = Context, ParentType extends Resol
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<ProductLineDevicesArgs, 'orderBy'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -5799,6 +5827,8 @@ export type PartResolvers<ContextType = Context, ParentType extends ResolversPar
   relabels?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
   relabelledAs?: Resolver<ReadonlyArray<ResolversTypes['Part']>, ParentType, ContextType>;
   parameters?: Resolver<ReadonlyArray<ResolversTypes['Parameter']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   specimens?: Resolver<Maybe<ResolversTypes['PartUseConnection']>, ParentType, ContextType, Partial<PartSpecimensArgs>>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<PartComponentsArgs>>;
@@ -5853,6 +5883,8 @@ export type PatternResolvers<ContextType = Context, ParentType extends Resolvers
   against?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   strength?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   check?: Resolver<Maybe<ResolversTypes['DesignCheck']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -6063,6 +6095,8 @@ export type ClaimResolvers<ContextType = Context, ParentType extends ResolversPa
   probability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   audit?: Resolver<Maybe<ResolversTypes['AuditedClaim']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -6075,6 +6109,8 @@ export type SourceResolvers<ContextType = Context, ParentType extends ResolversP
   licence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   accessed?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 

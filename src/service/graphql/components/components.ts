@@ -12,6 +12,7 @@ import {
   labelOf,
 } from '../component-sources.ts';
 import { viewOf } from '../context.ts';
+import { marks } from '../marks.ts';
 import { findNode, observationsNamed } from '../node.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, makerSource, maybe, partSource } from '../sources.ts';
@@ -66,6 +67,7 @@ export const components: Resolvers = {
     links: (source, args) => linksOf(source, args, source.localId),
   },
   Identification: {
+    ...marks(({ record }) => record),
     component: ({ view, opened, record }) => {
       const found = opened.components.get(record.component);
       return found ? componentSource(view, opened, found) : null;

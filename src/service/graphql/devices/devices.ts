@@ -1,10 +1,11 @@
 import { yearOf } from '../../../model/dates.ts';
-import { devicesAfter, kindCounts } from '../../../questions/devices.ts';
+import { deviceMarks, devicesAfter, kindCounts } from '../../../questions/devices.ts';
 import { type DeviceFilter, deviceKey, listDevices } from '../../../state/device-list.ts';
 import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
+import { marks } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { deviceSource, makerSource, maybe, productLineSource } from '../sources.ts';
@@ -51,6 +52,7 @@ export const devices: Api.Resolvers = {
     },
   },
   Device: {
+    ...marks(({ view, id }) => deviceMarks(view, id), 'published'),
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     productLine: ({ view, productLine }) =>
       maybe(view, productLine ? view.productLine(productLine) : undefined, productLineSource),

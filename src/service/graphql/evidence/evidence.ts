@@ -10,6 +10,7 @@ import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';
 import { rankedListing } from '../listing.ts';
+import { itself, marks } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { claimSource, deviceSource, maybe, publicationSource } from '../sources.ts';
@@ -76,9 +77,13 @@ const decisionDifference = ({ standingBefore, standingAfter, ...change }: Decisi
   standingAfter: enumName(standingAfter ?? undefined),
 });
 
+/** A correction, as its resolvers see it. */
+export type CorrectionSource = ReturnType<typeof correctionSource>;
+
 function correctionSource(view: State, { id: recorded, ...correction }: Correction) {
   return {
     ...correction,
+    view,
     id: idIn(view, recorded),
     publications: correction.publications.flatMap(({ publication: id, claims, ...touched }) => {
       const publication = maybe(view, view.publication(id), publicationSource);
@@ -150,6 +155,7 @@ export const evidence: Api.Resolvers = {
         .filter(({ publications }) => publications.some(({ publication }) => publication === id))
         .map((one) => correctionSource(view, one)),
   },
+  Correction: marks(itself),
   Impact: {
     of: ({ view, of }) => namedSource(view, of),
     impacted: ({ view, impacted }, { kinds, ...page }) => {

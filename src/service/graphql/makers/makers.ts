@@ -3,6 +3,7 @@ import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { pageOfDevices } from '../devices/devices.ts';
 import { sortedListing } from '../listing.ts';
+import { itself, marks } from '../marks.ts';
 import { paginate } from '../paginate.ts';
 import { pageOfParts } from '../parts/parts.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -49,6 +50,7 @@ export const makers: Resolvers = {
     },
   },
   Maker: {
+    ...marks(itself),
     makes: ({ makes }) => makes.map(enumName),
     invented: ({ invented }) => invented === true,
     productLines: ({ view, id }, page) => {
@@ -60,6 +62,7 @@ export const makers: Resolvers = {
       pageOfParts(view, { makers: [id] }, orderBy, page, context.signal()),
   },
   ProductLine: {
+    ...marks(itself),
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     devices: ({ view, id }, { orderBy, ...page }) =>
       pageOfDevices(view, { productLines: [id] }, orderBy, page),

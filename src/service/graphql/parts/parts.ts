@@ -8,6 +8,7 @@ import type { State } from '../../../state/state.ts';
 import { pageOfComponents } from '../components/list.ts';
 import { viewOf } from '../context.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
+import { itself, marks } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { makerSource, maybe, type PartSource, partSource } from '../sources.ts';
@@ -64,6 +65,7 @@ export const parts: Api.Resolvers = {
       pageOfParts(viewOf(root, context), filter ?? {}, orderBy, page, context.signal()),
   },
   Part: {
+    ...marks(itself, 'published'),
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     relabels: ({ view, relabels }) => maybe(view, relabels ? view.part(relabels) : undefined, partSource),
     relabelledAs: ({ view, id }) => relabelsOf(view, id),

@@ -1,6 +1,7 @@
 import { compareText } from '../../../state/device-list.ts';
 import { viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
+import { itself, marks } from '../marks.ts';
 import { findThing } from '../node.ts';
 import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -31,8 +32,9 @@ export const publications: Resolvers = {
     claims: ({ view, ...publication }) =>
       publication.claims.map((claim) => claimSource(view, publication, claim)),
   },
-  Source: { kind: ({ kind }) => enumName(kind) },
+  Source: { ...marks(itself, 'published'), kind: ({ kind }) => enumName(kind) },
   Claim: {
+    ...marks(itself),
     publication: ({ view, publicationId }) => maybe(view, view.publication(publicationId), publicationSource),
     // A published sentence may be supported by a record still hidden; its id must not show either.
     supportedBy: async ({ view, supportedBy }) => {

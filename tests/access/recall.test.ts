@@ -1,0 +1,97 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { type ServedPeople, servePeople } from './people-served.ts';
+
+// What an editor recalls by GraphQL, as visitors see it.
+
+let served: ServedPeople;
+beforeAll(async () => {
+  served = await servePeople();
+});
+afterAll(() => served.close());
+
+async function ask(
+  query: string,
+  { by, ...variables }: { by?: 'contributor' | 'editor'; [name: string]: unknown } = {},
+) {
+  const response = await served.app.inject({
+    method: 'POST',
+    url: '/graphql',
+    headers: {
+      accept: 'application/graphql-response+json',
+      ...(by ? { authorization: `Bearer ${served.tokens[by]}` } : {}),
+    },
+    payload: { query, variables },
+  });
+  return response.json();
+}
+
+const ID = 'tarn-bud-2';
+const record = (more: object = {}) => ({
+  caseback: 'catalogue/1',
+  devices: [{ id: ID, name: 'Tarn Bud 2', maker: 'tarn', released: '2022', bodySite: 'ear', ...more }],
+});
+const READERS = 'readers { addedCount added changedCount changed goneCount gone }';
+const NO_DIFFERENCE = { addedCount: 0, added: [], changedCount: 0, changed: [], goneCount: 0, gone: [] };
+
+async function file(more: object = {}) {
+  const { data, errors } = await ask(
+    `mutation ($text: String!) { importDossier(input: { files: [{ name: "x.json", text: $text }], reason: "filed" }) { entry { instant } ${READERS} } }`,
+    { by: 'editor', text: JSON.stringify(record(more)) },
+  );
+  expect(errors).toBeUndefined();
+  return data.importDossier;
+}
+const recall = (by?: 'contributor' | 'editor') =>
+  ask(
+    `mutation { recall(input: { id: "${ID}", reason: "disputed" }) { ids entry { instant actor } ${READERS} } }`,
+    by ? { by } : {},
+  );
+const seen = async (by?: 'editor') =>
+  (await ask(`{ device(id: "${ID}") { name } }`, by ? { by } : {})).data.device?.name;
+const seenAsOf = async (instant: string, by?: 'editor') =>
+  (
+    await ask(`query ($instant: DateTime!) { asOf(instant: $instant) { device(id: "${ID}") { name } } }`, {
+      ...(by ? { by } : {}),
+      instant,
+    })
+  ).data.asOf.device?.name;
+
+test('a published device that is recalled is gone for readers now and before, and comes back when filed again', async () => {
+  const filed = await file();
+  expect(filed.readers).toEqual({ ...NO_DIFFERENCE, addedCount: 1, added: [ID] });
+  expect([await seen(), await seenAsOf(filed.entry.instant)]).toEqual(['Tarn Bud 2', 'Tarn Bud 2']);
+
+  for (const by of ['contributor', undefined] as const) {
+    const { errors } = await recall(by);
+    expect(errors[0].extensions.code).toBe(by ? 'NOT_ALLOWED' : 'SIGNED_OUT');
+  }
+  expect(await seen()).toBe('Tarn Bud 2');
+
+  const { recall: recalled } = (await recall('editor')).data;
+  expect([recalled.ids, recalled.entry.actor]).toEqual([[ID], 'editor']);
+  expect(recalled.readers).toEqual({ ...NO_DIFFERENCE, goneCount: 1, gone: [ID] });
+  expect([await seen(), await seenAsOf(filed.entry.instant)]).toEqual([undefined, undefined]);
+  expect([await seen('editor'), await seenAsOf(filed.entry.instant, 'editor')]).toEqual([
+    'Tarn Bud 2',
+    'Tarn Bud 2',
+  ]);
+
+  // A draft does not bring it back.
+  expect((await file({ name: 'Tarn Bud 2 B', visibility: 'draft' })).readers).toEqual(NO_DIFFERENCE);
+  expect([await seen(), await seen('editor')]).toEqual([undefined, 'Tarn Bud 2 B']);
+
+  const again = await file({ name: 'Tarn Bud 2 C' });
+  expect(again.readers).toEqual({ ...NO_DIFFERENCE, addedCount: 1, added: [ID] });
+  expect([await seen(), await seenAsOf(again.entry.instant)]).toEqual(['Tarn Bud 2 C', 'Tarn Bud 2 C']);
+  expect(await seenAsOf(filed.entry.instant)).toBeUndefined();
+});
+
+test('a change of what readers see is reported as such, and a draft beside it as no difference', async () => {
+  expect((await file({ name: 'Renamed' })).readers).toEqual({
+    ...NO_DIFFERENCE,
+    changedCount: 1,
+    changed: [ID],
+  });
+  expect((await file({ name: 'Not yet', visibility: 'draft' })).readers).toEqual(NO_DIFFERENCE);
+  expect(await seen()).toBe('Renamed');
+});
