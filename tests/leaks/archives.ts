@@ -41,7 +41,7 @@ type Seen = 'all' | 'desk' | 'ended';
 
 export interface Step {
   readonly seen: Seen;
-  readonly run: (archive: Archive, world: World, journal: Journal) => Promise<unknown>;
+  readonly run: (archive: Archive, world: World) => Promise<unknown>;
   /** The step happens at this instant; a minute after the one before when left out. */
   readonly at?: string;
 }
@@ -79,9 +79,8 @@ const putWith = (
 const recall = (ids: readonly string[], at: string): Step => ({
   seen: 'desk',
   at,
-  run: async (archive, _world, journal) => {
-    await journal.append([{ ...DESK_BY, kind: 'recalled', payload: { ids } }]);
-    await archive.follow();
+  run: async (archive) => {
+    for (const id of ids) await archive.recallRecord(id, DESK_BY);
   },
 });
 
@@ -156,7 +155,7 @@ const STEPS: readonly Step[] = [
   ),
   // Records of the catalogue: their markings, numbers and names are near those of others.
   put('desk', {
-    makers: [{ id: 'quillom', name: `Quillom ${SECRET}`, makes: ['parts'], visibility: 'draft' }],
+    makers: [{ id: 'quillom', name: `Quillom ${SECRET}`, makes: ['parts'], ...HIDDEN_UNTIL_LATER }],
     sources: [{ id: 'note-3', kind: 'press', title: `Note ${SECRET}`, visibility: 'draft' }],
     parts: [
       {
@@ -414,7 +413,7 @@ const STEPS: readonly Step[] = [
       ),
   },
   ...some(20, 24),
-  recall(['recalled-letter', 'dev-recalled', 'dev-recalled/a'], RECALL),
+  recall(['recalled-letter', 'dev-recalled'], RECALL),
   // Versions that are not published yet leave standing what all see.
   put('desk', { ...refiled(7), visibility: 'draft' }),
   put('desk', { ...refiled(8), ...HIDDEN_UNTIL_LATER }),
@@ -485,7 +484,7 @@ export const HIDDEN_LATER: readonly Step[] = [
 
 /** Makes a step at the present. */
 export function runStep({ run }: Step, archive: Archive): Promise<unknown> {
-  return run(archive, 'whole', new MemoryJournal());
+  return run(archive, 'whole');
 }
 
 /** A publication that all may see, perhaps with a sentence more. */
@@ -547,7 +546,7 @@ export async function write(world: World, journal: Journal, clock: Clock): Promi
   for (const step of STEPS) {
     at = step.at ? new Date(step.at) : new Date(at.getTime() + 60_000);
     clock.now = at;
-    if (HAS[world].includes(step.seen)) await step.run(archive, world, journal);
+    if (HAS[world].includes(step.seen)) await step.run(archive, world);
   }
   clock.now = new Date(NOW);
   return archive;
