@@ -4,8 +4,8 @@ import type { Journal } from '../../src/journal/journal.ts';
 import { verify } from '../../src/journal/verify.ts';
 import type { Observation } from '../../src/model/dossier.ts';
 import { entriesOf } from '../journal/contract.ts';
-import { CATALOGUE, DOSSIERS, dossier } from '../service/invented.ts';
-import { BY, documentOf } from '../service/serving.ts';
+import { DOSSIERS, dossier } from '../service/invented.ts';
+import { archiveOf, BY, documentOf } from '../service/serving.ts';
 import { type SharedStore, STORES } from './stores.ts';
 
 const SPECIMEN = 'tarn-sennit-2/a';
@@ -20,8 +20,7 @@ describe.each(Object.entries(STORES))('two processes on %s', (_, newStore) => {
   beforeEach(async () => {
     store = await newStore();
     journals = [store.open(), store.open()];
-    const first = await Archive.open(journals[0]);
-    await first.importDocuments([CATALOGUE, ...DOSSIERS].map(documentOf), BY);
+    const first = await archiveOf(undefined, journals[0]);
     archives = [first, await Archive.open(journals[1])];
   });
   afterEach(async () => {

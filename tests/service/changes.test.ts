@@ -87,7 +87,10 @@ describe('importDossier', () => {
 
   test('fills an empty archive from catalogue and dossiers in any order', async () => {
     const empty = await serve({ audience: 'desk' }, await archiveOf([]));
-    const files = [...DOSSIERS, CATALOGUE].map((record, i) => file(record, `${i}.json`));
+    // No published sentence is supported by something hidden, which an import refuses.
+    const files = [...DOSSIERS, { ...CATALOGUE, publications: [] }].map((record, i) =>
+      file(record, `${i}.json`),
+    );
     const { importDossier } = await empty.ask(IMPORT, { files });
     expect(importDossier.dossiers).toBe(DOSSIERS.length);
     expect((await empty.ask('{ devices { totalCount } }')).devices.totalCount).toBe(6);
