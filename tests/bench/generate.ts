@@ -98,6 +98,8 @@ class Bench {
   readonly #kinds = KINDS.flatMap((kind) => Array.from({ length: kind.weight }, () => kind));
   /** Parts that a line has used, by kind. */
   #used = new Map<string, Part>();
+  /** Whether the dossier made last is a draft or under embargo. */
+  #hidBefore = false;
 
   constructor(catalogue: Catalogue, random: () => number) {
     this.#random = random;
@@ -118,6 +120,9 @@ class Bench {
     }));
     const { components, observations, identifications } = this.#components(boards, year);
     const hidden = this.#random();
+    // A published device names no predecessor that is hidden: an import would refuse it.
+    const namesBefore = generation > 1 && !this.#hidBefore;
+    this.#hidBefore = hidden < 0.01 || hidden > 0.99;
     return dossierSchema.parse({
       caseback: 'dossier/1',
       ...(hidden < 0.01 ? { visibility: 'draft' } : {}),
@@ -130,7 +135,7 @@ class Bench {
         released: `${year}-0${1 + this.#below(9)}`,
         bodySite: BODY_SITES[line % 7],
         mass: `${3 + this.#below(57)} g`,
-        succeeds: generation > 1 ? [`line-${line}-g${generation - 1}`] : [],
+        succeeds: namesBefore ? [`line-${line}-g${generation - 1}`] : [],
         invented: true,
       },
       specimen: { id: 'a' },

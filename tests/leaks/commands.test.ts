@@ -118,6 +118,8 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
 
 /** Options that say nothing of the archive, or are given everywhere. */
 const LEFT_OUT = [
+  // Asks a mirror, which another command filled for an audience.
+  'on',
   ...[
     'help',
     'data',

@@ -100,7 +100,8 @@ async function importDocuments(
       messages: [
         ...cautionLines(report.cautions),
         importSentence({ ...report, records: report.records - library }, dry),
-        ...readersSentences(report.readers, dry),
+        // In a new archive they see all that is published, and it begins with the library.
+        ...(isNew ? [] : readersSentences(report.readers, dry)),
         ...(isNew ? [newSentence({ ...place, folder }, library, dry)] : []),
       ],
     };
