@@ -32,7 +32,9 @@ test('a dry run shows how files are understood, and writes nothing', async () =>
   const { code, out, err } = await run('import', 'trade/bom.csv', ...INTO, '--dry-run');
   expect(out).toContain('trade/bom.csv: bill of materials, board main: 3 components\n');
   expect(out).toContain('  main:R1: Resistor; designator, value agree\n');
-  expect(err).toBe('1 dossier and no catalogue records would be written\n');
+  expect(err).toBe(
+    '1 dossier and no catalogue records would be written\nReaders would see 1 changed: ferrule-band-1/a\n',
+  );
   expect(code).toBe(0);
   expect(await head()).toEqual(before);
 });

@@ -101,7 +101,7 @@ async function importDocuments(
         ...cautionLines(report.cautions),
         importSentence({ ...report, records: report.records - library }, dry),
         // In a new archive they see all that is published, and it begins with the library.
-        ...(isNew ? [] : readersSentences(report.readers, dry)),
+        ...(isNew || report.entries === 0 ? [] : readersSentences(report.readers, dry)),
         ...(isNew ? [newSentence({ ...place, folder }, library, dry)] : []),
       ],
     };
@@ -143,7 +143,7 @@ async function importTradeFiles(
       kept
         ? `${counted(contradictions, 'contradiction')} with the archive would keep the files out`
         : importSentence({ entries, dossiers, records: 0 }, dry),
-      ...(kept ? [] : readersSentences(readers, dry)),
+      ...(kept || entries === 0 ? [] : readersSentences(readers, dry)),
     ],
     exit: kept ? EXIT.problems : EXIT.fine,
   };
