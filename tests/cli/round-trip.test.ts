@@ -12,7 +12,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(async () => {
   const { code, err } = await run('import', SEED, '--data', 'first', '--actor', 'test', '--reason', 'demo');
   expect(err).toMatch(
-    /^\d+ dossiers and \d+ catalogue records written\nThis begins an archive of your own in first\n$/u,
+    /^From now on [^\n]*\n\d+ dossiers and \d+ catalogue records written\nThis begins an archive of your own in first\n$/u,
   );
   expect(code).toBe(0);
 });
