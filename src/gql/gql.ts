@@ -60,7 +60,7 @@ export { loadFunctions } from './search/functions.ts';
 export type { Searched } from './shortage-note.ts';
 // Patterns as SQL
 export { type CompiledSql, compileSql, type SqlColumn, type SqlOptions } from './sql/compile.ts';
-export { decodedRows, type EdgeRow, edgesNamed, edgesQuery } from './sql/decode.ts';
+export { decodedRows } from './sql/decode.ts';
 export type { DialectName } from './sql/dialect.ts';
 export type { FunctionWriter, SqlFunction, SqlSchema } from './sql/sql-schema.ts';
 export type { SqlValue } from './sql/sql-value.ts';

@@ -4,9 +4,6 @@ import {
   type DialectName,
   decodedRows,
   describeInLine,
-  type EdgeRow,
-  edgesNamed,
-  edgesQuery,
   PropertyColumns,
 } from '../gql/gql.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -67,20 +64,11 @@ export async function rowsOn(place: string, question: SqlQuestion): Promise<Mirr
     return await engine.atOnce(async () => {
       const cells = await engine.rows(compiled.sql);
       const found = cells.slice(0, MAX_ROWS);
-      const named = edgesNamed(found, compiled.columns);
-      const edges = new Map<string, EdgeRow>();
-      if (named.size > 0)
-        for (const [edge, id, label, source, target] of await engine.rows(edgesQuery(named)))
-          edges.set(String(edge), {
-            id: (id ?? undefined) as string | undefined,
-            label: (label ?? undefined) as string | undefined,
-            source: source as string,
-            target: target as string,
-          });
+      const values = await decodedRows(found, compiled.columns, (sql) => engine.rows(sql));
       const complete = cells.length <= MAX_ROWS;
       return {
         columns: compiled.columns.map(({ name }) => name),
-        rows: decodedRows(found, compiled.columns, edges).map((row) => row.map(plainValue)),
+        rows: values.map((row) => row.map(plainValue)),
         complete,
         note: complete
           ? undefined

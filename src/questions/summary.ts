@@ -1,6 +1,7 @@
 import { COLLECTIONS } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import { isOpen, type Visible } from '../model/visibility.ts';
+import { isRecalled } from '../state/audience.ts';
 import { countedIn } from '../state/component-columns.ts';
 import type { State } from '../state/state.ts';
 
@@ -50,8 +51,8 @@ export function summaryOf(state: State): Summary {
  */
 export function unseenByReaders(state: State): number {
   const { now } = state;
-  const isRecalled = (id: string) => state.facts.recalls.get(id)?.isFiledAnew === false;
-  const isHidden = (one: Visible & { readonly id: string }) => !isOpen(one, now) || isRecalled(one.id);
+  const wasRecalled = (id: string) => isRecalled(state.facts, id);
+  const isHidden = (one: Visible & { readonly id: string }) => !isOpen(one, now) || wasRecalled(one.id);
   const countHidden = (all: readonly Visible[]) => all.filter((one) => !isOpen(one, now)).length;
   const hidden = new Set<string>();
   let within = 0;
@@ -59,15 +60,15 @@ export function unseenByReaders(state: State): number {
     const record = state.deviceRecord(id);
     const specimens = [...state.specimensOf(id)];
     for (const specimen of specimens) {
-      if (isHidden(specimen) || isRecalled(id)) hidden.add(specimen.id);
+      if (isHidden(specimen) || wasRecalled(id)) hidden.add(specimen.id);
       else within += countHidden(specimen.marks);
     }
-    if (isRecalled(id) || (specimens.every(isHidden) && (!record || isHidden(record)))) hidden.add(id);
+    if (wasRecalled(id) || (specimens.every(isHidden) && (!record || isHidden(record)))) hidden.add(id);
   }
   for (const collection of COLLECTIONS) {
     if (collection === 'devices') continue;
     for (const [id, record] of state.facts.records[collection]) {
-      if (!isOpen(record, now) || isRecalled(id)) hidden.add(id);
+      if (!isOpen(record, now) || wasRecalled(id)) hidden.add(id);
       else if ('claims' in record) within += countHidden(record.claims);
     }
   }

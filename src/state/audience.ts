@@ -140,7 +140,7 @@ function marksOf(facts: Facts, specimen: string): readonly Visible[] {
 }
 
 /** Whether something was recalled and no version of it filed since. */
-function isRecalled(facts: Facts, id: string): boolean {
+export function isRecalled(facts: Facts, id: string): boolean {
   return facts.recalls.get(id)?.isFiledAnew === false;
 }
 

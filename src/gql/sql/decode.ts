@@ -2,7 +2,7 @@
 import type { SqlColumn } from './compile.ts';
 
 /** An edge as it is handed out. */
-export interface EdgeRow {
+interface EdgeRow {
   readonly id: string | undefined;
   readonly label: string | undefined;
   readonly source: string;
@@ -11,8 +11,11 @@ export interface EdgeRow {
 
 export type CellsOfRow = readonly unknown[];
 
+/** Gives the rows of a query. */
+type Ask = (sql: string) => Promise<readonly CellsOfRow[]>;
+
 /** Numbers of the edges that rows name: their ends and labels are looked up before {@link decodedRows}. */
-export function edgesNamed(rows: readonly CellsOfRow[], columns: readonly SqlColumn[]): ReadonlySet<string> {
+function edgesNamed(rows: readonly CellsOfRow[], columns: readonly SqlColumn[]): ReadonlySet<string> {
   const edges = new Set<string>();
   for (const row of rows)
     for (const { parts } of columns)
@@ -27,16 +30,39 @@ export function edgesNamed(rows: readonly CellsOfRow[], columns: readonly SqlCol
 }
 
 /** The query that looks up edges. */
-export function edgesQuery(edges: Iterable<string>): string {
+function edgesQuery(edges: Iterable<string>): string {
   return `SELECT edge, id, label, source, target FROM edges WHERE edge IN (${[...edges].join(', ')})`;
 }
 
-/** Rows of values: nodes, edges and paths as `runPattern` has them. */
-export function decodedRows(
+/** The edges that rows name, by their numbers. */
+async function edgesIn(
   rows: readonly CellsOfRow[],
   columns: readonly SqlColumn[],
-  edges: ReadonlyMap<string, EdgeRow>,
-): readonly (readonly unknown[])[] {
+  ask: Ask,
+): Promise<ReadonlyMap<string, EdgeRow>> {
+  const named = edgesNamed(rows, columns);
+  const edges = new Map<string, EdgeRow>();
+  if (named.size === 0) return edges;
+  for (const [edge, id, label, source, target] of await ask(edgesQuery(named)))
+    edges.set(String(edge), {
+      id: (id ?? undefined) as string | undefined,
+      label: (label ?? undefined) as string | undefined,
+      source: source as string,
+      target: target as string,
+    });
+  return edges;
+}
+
+/**
+ * Rows of values: nodes, edges and paths as `runPattern` has them.
+ * @param ask asks the same engine, of the same tables
+ */
+export async function decodedRows(
+  rows: readonly CellsOfRow[],
+  columns: readonly SqlColumn[],
+  ask: Ask,
+): Promise<readonly (readonly unknown[])[]> {
+  const edges = await edgesIn(rows, columns, ask);
   const edgeOf = (number: string) => ({ kind: 'edge', ...edges.get(number)! });
   const itemOf = (item: string): unknown => {
     const rest = item.slice(1);

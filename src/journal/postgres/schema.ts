@@ -1,9 +1,8 @@
 import { randomBytes, randomUUID } from 'node:crypto';
-import { setTimeout as delay } from 'node:timers/promises';
 import type { ClientBase } from 'pg';
 import { CasebackError } from '../../model/problems.ts';
 import { NO_HASH } from '../journal.ts';
-import { isMadeAlready, isMissingTable, isRepeatable } from './postgres-errors.ts';
+import { migrated, type Tables } from './migrate.ts';
 
 // Only what every engine with this protocol has: tables, unique columns, row locks. Who wrote and why are stored in
 // canonical JSON, as the hash covers them: the server's text cannot hold the character U+0000, JSON writes it as \u0000.
@@ -57,9 +56,6 @@ async function entriesAndHead(client: ClientBase): Promise<void> {
 /** What brings a database from each version to the next, the first from 0; no entry changes. A version once used stays. */
 const MIGRATIONS: readonly ((client: ClientBase) => Promise<void>)[] = [entriesAndHead];
 
-/** Times that two processes which open an empty database at once may get in each other's way. */
-const TRIES = 20;
-
 /**
  * Brings a database to today's form, or finds it so.
  * @param create whether tables may be made where there are none
@@ -67,53 +63,28 @@ const TRIES = 20;
  * when the database cannot hold all characters
  */
 export async function prepareDatabase(client: ClientBase, name: string, create: boolean): Promise<void> {
-  for (let left = TRIES; ; left--) {
-    try {
-      const version = await versionOf(client);
-      if (version === MIGRATIONS.length) return;
-      if (version > MIGRATIONS.length)
-        throw new CasebackError(
-          'DAMAGED_JOURNAL',
-          `The journal in ${name} has version ${version}, and this program reads up to ${MIGRATIONS.length}; use a newer program`,
-        );
-      if (version === 0 && !create)
-        throw new CasebackError(
-          'NOT_FOUND',
-          `The database ${name} has no archive; "caseback create-archive" or an import makes one there`,
-        );
-      await migrate(client, name, version);
-    } catch (error) {
-      await client.query('ROLLBACK').catch(() => undefined);
-      if (left === 0 || !(isMadeAlready(error) || isRepeatable(error))) throw error;
-      await delay(20 + Math.random() * 100);
-    }
-  }
-}
-
-/** The version of a database, 0 where it has none of our tables. */
-async function versionOf(client: ClientBase): Promise<number> {
-  try {
-    const { rows } = await client.query('SELECT max(version) AS version FROM caseback_migrations');
-    return Number(rows[0].version ?? 0);
-  } catch (error) {
-    if (isMissingTable(error)) return 0;
-    throw error;
-  }
-}
-
-/** One step, in a transaction that the next program to try it waits for, or fails on, and then finds done. */
-async function migrate(client: ClientBase, name: string, from: number): Promise<void> {
-  if (from === 0) {
-    const { rows } = await client.query('SHOW server_encoding');
-    if (!/^utf-?8$/iu.test(rows[0].server_encoding))
-      throw new CasebackError(
+  const tables: Tables = {
+    notes: 'caseback_migrations',
+    steps: MIGRATIONS,
+    tooNew: (version) =>
+      new CasebackError(
         'DAMAGED_JOURNAL',
-        `The database ${name} has the encoding ${rows[0].server_encoding}; create it with ENCODING 'UTF8'`,
-      );
-    await client.query('CREATE TABLE IF NOT EXISTS caseback_migrations (version integer PRIMARY KEY)');
-  }
-  await client.query('BEGIN');
-  await client.query('INSERT INTO caseback_migrations (version) VALUES ($1)', [from + 1]);
-  await MIGRATIONS[from](client);
-  await client.query('COMMIT');
+        `The journal in ${name} has version ${version}, and this program reads up to ${MIGRATIONS.length}; use a newer program`,
+      ),
+    before: () => mustHoldAllCharacters(client, name),
+  };
+  if (await migrated(client, tables, create)) return;
+  throw new CasebackError(
+    'NOT_FOUND',
+    `The database ${name} has no archive; "caseback create-archive" or an import makes one there`,
+  );
+}
+
+async function mustHoldAllCharacters(client: ClientBase, name: string): Promise<void> {
+  const { rows } = await client.query('SHOW server_encoding');
+  if (/^utf-?8$/iu.test(rows[0].server_encoding)) return;
+  throw new CasebackError(
+    'DAMAGED_JOURNAL',
+    `The database ${name} has the encoding ${rows[0].server_encoding}; create it with ENCODING 'UTF8'`,
+  );
 }

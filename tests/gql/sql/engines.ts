@@ -4,9 +4,6 @@ import {
   compileSql,
   createTables,
   decodedRows,
-  type EdgeRow,
-  edgesNamed,
-  edgesQuery,
   insertRows,
   PropertyColumns,
   rowsOfSegment,
@@ -86,20 +83,10 @@ export async function ask(
   const cells = await engine.rows(compiled.sql).catch((error: Error) => {
     throw new Error(`${engine.dialect}: ${error.message}\n${pattern.text}\n${compiled.sql}`);
   });
-  const named = edgesNamed(cells, compiled.columns);
-  const edges = new Map<string, EdgeRow>();
-  if (named.size > 0)
-    for (const [edge, id, label, source, target] of await engine.rows(edgesQuery(named)))
-      edges.set(String(edge), {
-        id: (id ?? undefined) as string | undefined,
-        label: (label ?? undefined) as string | undefined,
-        source: source as string,
-        target: target as string,
-      });
   return {
     sql: compiled.sql,
     columns: compiled.columns.map(({ name }) => name),
-    rows: decodedRows(cells, compiled.columns, edges),
+    rows: await decodedRows(cells, compiled.columns, (sql) => engine.rows(sql)),
   };
 }
 
