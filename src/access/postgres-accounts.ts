@@ -58,7 +58,7 @@ function refuseUnstorable(statement: string): number {
 }
 
 /** The tables of a database, whose name goes into messages. */
-function tablesIn(name: string): Tables {
+export function tablesIn(name: string): Tables {
   return {
     notes: 'access_migrations',
     steps: MIGRATIONS.map((statements) => async (client: ClientBase) => {

@@ -27,7 +27,7 @@ export function sqliteAccounts(folder: string): AccountStore {
   const statements = new Map<string, StatementSync>();
   let db: DatabaseSync | undefined;
   const prepare = (statement: string) => {
-    db ??= open(file);
+    db ??= openAccounts(file);
     const made = statements.get(statement) ?? db.prepare(statement);
     statements.set(statement, made);
     return made;
@@ -51,7 +51,11 @@ export function sqliteAccounts(folder: string): AccountStore {
   return new SqlAccountStore(sql);
 }
 
-function open(file: string): DatabaseSync {
+/**
+ * Opens a file of accounts, or makes it, readable by its owner alone.
+ * @throws CasebackError CONFLICT where the file is another program's, or a newer version's
+ */
+export function openAccounts(file: string): DatabaseSync {
   if (!existsSync(file)) {
     mkdirSync(dirname(file), { recursive: true });
     closeSync(openSync(file, 'a', 0o600));

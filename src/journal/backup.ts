@@ -1,18 +1,19 @@
 import { createHash } from 'node:crypto';
-import type { Head, Journal } from './journal.ts';
+import type { CopiedJournal, Head, Journal, KeptKey } from './journal.ts';
 import type { StoredEntry } from './stored.ts';
 
 // A backup is one stream of lines of JSON, the same for every store, so that it can be restored into another one:
 //
-//   {"caseback":"backup","version":1,"archive":"…","madeOn":"…","entries":N,"head":"…"}
+//   {"caseback":"backup","version":2,"archive":"…","madeOn":"…","entries":N,"head":"…"}
 //   {"file":"confusion.yaml","content":"…"}                a file of the data folder, in base64
 //   {"sequence":1,"id":"…",…,"payload":"…","hash":"…"}     entries as stored, with the text that their hashes cover
+//   {"key":"…","fingerprint":"…","first":1,"last":3}       idempotency keys, and the entries that each is of
 //   {"end":N,"sha256":"…"}                                 number of lines before, and the digest of their bytes
 //
-// Entries up to a head never change and are never removed, so reading up to the head that was the last when the backup
+// Version 1 had no keys. Entries up to a head never change and are never removed, so reading up to the head that was the last when the backup
 // began gives one instant of the archive, whatever is appended meanwhile, and holds up nobody.
 
-export const BACKUP_VERSION = 1;
+export const BACKUP_VERSION = 2;
 
 /** The first line of a backup. */
 export interface BackupHeader {
@@ -45,6 +46,20 @@ const CHUNK = 256 * 1024;
  */
 export async function* backupOf(
   journal: Journal,
+  files: readonly KeptFile[],
+  madeOn: Date,
+  onProgress?: (entries: number) => void,
+): AsyncGenerator<string, BackupHeader> {
+  const held = await journal.hold?.();
+  try {
+    return yield* linesOf(held ?? journal, files, madeOn, onProgress);
+  } finally {
+    await held?.release();
+  }
+}
+
+async function* linesOf(
+  journal: CopiedJournal,
   files: readonly KeptFile[],
   madeOn: Date,
   onProgress?: (entries: number) => void,
@@ -88,6 +103,7 @@ export async function* backupOf(
   }
   if (last.sequence !== head.sequence || (head.sequence > 0 && last.hash !== head.hash))
     throw new Error(`the journal ends with entry ${last.sequence}, although its last is ${head.sequence}`);
+  for (const key of await journal.keys()) if (key.last <= head.sequence) add(key satisfies KeptKey);
   const rest = taken();
   yield `${rest}${JSON.stringify({ end: lines, sha256: digest.digest('hex') })}\n`;
   return header;

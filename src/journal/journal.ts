@@ -34,6 +34,13 @@ export interface Journal {
   identity(): Promise<string | undefined>;
   /** What was appended under a key; undefined when nothing was. */
   appended(key: string): Promise<Appended | undefined>;
+  /** Every idempotency key with what was appended under it, in the order of that. */
+  keys(): Promise<readonly KeptKey[]>;
+  /**
+   * The journal as it is at one instant, from one transaction, where the store has such; what is appended meanwhile does not show.
+   * Whoever asked releases it.
+   */
+  hold?(): Promise<HeldJournal>;
   /**
    * 32 random bytes, made with the archive and known to whoever can read its store, no one else: the key of its state tokens.
    * Undefined while a journal without entries is yet to be made.
@@ -77,6 +84,23 @@ export interface Appended {
   /** Sequence before the first entry. */
   readonly after: number;
   readonly entries: readonly Entry[];
+}
+
+/** An idempotency key as it is kept. */
+export interface KeptKey {
+  readonly key: string;
+  readonly fingerprint: string;
+  /** Sequences of the first and last entry appended under it; `last` is `first` - 1 where there were none. */
+  readonly first: number;
+  readonly last: number;
+}
+
+/** What a copy is made of. */
+export type CopiedJournal = Pick<Journal, 'head' | 'identity' | 'readStored' | 'keys'>;
+
+export interface HeldJournal extends CopiedJournal {
+  /** Ends the transaction. */
+  release(): Promise<void>;
 }
 
 export interface ReadOptions {

@@ -18,6 +18,7 @@ export function madeWhenWritten(make: () => Journal): Journal {
     head: async (): Promise<Head> => made?.head() ?? { sequence: 0, hash: NO_HASH },
     identity: async () => made?.identity(),
     appended: async (key) => made?.appended(key),
+    keys: async () => made?.keys() ?? [],
     secret: async () => made?.secret(),
     watch: (hint) => made?.watch(hint) ?? (() => undefined),
     close: async () => made?.close(),

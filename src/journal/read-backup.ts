@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { CasebackError } from '../model/problems.ts';
 import { BACKUP_VERSION, type BackupHeader, type KeptFile } from './backup.ts';
 import { NotJson } from './canonical.ts';
-import { NO_HASH } from './journal.ts';
+import { type KeptKey, NO_HASH } from './journal.ts';
 import { hashOf, type StoredEntry } from './stored.ts';
 
 /** Maximum length of a line, in bytes: an entry of the largest file that can be imported, with room to spare. */
@@ -15,6 +15,8 @@ export interface OpenedBackup {
   readonly header: BackupHeader;
   /** Files of the data folder; complete once the entries were read. */
   readonly files: readonly KeptFile[];
+  /** Idempotency keys; complete once the entries were read. */
+  readonly keys: readonly KeptKey[];
   /**
    * Its entries, each checked against the one before. Reading them to the end has checked the whole backup.
    * @throws CasebackError BAD_INPUT, naming the line, where it is not whole
@@ -37,13 +39,15 @@ export async function openBackup(bytes: AsyncIterable<Uint8Array>): Promise<Open
       `it is of version ${header.version}, and this program reads versions up to ${BACKUP_VERSION}; use a newer program`,
     );
   const files: KeptFile[] = [];
+  const keys: KeptKey[] = [];
   const digest = createHash('sha256').update(first.value).update('\n');
-  return { header, files, entries: entriesOf(header, files, lines, digest) };
+  return { header, files, keys, entries: entriesOf(header, files, keys, lines, digest) };
 }
 
 async function* entriesOf(
   header: BackupHeader,
   files: KeptFile[],
+  keys: KeptKey[],
   lines: AsyncIterable<Buffer>,
   digest: ReturnType<typeof createHash>,
 ): AsyncGenerator<readonly StoredEntry[]> {
@@ -51,6 +55,7 @@ async function* entriesOf(
   let last: Pick<StoredEntry, 'sequence' | 'hash'> = { sequence: 0, hash: NO_HASH };
   let batch: StoredEntry[] = [];
   let isEnded = false;
+  const known = new Set<string>();
   for await (const text of lines) {
     line++;
     const damaged = (why: string) => refused(`line ${line} ${why}; use another backup`);
@@ -71,6 +76,13 @@ async function* entriesOf(
       if (typeof name !== 'string' || typeof written !== 'string' || !/^[\w-][\w.-]*$/u.test(name))
         throw damaged('is not a valid file of a data folder');
       files.push({ name, content: Buffer.from(written, 'base64') });
+      continue;
+    }
+    if ('key' in content) {
+      if (!isKeptKey(content) || content.last > header.entries || known.has(content.key))
+        throw damaged('is not a valid idempotency key');
+      known.add(content.key);
+      keys.push(content);
       continue;
     }
     if (!isStoredEntry(content)) throw damaged('is not a valid entry');
@@ -141,6 +153,18 @@ function isStoredEntry(found: object): found is StoredEntry {
     Number.isInteger(entry.sequence) &&
     Number.isInteger(entry.version) &&
     TEXTS.every((name) => typeof entry[name] === 'string')
+  );
+}
+
+function isKeptKey(found: object): found is KeptKey {
+  const { key, fingerprint, first, last } = found as Partial<KeptKey>;
+  return (
+    typeof key === 'string' &&
+    typeof fingerprint === 'string' &&
+    Number.isSafeInteger(first) &&
+    Number.isSafeInteger(last) &&
+    (first as number) >= 1 &&
+    (last as number) >= (first as number) - 1
   );
 }
 

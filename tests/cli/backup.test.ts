@@ -72,7 +72,7 @@ describe('a backup', () => {
       .digest('hex');
     expect(end).toEqual({ end: lines.length, sha256: digest });
     const [header, ...written] = lines.map((line) => JSON.parse(line));
-    expect(header).toMatchObject({ caseback: 'backup', version: 1, entries });
+    expect(header).toMatchObject({ caseback: 'backup', version: 2, entries });
     const [rows, [{ identity }]] = contentOf(journalIn('data')) as [object[], [{ identity: string }]];
     expect(written).toEqual(rows.map((row) => ({ ...row })));
     expect(header.archive).toBe(identity);
@@ -122,6 +122,16 @@ describe('a backup', () => {
     // The head that was noted when the journal was written, as in tests/journal/version-1.test.ts.
     const { out } = await run('verify', '--data', 'old-restored');
     expect(out).toContain('4081579184bfb21fd246beba7933caba220990445553e9e010571bb1b227cb63');
+  });
+
+  test('of version 1, which had no keys, restores as before', async () => {
+    const [header, ...rest] = linesOf(BACKUP).slice(0, -2);
+    const lines = [JSON.stringify({ ...JSON.parse(header as string), version: 1 }), ...rest];
+    const text = lines.map((line) => `${line}\n`).join('');
+    const sha256 = createHash('sha256').update(text).digest('hex');
+    writeFileSync(at('first.gz'), gzipSync(`${text}${JSON.stringify({ end: lines.length, sha256 })}\n`));
+    expect((await run('restore', 'first.gz', '--data', 'first-restored')).code).toBe(0);
+    expect(contentOf(journalIn('first-restored'))).toEqual(contentOf(journalIn('data')));
   });
 
   test('made while entries come in is the archive as it was when it began', async () => {
@@ -180,7 +190,7 @@ describe('restore refuses', () => {
     expect(await refused('hello')).toContain('is no backup');
     expect(await refused(gzipSync('{"a":1}\n'))).toContain('not a backup of Caseback');
     const [header, ...rest] = linesOf(BACKUP);
-    const later = JSON.stringify({ ...JSON.parse(header as string), version: 2 });
+    const later = JSON.stringify({ ...JSON.parse(header as string), version: 3 });
     expect(await refused(gzipSync([later, ...rest].join('\n')))).toContain('use a newer program');
     const elsewhere = '{"file":"../confusion.yaml","content":""}';
     expect(await refused(gzipSync([header, elsewhere, ...rest].join('\n')))).toContain(

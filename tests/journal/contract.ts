@@ -270,6 +270,11 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       });
       expect(await journal.appended('late')).toBeUndefined();
       expect(await journal.append(numbered(1), { key: 'late', expectedHead: 2 })).toHaveLength(1);
+      const byKey = (await journal.keys()).toSorted((a, b) => (a.key < b.key ? -1 : 1));
+      expect(byKey).toEqual([
+        { key: 'late', fingerprint: expect.stringMatching(/^[0-9a-f]{64}$/u), first: 3, last: 3 },
+        { key: 'nothing', fingerprint: 'f', first: 3, last: 2 },
+      ]);
       for (const key of ['', 'x'.repeat(201), 'a\0b', '\ud800'])
         await expect(journal.append(numbered(1), { key })).rejects.toMatchObject({ code: 'BAD_INPUT' });
       expect((await journal.head()).sequence).toBe(3);

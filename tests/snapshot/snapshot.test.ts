@@ -51,6 +51,7 @@ function upTo(journal: Journal, bounds: { readonly last: number }, readFrom: num
     identity: () => journal.identity(),
     secret: () => journal.secret(),
     appended: (key) => journal.appended(key),
+    keys: () => journal.keys(),
     watch: () => () => undefined,
     close: async () => undefined,
   };

@@ -10,7 +10,7 @@ import { Progress } from '../frame/progress.ts';
 export const command = defineCommand({
   name: 'backup',
   about:
-    'Writes everything that the archive holds into one new file, also while a service runs and others import: the archive as it is when the command begins, drafts and embargoed records too. "caseback restore" makes an archive of it again, on another machine or in another kind of store. The file is compressed with gzip and has a line of JSON for each entry, so that it can be read without this program. Keep it elsewhere than the archive.',
+    'Writes everything that the archive holds into one new file, also while a service runs and others import: the archive as it is when the command begins, drafts and embargoed records too, the keys of changes, and accounts with the digests of their tokens (sessions are left out). "caseback restore" makes an archive of it again, on another machine or in another kind of store. The file is compressed with gzip and has a line of JSON for each entry, so that it can be read without this program. Keep it elsewhere than the archive.',
   arguments: [
     {
       name: 'TO',
@@ -30,7 +30,7 @@ export const command = defineCommand({
         : to;
     const journal = call.journal();
     const { sequence } = await journal.head();
-    const files = keptFilesOf(call.place.folder);
+    const files = await keptFilesOf(call.place);
     const progress = new Progress('writing the backup', sequence);
     let made: BackupHeader | undefined;
     async function* pieces(): AsyncGenerator<string> {

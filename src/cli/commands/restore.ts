@@ -1,20 +1,21 @@
 import { existsSync, rmdirSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { openBackup } from '../../journal/read-backup.ts';
+import { type OpenedBackup, openBackup } from '../../journal/read-backup.ts';
 import { restoreInto } from '../../journal/sqlite/restore.ts';
 import type { StoredEntry } from '../../journal/stored.ts';
 import { counted } from '../answers/figures.ts';
 import { readCompressed } from '../frame/backup-file.ts';
 import { defineCommand } from '../frame/command.ts';
-import { hasArchive, journalFile, written } from '../frame/data-folder.ts';
+import { hasArchive, journalFile } from '../frame/data-folder.ts';
+import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { Unable } from '../frame/exit.ts';
-import { putKeptFiles } from '../frame/kept-files.ts';
+import { ACCOUNTS, putKeptFiles } from '../frame/kept-files.ts';
 import { Progress } from '../frame/progress.ts';
 
 export const command = defineCommand({
   name: 'restore',
   about:
-    'Makes an archive of a backup, in a folder that has none. The whole backup is checked first: its digest, the hash of every entry, their number and the last one; nothing is put in place unless all of it is right. The archive is the same one as before: the same entries, hashes and identity.',
+    'Makes an archive of a backup, in a folder or a database (DATABASE_URL) that has none. The whole backup is checked: its digest, the hash of every entry, their number and the last one; nothing is put in place unless all of it is right, in a database in one transaction. The archive is the same one as before: the same entries, hashes, keys of changes and identity. Accounts come along, and confusion.yaml into the data folder.',
   arguments: [{ name: 'FROM', help: 'a file that "caseback backup" wrote' }],
   uses: 'folder',
   formats: ['text', 'json'],
@@ -22,54 +23,111 @@ export const command = defineCommand({
 
   async run(call) {
     const [from] = call.arguments;
-    if (call.place.database !== undefined)
+    const { place } = call;
+    const { database } = place;
+    const folder = database === undefined ? call.ownFolder : place.folder;
+    const where = writtenPlace({ folder, database });
+    if (database === undefined ? hasArchive(folder) : await hasEntries(database))
       throw new Unable(
-        'DATABASE_URL names a database, and restore makes an archive in a folder; name one with --data',
-      );
-    const folder = call.ownFolder;
-    if (call.place.database !== undefined)
-      throw new Unable(
-        'a backup is restored into a folder, not into the database of DATABASE_URL; name one with --data',
-      );
-    if (hasArchive(folder))
-      throw new Unable(
-        `${written(folder)} has an archive already, and nothing is ever written over one; name another folder with --data`,
+        `${where} has an archive already, and nothing is ever written over one; name ${database === undefined ? 'another folder with --data' : 'an empty database in DATABASE_URL, or a folder with --data'}`,
       );
     if (!existsSync(from))
       throw new Unable(`${from} does not exist; name a file that "caseback backup" wrote`);
     if (statSync(from).isDirectory())
       throw new Unable(`${from} is a folder; name a file that "caseback backup" wrote`);
     const opened = await openBackup(readCompressed(from));
-    const { header } = opened;
-    const isNewFolder = !existsSync(folder);
-    const progress = new Progress('restoring', header.entries);
-    let put: readonly string[] = [];
-    async function* checked(): AsyncGenerator<readonly StoredEntry[]> {
-      let done = 0;
-      for await (const entries of opened.entries) {
-        yield entries;
-        done += entries.length;
-        progress.update(done);
-      }
-      // The whole backup is right from here on.
-      put = putKeptFiles(folder, opened.files);
-    }
-    try {
-      await restoreInto(journalFile(folder), header.archive, checked());
-    } catch (error) {
-      for (const name of put) rmSync(join(folder, name));
-      if (isNewFolder && existsSync(folder)) rmdirSync(folder);
-      throw error;
-    } finally {
-      progress.end();
-    }
-    const { archive, entries, head, madeOn } = header;
+    const { archive, entries, head, madeOn } = opened.header;
+    const progress = new Progress('restoring', entries);
+    const put = await (database === undefined
+      ? intoFolder(folder, opened, (done) => progress.update(done))
+      : intoDatabase(database, folder, opened, (done) => progress.update(done))
+    ).finally(() => progress.end());
     const left = opened.files.map(({ name }) => name).filter((name) => !put.includes(name));
     return {
       text: () =>
-        `${written(folder)} holds the archive as it was on ${madeOn}: ${[counted(entries, 'entry', 'entries'), ...put].join(', ')}\n  archive ${archive}\n  last    ${head}\n`,
-      json: () => ({ folder, archive, entries, head, madeOn, files: put }),
-      messages: left.map((name) => `${name} of the backup was left out, for the folder has one already`),
+        `${where} holds the archive as it was on ${madeOn}: ${[counted(entries, 'entry', 'entries'), ...put].join(', ')}\n  archive ${archive}\n  last    ${head}\n`,
+      json: () => ({
+        ...(database === undefined ? { folder } : { database: where }),
+        archive,
+        entries,
+        head,
+        madeOn,
+        files: put,
+      }),
+      messages: left.map(
+        (name) =>
+          `${name} of the backup was left out, for ${database !== undefined && name === ACCOUNTS ? 'the database has people already' : 'the folder has one already'}`,
+      ),
     };
   },
 });
+
+/** Makes the journal of a folder; answers which files were put beside it. */
+async function intoFolder(
+  folder: string,
+  opened: OpenedBackup,
+  onProgress: (entries: number) => void,
+): Promise<readonly string[]> {
+  const isNewFolder = !existsSync(folder);
+  let put: readonly string[] = [];
+  async function* checked(): AsyncGenerator<readonly StoredEntry[]> {
+    yield* counting(opened, onProgress);
+    // The whole backup is right from here on.
+    put = putKeptFiles(folder, opened.files);
+  }
+  try {
+    await restoreInto(journalFile(folder), opened.header.archive, checked(), opened.keys);
+    return put;
+  } catch (error) {
+    for (const name of put) rmSync(join(folder, name));
+    if (isNewFolder && existsSync(folder)) rmdirSync(folder);
+    throw error;
+  }
+}
+
+/** Makes the journal and the accounts of a database; answers which files of the backup were put there or beside it. */
+async function intoDatabase(
+  database: string,
+  folder: string,
+  opened: OpenedBackup,
+  onProgress: (entries: number) => void,
+): Promise<readonly string[]> {
+  const [{ restoreIntoDatabase }, { putAccounts }, { nameOf }] = await Promise.all([
+    import('../../journal/postgres/restore.ts'),
+    import('../../access/kept-accounts.ts'),
+    import('../../journal/postgres/connections.ts'),
+  ]);
+  const put: string[] = [];
+  const { keys, files, header } = opened;
+  const restored = { identity: header.archive, entries: counting(opened, onProgress), keys };
+  await restoreIntoDatabase(database, restored, async (client) => {
+    const accounts = files.find(({ name }) => name === ACCOUNTS);
+    if (accounts && (await putAccounts(client, nameOf(database), accounts.content))) put.push(ACCOUNTS);
+  });
+  return [
+    ...putKeptFiles(
+      folder,
+      files.filter(({ name }) => name !== ACCOUNTS),
+    ),
+    ...put,
+  ];
+}
+
+async function* counting(
+  { entries }: OpenedBackup,
+  onProgress: (entries: number) => void,
+): AsyncGenerator<readonly StoredEntry[]> {
+  let done = 0;
+  for await (const batch of entries) {
+    yield batch;
+    done += batch.length;
+    onProgress(done);
+  }
+}
+
+/** Whether a database has entries already; tables that somebody made and nobody wrote to are no archive. */
+async function hasEntries(database: string): Promise<boolean> {
+  const { journal, isBlank } = await databaseToFill(database);
+  await journal.close();
+  return !isBlank;
+}

@@ -9,6 +9,7 @@ export function withProgress(journal: Journal): Journal {
     head: () => journal.head(),
     identity: () => journal.identity(),
     appended: (key) => journal.appended(key),
+    keys: () => journal.keys(),
     secret: () => journal.secret(),
     watch: (hint) => journal.watch(hint),
     close: () => journal.close(),

@@ -7,6 +7,7 @@ import {
   type AppendOptions,
   type Head,
   type Journal,
+  type KeptKey,
   NO_HASH,
   type ReadOptions,
 } from '../journal.ts';
@@ -75,6 +76,15 @@ export class MemoryJournal implements Journal {
 
   async appended(key: string): Promise<Appended | undefined> {
     return this.#appended(key);
+  }
+
+  async keys(): Promise<readonly KeptKey[]> {
+    return [...this.#keys].map(([key, { fingerprint, after, last }]) => ({
+      key,
+      fingerprint,
+      first: after + 1,
+      last,
+    }));
   }
 
   async secret(): Promise<Uint8Array> {

@@ -7,7 +7,7 @@ import type { Appended, Head } from '../journal.ts';
 import { type Keyed, keyReused } from '../keys.ts';
 import type { StoredEntry } from '../stored.ts';
 import type { Connections } from './connections.ts';
-import { appendedUnder, insertEntries } from './rows.ts';
+import { appendedUnder, insertEntries, insertKey, moveHead } from './rows.ts';
 
 /** An append that waits for its turn. */
 export interface Waiting {
@@ -108,17 +108,8 @@ async function attempt(
   }
   await insertEntries(client, stored);
   for (const { key, fingerprint, after, last: end } of used)
-    await client.query('INSERT INTO caseback_appends (key, digest, first, last) VALUES ($1, $2, $3, $4)', [
-      key,
-      fingerprint,
-      after + 1,
-      end,
-    ]);
-  await client.query('UPDATE caseback_head SET sequence = $1, hash = $2, instant = $3 WHERE one = 1', [
-    head.sequence,
-    head.hash,
-    head.instant,
-  ]);
+    await insertKey(client, { key, fingerprint, first: after + 1, last: end });
+  await moveHead(client, head);
   note({ outcomes, id: stored[0]?.id, key: used[0]?.key });
   await client.query('COMMIT');
   return outcomes;

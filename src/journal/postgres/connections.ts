@@ -98,6 +98,26 @@ export class Connections {
     }
   }
 
+  /**
+   * Does work once, on a connection of its own that is closed behind it: for what lasts long or cannot be begun again.
+   * @throws what the work throws; CasebackError UNAVAILABLE where the connection fails
+   */
+  async once<T>(work: (client: ClientBase) => Promise<T>): Promise<T> {
+    const { Client } = await import('pg');
+    const client = new Client(this.#config);
+    // What it says when nobody waits is said again by the next statement.
+    client.on('error', () => undefined);
+    try {
+      await client.connect();
+      await commitDurably(client);
+      return await work(client);
+    } catch (error) {
+      throw asJournalError(error, this.name);
+    } finally {
+      await client.end().catch(() => undefined);
+    }
+  }
+
   /** Tells whoever listens, where the engine can; outside of a transaction, which it must not spoil. */
   async notify(client: ClientBase): Promise<void> {
     if (!this.#canNotify) return;
@@ -186,9 +206,7 @@ export class Connections {
   async #setUp(client: PoolClient): Promise<void> {
     if (!this.#openedAfter.has(client)) {
       for (const setting of SETTINGS) await client.query(setting).catch(unlessLost);
-      // What is acknowledged must be on disk, whatever the database's own default.
-      const { rows } = await client.query('SHOW synchronous_commit').catch(unlessLost);
-      if (rows[0]?.synchronous_commit === 'off') await client.query('SET synchronous_commit = on');
+      await commitDurably(client);
       this.#openedAfter.set(client, this.#losses);
     }
     if (this.#isPrepared) return;
@@ -206,6 +224,12 @@ export class Connections {
     pool.on('connect', (client) => client.on('error', () => undefined));
     return pool;
   }
+}
+
+/** What is acknowledged must be on disk, whatever the database's own default. */
+async function commitDurably(client: ClientBase): Promise<void> {
+  const { rows } = await client.query('SHOW synchronous_commit').catch(unlessLost);
+  if (rows[0]?.synchronous_commit === 'off') await client.query('SET synchronous_commit = on');
 }
 
 function unlessLost(error: unknown): { readonly rows: readonly Record<string, unknown>[] } {

@@ -6,7 +6,9 @@ import {
   type Appended,
   type AppendOptions,
   type Head,
+  type HeldJournal,
   type Journal,
+  type KeptKey,
   NO_HASH,
   type ReadOptions,
 } from '../journal.ts';
@@ -15,7 +17,8 @@ import { boundsOf } from '../read-options.ts';
 import type { StoredEntry } from '../stored.ts';
 import { appendTogether, type Waiting } from './append-together.ts';
 import { Connections, type Patience } from './connections.ts';
-import { appendedUnder, entriesWithin } from './rows.ts';
+import { hold } from './hold.ts';
+import { appendedUnder, entriesWithin, keysIn } from './rows.ts';
 import { prepareDatabase } from './schema.ts';
 
 export interface PostgresOptions {
@@ -97,6 +100,16 @@ export class PostgresJournal implements Journal {
 
   appended(key: string): Promise<Appended | undefined> {
     return this.#connections.work(async (client) => (await appendedUnder(client, [key])).get(key));
+  }
+
+  keys(): Promise<readonly KeptKey[]> {
+    return this.#connections.work(keysIn);
+  }
+
+  async hold(): Promise<HeldJournal> {
+    // Brings the tables to today's form first.
+    await this.head();
+    return hold(this.#connections);
   }
 
   watch(hint: () => void): () => void {

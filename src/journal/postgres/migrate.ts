@@ -62,3 +62,16 @@ async function step(client: ClientBase, { notes, steps, before }: Tables, from: 
   await steps[from](client);
   await client.query('COMMIT');
 }
+
+/**
+ * Makes all tables within the caller's transaction, where there are none.
+ * @throws what {@link Tables.before} throws
+ */
+export async function makeWithin(client: ClientBase, { notes, steps, before }: Tables): Promise<void> {
+  await before?.(client);
+  await client.query(`CREATE TABLE IF NOT EXISTS ${notes} (version integer PRIMARY KEY)`);
+  for (const [i, make] of steps.entries()) {
+    await client.query(`INSERT INTO ${notes} (version) VALUES ($1)`, [i + 1]);
+    await make(client);
+  }
+}

@@ -1,7 +1,7 @@
 import type { ClientBase } from 'pg';
 import { canonicalJson } from '../canonical.ts';
 import { DamagedEntry } from '../errors.ts';
-import type { Appended } from '../journal.ts';
+import type { Appended, Head, KeptKey } from '../journal.ts';
 import { entryOf, type StoredEntry } from '../stored.ts';
 
 const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previous_hash, hash, version';
@@ -43,6 +43,40 @@ export async function appendedUnder(
     found.set(key, { fingerprint: digest, after, entries: entries.map(entryOf) });
   }
   return found;
+}
+
+/** All keys, by what was appended under them. */
+export async function keysIn(client: ClientBase): Promise<readonly KeptKey[]> {
+  const { rows } = await client.query(
+    'SELECT key, digest, first, last FROM caseback_appends ORDER BY last, first, key',
+  );
+  return rows.map(({ key, digest, first, last }) => ({
+    key,
+    fingerprint: digest,
+    first: Number(first),
+    last: Number(last),
+  }));
+}
+
+export async function insertKey(
+  client: ClientBase,
+  { key, fingerprint, first, last }: KeptKey,
+): Promise<void> {
+  await client.query('INSERT INTO caseback_appends (key, digest, first, last) VALUES ($1, $2, $3, $4)', [
+    key,
+    fingerprint,
+    first,
+    last,
+  ]);
+}
+
+/** Moves the one row of the head. */
+export async function moveHead(client: ClientBase, head: Head & { readonly instant: string }): Promise<void> {
+  await client.query('UPDATE caseback_head SET sequence = $1, hash = $2, instant = $3 WHERE one = 1', [
+    head.sequence,
+    head.hash,
+    head.instant,
+  ]);
 }
 
 export async function insertEntries(client: ClientBase, entries: readonly StoredEntry[]): Promise<void> {

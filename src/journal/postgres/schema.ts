@@ -63,7 +63,16 @@ const MIGRATIONS: readonly ((client: ClientBase) => Promise<void>)[] = [entriesA
  * when the database cannot hold all characters
  */
 export async function prepareDatabase(client: ClientBase, name: string, create: boolean): Promise<void> {
-  const tables: Tables = {
+  if (await migrated(client, journalTables(name), create)) return;
+  throw new CasebackError(
+    'NOT_FOUND',
+    `The database ${name} has no archive; "caseback create-archive" or an import makes one there`,
+  );
+}
+
+/** The tables of the journal. @param name of the database, for messages */
+export function journalTables(name: string): Tables {
+  return {
     notes: 'caseback_migrations',
     steps: MIGRATIONS,
     tooNew: (version) =>
@@ -71,13 +80,8 @@ export async function prepareDatabase(client: ClientBase, name: string, create: 
         'DAMAGED_JOURNAL',
         `The journal in ${name} has version ${version}, and this program reads up to ${MIGRATIONS.length}; use a newer program`,
       ),
-    before: () => mustHoldAllCharacters(client, name),
+    before: (client) => mustHoldAllCharacters(client, name),
   };
-  if (await migrated(client, tables, create)) return;
-  throw new CasebackError(
-    'NOT_FOUND',
-    `The database ${name} has no archive; "caseback create-archive" or an import makes one there`,
-  );
 }
 
 async function mustHoldAllCharacters(client: ClientBase, name: string): Promise<void> {

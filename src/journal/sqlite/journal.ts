@@ -12,6 +12,7 @@ import {
   type Head,
   type Inspection,
   type Journal,
+  type KeptKey,
   NO_HASH,
   type ReadOptions,
 } from '../journal.ts';
@@ -191,6 +192,13 @@ export class SqliteJournal implements Journal {
 
   async appended(key: string): Promise<Appended | undefined> {
     return this.#withJournalErrors(() => this.#appended(key));
+  }
+
+  async keys(): Promise<readonly KeptKey[]> {
+    if (!this.#keyed) return [];
+    const statement = 'SELECT key, digest AS fingerprint, first, last FROM appends ORDER BY last, first, key';
+    const rows = this.#withJournalErrors(() => this.#db.prepare(statement).all());
+    return rows.map((row) => ({ ...row }) as unknown as KeptKey);
   }
 
   async secret(): Promise<Uint8Array> {

@@ -1,5 +1,6 @@
 import { mkdirSync, renameSync, rmSync } from 'node:fs';
 import { dirname } from 'node:path';
+import type { KeptKey } from '../journal.ts';
 import type { StoredEntry } from '../stored.ts';
 import { HeadFile, type HeadNote } from './head-file.ts';
 import { noteOf } from './open.ts';
@@ -13,12 +14,14 @@ const COLUMNS = 'sequence, id, instant, actor, reason, kind, payload, previousHa
  * Writes the entries of another store into a new journal file, all or nothing: into a file beside it, which takes its
  * place once everything is on disk. The caller has made sure that there is no journal yet.
  * @param identity of the archive that they belong to
+ * @param keys idempotency keys, complete once the entries were read
  * @throws what reading the entries throws; nothing is left behind then
  */
 export async function restoreInto(
   file: string,
   identity: string,
   entries: AsyncIterable<readonly StoredEntry[]>,
+  keys: readonly KeptKey[],
 ): Promise<void> {
   const made = `${file}.restoring-${process.pid}`;
   const remove = () => {
@@ -46,6 +49,8 @@ export async function restoreInto(
             one.hash,
             one.version,
           );
+      const insertKey = db.prepare('INSERT INTO appends (key, digest, first, last) VALUES (?, ?, ?, ?)');
+      for (const { key, fingerprint, first, last } of keys) insertKey.run(key, fingerprint, first, last);
       db.exec('COMMIT; PRAGMA wal_checkpoint(TRUNCATE)');
       note = noteOf(db);
     } finally {
