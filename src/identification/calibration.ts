@@ -123,7 +123,7 @@ export async function calibrateWithoutParts(
     const asked = byGroup.get(group) ?? [];
     if (asked.length === 0) continue;
     const learner = identifier.unlearnt();
-    await learner.followInTurns(without(view, { keepsPart: (id) => groupOf(id) !== group }));
+    await learner.followInTurns(without(view, { keepsPart: (id) => groupOf(id) !== group }), signal);
     scores.identifier = learner;
     for (const one of asked) {
       scores.ask(view, one);

@@ -18,7 +18,7 @@ import {
   type ComparedReading,
   exampleOf,
   type FittingTexts,
-  learntFrom,
+  learningFrom,
   type UncataloguedRatios,
   type UncataloguedShares,
   uncataloguedRatios,
@@ -252,13 +252,17 @@ export class CatalogueIndex {
 
   /** How uncatalogued parts are marked, learnt from what each known marking has in common with those of other parts. */
   #shares(): UncataloguedShares {
+    for (const _ of this.preparing());
+    return this.#built().shares as UncataloguedShares;
+  }
+
+  /** Makes ready what {@link weigh} needs, in steps of a few milliseconds; without it the first one does so at once. */
+  *preparing(): Generator<void> {
     const built = this.#built();
-    if (built.shares) return built.shares;
-    const learnt = learntFrom(this.#texts, (text) =>
+    if (built.shares) return;
+    built.shares = yield* learningFrom(this.#texts, (text) =>
       this.#compare(exampleOf(text), Number.NEGATIVE_INFINITY, this.#confusion),
     );
-    built.shares = learnt;
-    return learnt;
   }
 
   /**

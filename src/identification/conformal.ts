@@ -128,6 +128,7 @@ export class SetCalibration {
             keepsDevice: (id) => halfOf(id) !== half,
             ...(group === undefined ? {} : { keepsPart: (id) => groupOf(id) !== group }),
           }),
+          signal,
         );
         if (group === undefined) learners.push(learner);
         for (const { row, component, truth } of asked) {

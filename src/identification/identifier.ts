@@ -46,6 +46,8 @@ interface Everywhere extends Omit<LearntModel, 'kinds' | 'priors'> {
 
 /** So many specimens say well enough how often a chip is in no catalogue; of more every so many-th is asked. */
 const SPECIMENS_ASKED = 500;
+/** Parts that are made ready for searching between two turns of others. */
+const PARTS_A_STEP = 50;
 
 /**
  * Works out what components may be, from what one audience may see: habits are learnt from visible specimens alone,
@@ -84,19 +86,28 @@ export class Identifier {
     for (const _ of this.#steps(view));
   }
 
-  /** The same, giving others a turn now and then; calls wait for one another. */
-  followInTurns(view: Lessons): Promise<void> {
+  /**
+   * The same, giving others a turn now and then; calls wait for one another.
+   * @throws the signal's reason; what was learnt till then is kept, and a later call goes on from there
+   */
+  followInTurns(view: Lessons, signal?: AbortSignal): Promise<void> {
     const following = this.#following.then(async () => {
-      const pace = new Pace();
+      const pace = new Pace(signal);
       for (const _ of this.#steps(view)) await pace.rest();
     });
     this.#following = following.catch(() => undefined);
     return following;
   }
 
-  /** One step for each specimen that changed. */
+  /** Everything that questions need, in steps of a few milliseconds at most. */
   *#steps(view: Lessons): Generator<void> {
-    this.#followCatalogue(view);
+    yield* this.#followCatalogue(view);
+    yield* this.#followSpecimens(view);
+    yield* this.#learnEverywhere();
+  }
+
+  /** One step for each specimen that changed. */
+  *#followSpecimens(view: Lessons): Generator<void> {
     const seen = new Set<string>();
     for (const row of view.specimenRows()) {
       seen.add(row.id);
@@ -171,30 +182,40 @@ export class Identifier {
     return this.#table.part(id);
   }
 
-  /** What all devices teach. */
+  /** What all devices teach; known already where {@link follow} came to its end. */
   #everywhere(): Everywhere {
-    if (this.#all?.version !== this.habitsVersion) {
+    for (const _ of this.#learnEverywhere());
+    return this.#all as Everywhere;
+  }
+
+  /** One step for each specimen whose marked chips are counted. What is learnt meanwhile makes it begin again. */
+  *#learnEverywhere(): Generator<void> {
+    while (this.#all?.version !== this.habitsVersion) {
+      const version = this.habitsVersion;
       const habits = habitsWithout(this.#habits, new Habits());
       const table = this.#confusion;
       const confusion = learntConfusion(table, table, this.#habits.givens('reading'), (truth) =>
         habits.given('reading', truth),
       );
+      yield* this.#index.preparing();
       const ids = [...this.#taught.keys()].sort();
       const step = Math.ceil(ids.length / SPECIMENS_ASKED);
       const counted = new Set(ids.filter((_, at) => at % step === 0));
       const counts = new MarkedCounts();
-      for (const id of counted) this.#count(counts, id);
+      for (const id of counted) {
+        // Weighing a marking takes up to some milliseconds; once is enough.
+        for (const marking of this.#taught.get(id)?.marked.open ?? []) {
+          if (this.#weights.has(marking)) continue;
+          this.#weightOf(marking);
+          yield;
+        }
+        this.#count(counts, id);
+        yield;
+      }
+      if (version !== this.habitsVersion) continue;
       const uncatalogued = uncataloguedShare(counts);
-      this.#all = {
-        version: this.habitsVersion,
-        habits,
-        uncatalogued,
-        confusion,
-        counts,
-        counted,
-      };
+      this.#all = { version, habits, uncatalogued, confusion, counts, counted };
     }
-    return this.#all;
   }
 
   #count(counts: MarkedCounts, specimen: string, by?: number): void {
@@ -241,15 +262,17 @@ export class Identifier {
    * The catalogue, when it changed. A changed part raises the versions of the specimens that may hold it, so what they
    * teach is read again without further steps here.
    */
-  #followCatalogue(view: Lessons): void {
+  *#followCatalogue(view: Lessons): Generator<void> {
     const parts = view.parts();
     const { parts: known } = this.#table;
     if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;
+    const index = new CatalogueIndex([], this.#confusion);
+    for (const [at, part] of parts.entries()) {
+      index.add({ id: partIdOf(part), number: part.number, markings: part.markings });
+      if (at % PARTS_A_STEP === 0) yield;
+    }
     this.#table = new PartTable(parts);
-    this.#index = new CatalogueIndex(
-      parts.map((part) => ({ id: partIdOf(part), number: part.number, markings: part.markings })),
-      this.#confusion,
-    );
+    this.#index = index;
     this.#weights = new Map();
     this.habitsVersion++;
   }

@@ -95,10 +95,13 @@ export function setConfusion(view: State, confusion: Confusion): void {
   for (const audience of Object.keys(both) as Audience[]) both[audience] = learnt(new Identifier(confusion));
 }
 
-/** The identifier of an audience, in step with what it may see now; a first call yields to others now and then. */
-export async function identifierOf(view: State): Promise<Identifier> {
+/**
+ * The identifier of an audience, in step with what it may see now; a first call yields to others now and then.
+ * @throws the signal's reason
+ */
+export async function identifierOf(view: State, signal?: AbortSignal): Promise<Identifier> {
   const { identifier } = view.home.kept(learntBy)[view.audience];
-  await identifier.followInTurns(view);
+  await identifier.followInTurns(view, signal);
   return identifier;
 }
 
@@ -116,7 +119,7 @@ export async function calibrationOf(
   view: State,
   { sample, seed, signal, onProgress }: Omit<CalibrationOptions, 'truth'> = {},
 ): Promise<Trusted | undefined> {
-  const identifier = await identifierOf(view);
+  const identifier = await identifierOf(view, signal);
   const { trusted } = view.home.kept(learntBy)[view.audience];
   const key = [keyOf(view, identifier), sample, seed].join(' ');
   return trusted.of(key, signal, async (ended) => {
@@ -140,7 +143,7 @@ export async function candidateSetOf(
   coverage: number,
   { signal, onProgress }: SetOptions = {},
 ): Promise<CandidateSet> {
-  const identifier = await identifierOf(view);
+  const identifier = await identifierOf(view, signal);
   const { sets } = view.home.kept(learntBy)[view.audience];
   const rests = await sets.of(keyOf(view, identifier), signal, (ended) =>
     SetCalibration.of(identifier, view, { signal: ended, onProgress }),

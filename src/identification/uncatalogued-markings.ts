@@ -130,12 +130,12 @@ function fixedOf({ symbols }: KnownText): number {
 
 /**
  * Learns the shares by expectation maximisation (Dempster, Laird and Rubin 1977) over the texts of the catalogue, each held
- * against those of the other parts.
+ * against those of the other parts; one step for each.
  */
-export function learntFrom(
+export function* learningFrom(
   texts: readonly (readonly KnownText[])[],
   compare: (text: KnownText) => ComparedReading | undefined,
-): UncataloguedShares {
+): Generator<void, UncataloguedShares> {
   const step = Math.max(1, texts.length / COMPARED);
   const others = Math.max(1, texts.length - 1);
   const samples: {
@@ -157,6 +157,7 @@ export function learntFrom(
         exact.ratios.reduce((sum, one, i) => sum + (exact.parts[i] === part ? 0 : Math.exp(one)), 0) / others,
       strange: Math.exp(format),
     });
+    yield;
   }
   const ahead = SIBLINGS_AHEAD + STRANGE_AHEAD + TWINS_AHEAD;
   let [sibling, twin] = [SIBLINGS_AHEAD / ahead, TWINS_AHEAD / ahead];
