@@ -64,8 +64,10 @@ async function* checks(
   journal: Journal,
   onProgress?: (checked: number) => void,
 ): AsyncGenerator<Fault | number> {
+  // Others may append meanwhile, so that what was the last entry before is looked for, too.
   const end = await journal.head();
   let last: Head = { sequence: 0, hash: NO_HASH };
+  let atEnd: Head = last;
   /** Whether the entry before is as it was written, so that its hash may be held against the next. */
   let isKnown = true;
   let whole = 0;
@@ -83,6 +85,7 @@ async function* checks(
           else whole++;
           isKnown = fault === undefined;
           last = entry;
+          if (entry.sequence === end.sequence) atEnd = entry;
         }
         onProgress?.(last.sequence);
         yield whole;
@@ -98,11 +101,12 @@ async function* checks(
       isKnown = false;
     }
   }
-  const head = await journal.head();
+  const now = await journal.head();
+  const hasGoneOn = now.sequence > last.sequence && last.sequence >= end.sequence && end.hash === atEnd.hash;
   // The store knows of an entry that reading did not give.
-  if (head.sequence > last.sequence)
-    yield { first: last.sequence + 1, last: head.sequence, why: 'is missing' };
-  else if (isKnown && (head.sequence < last.sequence || head.hash !== last.hash))
+  if (now.sequence > last.sequence && !hasGoneOn)
+    yield { first: last.sequence + 1, last: now.sequence, why: 'is missing' };
+  else if (isKnown && !hasGoneOn && (now.sequence < last.sequence || now.hash !== last.hash))
     yield {
       first: last.sequence,
       last: last.sequence,

@@ -366,6 +366,19 @@ export function journalContract(name: string, newStore: () => Promise<Store>): v
       expect(progress).toEqual([500, 1_000, 1_200]);
       await journal.close();
     });
+
+    test('what another appends while the chain is checked is not missing; what was there before must be', async () => {
+      const [journal, other] = [await store.open(), await store.open()];
+      await journal.append(numbered(3));
+      expect(await verify(withBehind(journal, () => other.append(numbered(2))))).toEqual({
+        intact: true,
+        entries: 3,
+      });
+      const cut = withBehind(journal, () => other.append(numbered(1)), 4);
+      expect(await verify(cut)).toEqual({ intact: false, sequence: 5, why: 'is missing' });
+      await journal.close();
+      await other.close();
+    });
   });
 }
 
@@ -373,6 +386,20 @@ export async function entriesOf(journal: Journal, options?: ReadOptions): Promis
   const all: Entry[] = [];
   for await (const entries of journal.read(options)) all.push(...entries);
   return all;
+}
+
+/** The same journal, but that something happens once its entries have been read, which end after so many. */
+function withBehind(journal: Journal, happens: () => Promise<unknown>, entries = Infinity): Journal {
+  return {
+    ...{ append: journal.append, read: journal.read, identity: journal.identity, secret: journal.secret },
+    ...{ appended: journal.appended, watch: journal.watch, close: journal.close },
+    head: () => journal.head(),
+    async *readStored(options) {
+      for await (const batch of journal.readStored(options))
+        yield batch.filter(({ sequence }) => sequence <= entries);
+      await happens();
+    },
+  };
 }
 
 function changeWith(payload: unknown): Change {

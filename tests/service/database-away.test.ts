@@ -1,12 +1,14 @@
 import { setTimeout as pause } from 'node:timers/promises';
 import { Client } from 'pg';
 import { afterEach, expect, test } from 'vitest';
+import { Accounts } from '../../src/access/accounts.ts';
+import { postgresAccounts } from '../../src/access/postgres-accounts.ts';
 import { Archive } from '../../src/archive.ts';
 import { PostgresJournal } from '../../src/journal/postgres/journal.ts';
 import { Network } from '../postgres/network.ts';
 import { PostgresServer } from '../postgres/server.ts';
 import { sharedSchema } from '../postgres/shared.ts';
-import { type Answer, archiveOf, type Served, serve } from './serving.ts';
+import { type Answer, archiveOf, BY, type Served, serve } from './serving.ts';
 
 // Two services on one PostgreSQL database that one or both of them cannot reach for a while: the network is cut, an answer is
 // lost, the server is restarted. What was written is counted by plain SQL.
@@ -52,9 +54,15 @@ class Newsroom {
     const served: Served[] = [];
     for (const url of urls) {
       const archive = await Archive.open(new PostgresJournal(url, { patience: PATIENCE }));
-      const one = await serve({ audience: 'desk', logger: false }, archive);
+      // As `caseback serve` has it: whoever asks at a desk is held against the accounts, which are in the database, too.
+      const accounts = new Accounts(postgresAccounts(url));
+      const access = { accounts, local: { name: BY.actor, role: 'editor' } } as const;
+      const one = await serve({ audience: 'desk', logger: false, access }, archive);
       served.push(one);
-      toClose.push(() => one.close());
+      toClose.push(
+        () => accounts.close(),
+        () => one.close(),
+      );
     }
     return new Newsroom(served, direct);
   }

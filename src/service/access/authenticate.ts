@@ -7,6 +7,7 @@ import { networkOf } from '../server/rate.ts';
 import { type Asker, VISITOR } from './asker.ts';
 import { bearerIn, challenge, malformedBearer } from './bearer.ts';
 import { clearCookie, cookieIn, SESSION_COOKIE } from './cookies.ts';
+import { HasPeople } from './has-people.ts';
 
 /** What finds out who sends a request, and lets in or refuses. */
 export interface Gate {
@@ -36,8 +37,8 @@ export function authenticate(app: FastifyInstance, { access, audience }: Checked
       ? { name: local.name, role: local.role, displayName: null, by: 'local', expires: undefined }
       : VISITOR;
   /** Whoever has not signed in: at a desk the account of this machine, as long as nobody has one of their own. */
-  const unsigned = async (): Promise<Asker> =>
-    audience === 'desk' && (await accounts?.hasPeople()) ? VISITOR : visitor;
+  const hasPeople = audience === 'desk' && accounts ? new HasPeople(accounts) : undefined;
+  const unsigned = async (): Promise<Asker> => ((await hasPeople?.ask()) ? VISITOR : visitor);
 
   const gate: Gate = {
     async attempt(request, reply, secret, look) {
