@@ -390,16 +390,16 @@ export async function entriesOf(journal: Journal, options?: ReadOptions): Promis
 
 /** The same journal, but that something happens once its entries have been read, which end after so many. */
 function withBehind(journal: Journal, happens: () => Promise<unknown>, entries = Infinity): Journal {
-  return {
-    ...{ append: journal.append, read: journal.read, identity: journal.identity, secret: journal.secret },
-    ...{ appended: journal.appended, watch: journal.watch, close: journal.close },
-    head: () => journal.head(),
-    async *readStored(options) {
-      for await (const batch of journal.readStored(options))
-        yield batch.filter(({ sequence }) => sequence <= entries);
-      await happens();
+  return new Proxy(journal, {
+    get(_, name) {
+      if (name !== 'readStored') return Reflect.get(journal, name).bind(journal);
+      return async function* (options?: ReadOptions) {
+        for await (const batch of journal.readStored(options))
+          yield batch.filter(({ sequence }) => sequence <= entries);
+        await happens();
+      };
     },
-  };
+  });
 }
 
 function changeWith(payload: unknown): Change {
