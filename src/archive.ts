@@ -14,7 +14,7 @@ import type { ReadDocument } from './dossier/read.ts';
 import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
 import { canonicalJson } from './journal/canonical.ts';
-import { HeadMoved } from './journal/errors.ts';
+import { DamagedEntry, HeadMoved } from './journal/errors.ts';
 import type { Journal, ReadOptions } from './journal/journal.ts';
 import { keyReused } from './journal/keys.ts';
 import { TreeHeads } from './journal/tree-heads.ts';
@@ -801,8 +801,27 @@ export class Archive {
   async #catchUp(): Promise<void> {
     // It has gone back on purpose.
     if (this.#written) return;
-    for await (const entries of this.#journal.read({ after: this.#holder.sequence }))
-      this.#holder.apply(entries);
+    const { sequence, lastHash } = this.#holder;
+    try {
+      for await (const entries of this.#journal.read({ after: sequence, afterHash: lastHash }))
+        this.#holder.apply(entries);
+      if (this.#holder.sequence > sequence || lastHash === undefined) return;
+      const head = await this.#journal.head();
+      if (head.sequence > sequence || (head.sequence === sequence && head.hash === lastHash)) return;
+    } catch (error) {
+      if (!(error instanceof DamagedEntry) || lastHash === undefined) throw error;
+      if (error.sequence !== sequence + 1 || (await this.#hashOf(sequence)) === lastHash) throw error;
+    }
+    throw new CasebackError(
+      'DAMAGED_JOURNAL',
+      `The journal is not the one that this process has read up to entry ${sequence}: an older copy was put in its place, or another one; nothing was written. Restore the newer copy; to go on with what is there on purpose, restart.`,
+    );
+  }
+
+  async #hashOf(sequence: number): Promise<string | undefined> {
+    for await (const [entry] of this.#journal.readStored({ after: sequence - 1, upTo: sequence }))
+      return entry.hash;
+    return undefined;
   }
 
   async #append(changes: readonly Change[]): Promise<readonly Entry[]> {

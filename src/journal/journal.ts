@@ -106,6 +106,8 @@ export interface HeldJournal extends CopiedJournal {
 export interface ReadOptions {
   /** Only entries with a higher sequence. @default 0 */
   readonly after?: number;
+  /** Hash of the entry `after`, where the caller has read it: what follows must carry it. */
+  readonly afterHash?: string | undefined;
   /** Only entries up to this sequence, itself included. */
   readonly upTo?: number;
   /** Maximum number of entries at once. @default 500 */

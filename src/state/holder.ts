@@ -44,6 +44,8 @@ interface Opened {
 export class Holder extends Home {
   #desk: Facts = NO_FACTS;
   #reader: Opened | undefined;
+  /** Hash of the last entry folded in, once one was. */
+  #lastHash: string | undefined;
   /** What changed since readers' facts were brought up to date. */
   #unopened = new Changes();
   #edition = 0;
@@ -133,6 +135,11 @@ export class Holder extends Home {
     return this.#desk.sequence;
   }
 
+  /** Its hash; undefined where it came from a snapshot. */
+  get lastHash(): string | undefined {
+    return this.#lastHash;
+  }
+
   /**
    * The newest state of an audience. The same object until something in it changes.
    * @param now the instant at which embargoes are judged, ISO 8601 in UTC
@@ -162,8 +169,10 @@ export class Holder extends Home {
     const changes = new Changes();
     const reports: Touched[] = [];
     const edition = this.#edition + 1;
+    let hash: string | undefined;
     return {
       add: (entries) => {
+        hash = entries.at(-1)?.hash ?? hash;
         this.search?.batch(() => {
           for (const entry of entries) {
             const touched = applyEntry(draft, entry);
@@ -176,6 +185,7 @@ export class Holder extends Home {
       done: () => {
         if (draft.sequence === this.#desk.sequence) return;
         this.#desk = draft.seal();
+        this.#lastHash = hash;
         this.#remember(changes);
         this.#unopened.addAll(changes);
         this.#guard(changes);

@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import { mkdirSync, readdirSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { gunzipSync, gzipSync } from 'node:zlib';
 import { Client } from 'pg';
@@ -202,6 +202,43 @@ describe('doctor of an archive in a database', () => {
     const away = await on(nowhere.href, 'doctor', '--format', 'json');
     expect(away.code).toBe(3);
     expect(journalOf(away.out)[0]?.says).toContain('out of reach');
+  });
+});
+
+describe('a database that was set back to an older copy', () => {
+  test('is refused on the machine that knows better, named by verify, and read once its note is moved away', async () => {
+    const url = await empty();
+    const env = { DATABASE_URL: url, DATA_DIR: 'knowing' };
+    const here = (...args: string[]) => caseback(args, { cwd: folder.path, env });
+    expect((await here('import', 'catalogue.yaml')).code).toBe(0);
+    expect((await here('backup', 'older.gz')).code).toBe(0);
+    const [{ older }] = await rows(url, 'SELECT sequence AS older FROM caseback_head');
+    expect((await here('import', 'band-1.yaml')).code).toBe(0);
+    const [{ newest }] = await rows(url, 'SELECT sequence AS newest FROM caseback_head');
+    expect((await here('verify')).code).toBe(0);
+    await execute(
+      url,
+      `DELETE FROM caseback_entries WHERE sequence > ${older};
+       UPDATE caseback_head SET (sequence, hash, instant) = (SELECT sequence, hash, instant FROM caseback_entries WHERE sequence = ${older})`,
+    );
+    const lost = `Entries ${Number(older) + 1} to ${newest} are missing at the end`;
+    const verified = await here('verify');
+    expect([verified.code, verified.out]).toEqual([3, expect.stringContaining(lost)]);
+    const asked = await here('devices');
+    expect([asked.code, asked.err]).toEqual([3, expect.stringContaining(lost)]);
+    expect((await here('import', 'band-1.yaml')).code).toBe(3);
+    expect((await here('devices', '--what-is-whole')).code).toBe(0);
+    expect((await here('doctor')).out).toContain(lost);
+    // A machine that never saw more cannot tell, and says so.
+    const elsewhere = await on(url, 'verify');
+    expect([elsewhere.code, elsewhere.err]).toEqual([0, expect.stringContaining('has not noted yet')]);
+    // Restored on purpose it is the archive again, on this machine at once.
+    const target = { ...env, DATABASE_URL: await empty() };
+    expect((await caseback(['restore', 'older.gz'], { cwd: folder.path, env: target })).code).toBe(0);
+    expect((await caseback(['verify'], { cwd: folder.path, env: target })).code).toBe(0);
+    const note = readdirSync(at('knowing')).find((name) => name.startsWith('database-'));
+    rmSync(at('knowing', note as string));
+    expect((await here('import', 'band-1.yaml')).code).toBe(0);
   });
 });
 

@@ -1,10 +1,9 @@
 import { Archive } from '../../archive.ts';
 import { nameOf } from '../../journal/postgres/connections.ts';
-import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
-import { hasArchive, written } from '../frame/data-folder.ts';
+import { databaseJournal, hasArchive, written } from '../frame/data-folder.ts';
 import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { makeJournal, patternLibrary } from '../frame/new-archive.ts';
@@ -31,7 +30,8 @@ export const command = defineCommand({
     const { database } = place;
     const where = database === undefined ? written(folder) : writtenPlace(place);
     const at = database === undefined ? { folder } : { database: nameOf(database) };
-    const hasOne = database === undefined ? hasArchive(folder) && !place.isDemo : await hasTables(database);
+    const hasOne =
+      database === undefined ? hasArchive(folder) && !place.isDemo : await hasTables(database, place.folder);
     if (hasOne)
       return {
         json: () => ({ ...at, patterns: 0 }),
@@ -43,7 +43,7 @@ export const command = defineCommand({
     const by = call.authorship('archive created', folder);
     const library = withoutPatterns ? [] : patternLibrary();
     const archive = await Archive.open(
-      database === undefined ? makeJournal(folder, call.terminal) : new PostgresJournal(database),
+      database === undefined ? makeJournal(folder, call.terminal) : databaseJournal(database, place.folder),
     );
     try {
       await archive.importDocuments(library, by);
@@ -59,8 +59,8 @@ export const command = defineCommand({
   },
 });
 
-async function hasTables(database: string): Promise<boolean> {
-  const { journal, hasTables } = await databaseToFill(database);
+async function hasTables(database: string, folder: string): Promise<boolean> {
+  const { journal, hasTables } = await databaseToFill(database, folder);
   await journal.close();
   return hasTables;
 }

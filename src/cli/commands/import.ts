@@ -81,7 +81,7 @@ async function importDocuments(
       'these are files of the invented demo, which would count in every figure of your own archive; --demo asks the demo, and --data FOLDER brings them into an archive all the same',
     );
   const folder = call.ownFolder;
-  const shared = place.database === undefined ? undefined : await databaseToFill(place.database);
+  const shared = place.database === undefined ? undefined : await databaseToFill(place.database, folder);
   const isNew = shared ? shared.isBlank : place.isDemo || !hasArchive(folder);
   // Files that bring patterns, such as those of an export, say themselves which an archive has.
   const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;

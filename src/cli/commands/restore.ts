@@ -27,7 +27,7 @@ export const command = defineCommand({
     const { database } = place;
     const folder = database === undefined ? call.ownFolder : place.folder;
     const where = writtenPlace({ folder, database });
-    if (database === undefined ? hasArchive(folder) : await hasEntries(database))
+    if (database === undefined ? hasArchive(folder) : await hasEntries(database, folder))
       throw new Unable(
         `${where} has an archive already, and nothing is ever written over one; name ${database === undefined ? 'another folder with --data' : 'an empty database in DATABASE_URL, or a folder with --data'}`,
       );
@@ -92,17 +92,32 @@ async function intoDatabase(
   opened: OpenedBackup,
   onProgress: (entries: number) => void,
 ): Promise<readonly string[]> {
-  const [{ restoreIntoDatabase }, { putAccounts }, { nameOf }] = await Promise.all([
+  const [{ restoreIntoDatabase }, { putAccounts }, { nameOf }, { MachineNote }] = await Promise.all([
     import('../../journal/postgres/restore.ts'),
     import('../../access/kept-accounts.ts'),
     import('../../journal/postgres/connections.ts'),
+    import('../../journal/postgres/machine-note.ts'),
   ]);
   const put: string[] = [];
   const { keys, files, header } = opened;
-  const restored = { identity: header.archive, entries: counting(opened, onProgress), keys };
+  let instant = '';
+  async function* entries(): AsyncGenerator<readonly StoredEntry[]> {
+    for await (const batch of counting(opened, onProgress)) {
+      instant = batch.at(-1)?.instant ?? instant;
+      yield batch;
+    }
+  }
+  const restored = { identity: header.archive, entries: entries(), keys };
   await restoreIntoDatabase(database, restored, async (client) => {
     const accounts = files.find(({ name }) => name === ACCOUNTS);
     if (accounts && (await putAccounts(client, nameOf(database), accounts.content))) put.push(ACCOUNTS);
+  });
+  // Whoever restores an older backup means to: on this machine the note says so from now on.
+  new MachineNote(folder).set({
+    archive: header.archive,
+    entries: header.entries,
+    hash: header.head,
+    instant,
   });
   return [
     ...putKeptFiles(
@@ -126,8 +141,8 @@ async function* counting(
 }
 
 /** Whether a database has entries already; tables that somebody made and nobody wrote to are no archive. */
-async function hasEntries(database: string): Promise<boolean> {
-  const { journal, isBlank } = await databaseToFill(database);
+async function hasEntries(database: string, folder: string): Promise<boolean> {
+  const { journal, isBlank } = await databaseToFill(database, folder);
   await journal.close();
   return !isBlank;
 }

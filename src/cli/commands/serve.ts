@@ -3,7 +3,6 @@ import fastify from 'fastify';
 import { Archive, type SnapshotPlace } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
-import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
@@ -13,6 +12,7 @@ import { defineCommand } from '../frame/command.ts';
 import { SERVICE_AUDIENCE_OPTION, WHOLE_OPTION } from '../frame/common-options.ts';
 import { confusionFor, followConfusion } from '../frame/confusion.ts';
 import {
+  databaseJournal,
   demoShare,
   hasArchive,
   heldArchive,
@@ -150,7 +150,10 @@ export const command = defineCommand({
 /** @throws CasebackError NOT_FOUND when a folder was named that has no archive */
 function journalOf(place: Place, options: SqliteOptions): Journal {
   const { folder, database, isDemo } = place;
-  if (database !== undefined) return new PostgresJournal(database);
+  if (database !== undefined) {
+    const { whatIsWhole, warn } = options;
+    return databaseJournal(database, folder, { whatIsWhole, warn });
+  }
   return isDemo && !hasArchive(folder)
     ? madeWhenWritten(() => openJournal(folder, options))
     : openKeptJournal(place, options);

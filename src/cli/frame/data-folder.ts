@@ -2,7 +2,8 @@ import { userInfo } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Journal } from '../../journal/journal.ts';
-import { PostgresJournal } from '../../journal/postgres/journal.ts';
+import { PostgresJournal, type PostgresOptions } from '../../journal/postgres/journal.ts';
+import { MachineNote } from '../../journal/postgres/machine-note.ts';
 import { describedBy } from '../../journal/sqlite/authors.ts';
 import { SqliteJournal, type SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { traceOf } from '../../journal/sqlite/open.ts';
@@ -113,8 +114,13 @@ export function openJournal(folder: string, options?: SqliteOptions): SqliteJour
  * Opens the journal of a place that has one; that of a database when it is first asked.
  * @throws CasebackError NOT_FOUND when it has none
  */
-export function openKeptJournal({ folder, database, isNamed }: Place, options?: SqliteOptions): Journal {
-  if (database !== undefined) return new PostgresJournal(database, { create: false });
+export function openKeptJournal({ folder, database, isNamed }: Place, options: SqliteOptions = {}): Journal {
+  if (database !== undefined)
+    return databaseJournal(database, folder, {
+      create: false,
+      whatIsWhole: options.whatIsWhole,
+      warn: options.warn,
+    });
   if (hasArchive(folder)) return openJournal(folder, options);
   throw new CasebackError(
     'NOT_FOUND',
@@ -122,6 +128,14 @@ export function openKeptJournal({ folder, database, isNamed }: Place, options?: 
       ? `${written(folder)} has no archive; import files into it first, make one with "caseback create-archive", or name another folder with --data`
       : 'there is no archive yet; "npm start" makes the invented demo archive, "caseback create-archive" or an import your own',
   );
+}
+
+/**
+ * The journal of a database, whose length is noted on this machine.
+ * @param folder data folder that has the note
+ */
+export function databaseJournal(url: string, folder: string, options: PostgresOptions = {}): PostgresJournal {
+  return new PostgresJournal(url, { note: new MachineNote(folder), ...options });
 }
 
 export function loginName(): string {

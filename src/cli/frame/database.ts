@@ -1,9 +1,8 @@
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import { nameOf } from '../../journal/postgres/connections.ts';
-import { PostgresJournal } from '../../journal/postgres/journal.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { type Place, written } from './data-folder.ts';
+import { databaseJournal, type Place, written } from './data-folder.ts';
 
 /** Where an archive is, as messages write it: a folder, or a database without its user and password. */
 export function writtenPlace({ folder, database }: Pick<Place, 'folder' | 'database'>): string {
@@ -13,11 +12,13 @@ export function writtenPlace({ folder, database }: Pick<Place, 'folder' | 'datab
 /**
  * The journal of a database that may have none yet: tables are made with the first entry, so that what is refused leaves nothing
  * behind.
+ * @param folder data folder that notes how far it has come
  */
 export async function databaseToFill(
   url: string,
+  folder: string,
 ): Promise<{ readonly journal: Journal; readonly hasTables: boolean; readonly isBlank: boolean }> {
-  const journal = new PostgresJournal(url, { create: false });
+  const journal = databaseJournal(url, folder, { create: false });
   try {
     const { sequence } = await journal.head();
     return { journal, hasTables: true, isBlank: sequence === 0 };
@@ -25,7 +26,7 @@ export async function databaseToFill(
     await journal.close();
     if (!(error instanceof CasebackError && error.code === 'NOT_FOUND')) throw error;
     return {
-      journal: madeWhenWritten(() => new PostgresJournal(url)),
+      journal: madeWhenWritten(() => databaseJournal(url, folder)),
       hasTables: false,
       isBlank: true,
     };

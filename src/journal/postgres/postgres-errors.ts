@@ -35,6 +35,8 @@ const TROUBLES: ReadonlyMap<string, string> = new Map([
 
 const DAMAGES: ReadonlyMap<string, string> = new Map([
   ['23505', 'refuses what is not a new entry after its last one'],
+  ['42P01', 'has lost a table of the journal; restore it from a copy'],
+  ['42703', 'has lost a column of the journal; restore it from a copy'],
   ['XX001', 'is damaged; restore it from a copy'],
   ['XX002', 'has a damaged index; rebuild it or restore it from a copy'],
 ]);

@@ -147,7 +147,9 @@ export class SqliteJournal implements Journal {
     // As it is before reading: what others append meanwhile is not missing where it comes too late to be read.
     const { sequence } = this.#withJournalErrors(() => this.#lastRow());
     try {
-      for await (const entries of checkedEntries(this.readStored(options), this.#headAt(after))) {
+      const { afterHash: hash } = options;
+      const before = hash === undefined ? this.#headAt(after) : { sequence: after, hash };
+      for await (const entries of checkedEntries(this.readStored(options), before)) {
         last += entries.length;
         yield entries;
       }
