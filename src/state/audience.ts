@@ -52,9 +52,6 @@ export interface Seen {
   readonly differing: ReadonlySet<string>;
 }
 
-/** Before anything was looked at. */
-export const NOTHING_SEEN: Seen = { facts: NO_FACTS, hidden: new Set(), differing: new Set() };
-
 /** What readers may see now, for a look at an earlier instant: then they see nothing that is hidden from them now. */
 export interface SeenNow {
   /** The newest facts of the desk. */
@@ -73,7 +70,7 @@ export interface SeenNow {
  *
  * An earlier instant is asked for with the desk's facts of that instant and `seenNow`: something is visible then when it was
  * open then, and is neither recalled since nor hidden now.
- * @param before what readers saw before; {@link NOTHING_SEEN} with every change to begin anew
+ * @param before what readers saw before; {@link seenAnew} where nothing is known
  * @param changes what may differ since
  * @param now the instant at which embargoes are judged, ISO 8601 in UTC
  * @returns also what changed for readers
@@ -87,6 +84,17 @@ export function seenByReaders(
   seenNow?: SeenNow,
 ): { readonly seen: Seen; readonly changes: Changes } {
   return new Opening(before, desk, now, names, seenNow).run(changes);
+}
+
+/**
+ * What readers may see, with nothing known from before. Everything is judged as in {@link seenByReaders}, begun from what the desk
+ * has, since nearly all of it is what readers see: then only what differs is put or taken out, and the rest is shared.
+ */
+export function seenAnew(desk: Facts, now: string, names: Names, seenNow?: SeenNow): Seen {
+  const { standingRecords, standingSpecimens, recalls } = NO_FACTS;
+  const facts = { ...desk, standingRecords, standingSpecimens, recalls };
+  const all: Seen = { facts, hidden: new Set(), differing: new Set() };
+  return seenByReaders(all, desk, Changes.everythingIn(desk), now, names, seenNow).seen;
 }
 
 /** The version of a record that is open to readers by itself. */

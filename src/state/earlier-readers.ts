@@ -1,7 +1,7 @@
 import { LRUCache } from 'lru-cache';
 import { COLLECTIONS, type Publication } from '../model/catalogue.ts';
 import { isMarked, type Visible } from '../model/visibility.ts';
-import { NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
+import { type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
 import type { Facts } from './facts.ts';
 import type { Names } from './names.ts';
@@ -29,9 +29,9 @@ export class EarlierReaders {
     if (this.#seenNow && !hidesTheSame(this.#seenNow, seenNow)) this.#kept.clear();
     this.#seenNow = seenNow;
     const last = this.#before(facts.sequence);
-    const changes = last ? this.#since(last.facts, facts) : Changes.everythingIn(facts);
-    const before = last?.seen ?? NOTHING_SEEN;
-    const { seen } = seenByReaders(before, facts, changes, instant, this.#names, seenNow);
+    const seen = last
+      ? seenByReaders(last.seen, facts, this.#since(last.facts, facts), instant, this.#names, seenNow).seen
+      : seenAnew(facts, instant, this.#names, seenNow);
     this.#kept.set(facts.sequence, { facts, seen });
     return seen.facts;
   }

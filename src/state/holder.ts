@@ -1,7 +1,7 @@
 import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
-import { type Audience, NOTHING_SEEN, type Seen, type SeenNow, seenByReaders } from './audience.ts';
+import { type Audience, type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
@@ -229,17 +229,24 @@ export class Holder extends Home {
     const before = this.#reader;
     if (before && this.#unopened.isEmpty && before.from <= now && now < before.until) return before;
     const [from, until] = this.#embargoesAround(now);
+    if (!before) {
+      const seen = seenAnew(this.#desk, now, this.names);
+      this.#unopened = new Changes();
+      this.#reader = { seen, from, until };
+      this.#setApart([], seen.differing);
+      return this.#reader;
+    }
     // The clock went back past the end of an embargo, so something open closes: look at everything that may be hidden again.
-    const isLater = before !== undefined && before.from <= from;
-    const changes = before ? this.#unopened : Changes.everythingIn(this.#desk);
-    for (const id of before ? this.#turnedBetween(isLater ? before.from : '', now) : [])
+    const isLater = before.from <= from;
+    const changes = this.#unopened;
+    for (const id of this.#turnedBetween(isLater ? before.from : '', now))
       changes.addAnything(id, this.#desk);
-    const opened = seenByReaders(before?.seen ?? NOTHING_SEEN, this.#desk, changes, now, this.names);
+    const opened = seenByReaders(before.seen, this.#desk, changes, now, this.names);
     this.#unopened = new Changes();
     this.#reader = { seen: opened.seen, from, until };
-    this.#setApart(before?.seen.differing ?? [], opened.seen.differing);
+    this.#setApart(before.seen.differing, opened.seen.differing);
     // Rows and records of readers may change without an entry about them.
-    if (before && !opened.changes.isEmpty) this.#remember(opened.changes);
+    if (!opened.changes.isEmpty) this.#remember(opened.changes);
     return this.#reader;
   }
 
