@@ -238,6 +238,6 @@ function holdersIn(specimens: Facts['specimens'], names: Names): Facts['holders'
       else ids.set(part, [id]);
     }
   const draft = (Persistent() as Facts['holders']).asMutable();
-  for (const [part, of] of ids) draft.set(names.textOf(part), new HeldBy(of));
+  for (const [part, of] of ids) draft.set(names.textOf(part), HeldBy.restored(of));
   return draft.asImmutable();
 }

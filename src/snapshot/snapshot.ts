@@ -6,7 +6,7 @@ import type { Journal } from '../journal/journal.ts';
 import { PATTERNS, patternIndexOf } from '../patterns/pattern-index.ts';
 import type { Audience } from '../state/audience.ts';
 import { nextSpread } from '../state/class-lessons.ts';
-import { Holder } from '../state/holder.ts';
+import { Holder, type SavedReaders } from '../state/holder.ts';
 import { Names } from '../state/names.ts';
 import { Pace } from '../state/pace.ts';
 import { CAN_RESTORE_SEARCH, SearchIndex } from '../state/search-index.ts';
@@ -37,6 +37,8 @@ interface Meta {
 }
 
 const SEARCH = 'search';
+/** What is not the same for readers as for the desk. */
+const READERS = 'readers';
 const AUDIENCES: readonly Audience[] = ['reader', 'desk'];
 
 export interface RestoreOptions {
@@ -121,7 +123,8 @@ function holderIn(
   const names = Names.restored(reading.json('names') as string[]);
   const desk = readFacts(reading, names);
   const search = new SearchIndex({ bytes: () => reading.bytes(SEARCH), edition });
-  const holder = new Holder({ desk, edition, names, search });
+  const readers = reading.has(READERS) ? (reading.json(READERS) as SavedReaders) : undefined;
+  const holder = new Holder({ desk, edition, names, search, ...(readers ? { readers } : {}) });
   // Where an embargo has ended since, readers see what their indexes do not hold.
   const indexed = meta.indexed.filter(
     (audience) => audience === 'desk' || isDeepStrictEqual(holder.readersWindow(now), window),
@@ -173,7 +176,7 @@ export async function saveSnapshot(
   const at = now.toISOString();
   // First, for what readers see may be brought up to date by it.
   const states = audiences.map((audience) => holder.state(audience, at));
-  const { desk, edition, names, search } = holder.capture();
+  const { desk, edition, names, search, readers } = holder.capture();
   const window = audiences.includes('reader') ? holder.readersWindow(at) : undefined;
   const isGraphStill: (() => boolean)[] = [];
   const isStill = () => holder.edition === edition && isGraphStill.every((still) => still());
@@ -188,6 +191,7 @@ export async function saveSnapshot(
     const writing = new Sections(rest);
     writing.json('meta', { edition, indexed: audiences, ...(window ? { window } : {}) } satisfies Meta);
     await writeFacts(desk, writing);
+    if (readers) writing.json(READERS, readers);
     writing.bytes(SEARCH, await readFile(searchFile));
     for (const state of states) {
       const part = writingUnder(state.audience, writing);

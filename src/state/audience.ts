@@ -91,10 +91,27 @@ export function seenByReaders(
  * has, since nearly all of it is what readers see: then only what differs is put or taken out, and the rest is shared.
  */
 export function seenAnew(desk: Facts, now: string, names: Names, seenNow?: SeenNow): Seen {
+  return seenByReaders(allOf(desk), desk, Changes.everythingIn(desk), now, names, seenNow).seen;
+}
+
+/**
+ * What readers saw at an instant, where it is known what was not the same for them: only that is judged.
+ * @param apart what {@link apartFrom} gave for the same facts and instant
+ */
+export function seenAgain(desk: Facts, apart: Changes, now: string, names: Names): Seen {
+  return seenByReaders(allOf(desk), desk, apart, now, names).seen;
+}
+
+/** Everything that is not the same object for readers as for the desk: what is hidden, or shown in another form. */
+export function apartFrom(desk: Facts, { facts }: Seen): Changes {
+  return Changes.between(desk, facts);
+}
+
+/** As if readers saw everything. */
+function allOf(desk: Facts): Seen {
   const { standingRecords, standingSpecimens, recalls } = NO_FACTS;
   const facts = { ...desk, standingRecords, standingSpecimens, recalls };
-  const all: Seen = { facts, hidden: new Set(), differing: new Set() };
-  return seenByReaders(all, desk, Changes.everythingIn(desk), now, names, seenNow).seen;
+  return { facts, hidden: new Set(), differing: new Set() };
 }
 
 /** The version of a record that is open to readers by itself. */

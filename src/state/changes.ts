@@ -2,6 +2,15 @@ import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
 import type { Facts, SpecimenRow } from './facts.ts';
 import type { Touched } from './fold.ts';
 
+/** {@link Changes} at rest. */
+export interface SavedChanges {
+  readonly records: { readonly [C in Collection]: readonly string[] };
+  readonly devices: readonly string[];
+  readonly specimens: readonly string[];
+  readonly decisions: readonly string[];
+  readonly corrections: boolean;
+}
+
 /** Ids of what a batch of entries touched. */
 export class Changes {
   readonly records = Object.fromEntries(COLLECTIONS.map((name) => [name, new Set<string>()])) as {
@@ -55,6 +64,29 @@ export class Changes {
     }
     for (const id of differing(a.judgements, b.judgements)) changes.decisions.add(id);
     changes.corrections = a.corrections.length !== b.corrections.length;
+    return changes;
+  }
+
+  /** As plain data, which JSON holds; {@link saved} takes it up. */
+  save(): SavedChanges {
+    const { records, devices, specimens, decisions, corrections } = this;
+    const ids = Object.fromEntries(COLLECTIONS.map((name) => [name, [...records[name]]]));
+    return {
+      records: ids as unknown as SavedChanges['records'],
+      devices: [...devices],
+      specimens: [...specimens],
+      decisions: [...decisions],
+      corrections,
+    };
+  }
+
+  static saved({ records, devices, specimens, decisions, corrections }: SavedChanges): Changes {
+    const changes = new Changes();
+    for (const name of COLLECTIONS) for (const id of records[name]) changes.records[name].add(id);
+    for (const id of devices) changes.devices.add(id);
+    for (const id of specimens) changes.specimens.add(id);
+    for (const id of decisions) changes.decisions.add(id);
+    changes.corrections = corrections;
     return changes;
   }
 

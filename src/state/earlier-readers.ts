@@ -1,9 +1,8 @@
 import { LRUCache } from 'lru-cache';
-import { COLLECTIONS, type Publication } from '../model/catalogue.ts';
-import { isMarked, type Visible } from '../model/visibility.ts';
 import { type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
 import { Changes } from './changes.ts';
 import type { Facts } from './facts.ts';
+import { markedIn } from './marked.ts';
 import type { Names } from './names.ts';
 
 /** Beginnings of the journal of which it is kept what readers see. */
@@ -45,7 +44,7 @@ export class EarlierReaders {
   /** What differs, and whatever an embargo may open or close. */
   #since(before: Facts, after: Facts): Changes {
     const changes = Changes.between(before, after);
-    for (const facts of [before, after]) for (const id of marked(facts)) changes.addAnything(id, facts);
+    for (const facts of [before, after]) for (const id of markedIn(facts)) changes.addAnything(id, facts);
     return changes;
   }
 }
@@ -60,15 +59,4 @@ export function hidesTheSame(a: SeenNow, b: SeenNow): boolean {
     productLines === b.desk.records.productLines &&
     publications === b.desk.records.publications
   );
-}
-
-/** Ids of what is draft or under embargo, as a whole or in part. */
-function* marked({ records, specimens, standingRecords, standingSpecimens }: Facts): Generator<string> {
-  const isHiding = (thing: Visible & { readonly claims?: Publication['claims'] }) =>
-    isMarked(thing) || thing.claims?.some(isMarked);
-  for (const [id, row] of specimens) if (isMarked(row) || row.marks.some(isMarked)) yield id;
-  yield* standingSpecimens.keys();
-  for (const collection of COLLECTIONS)
-    for (const [id, record] of records[collection]) if (isHiding(record as Visible)) yield id;
-  yield* standingRecords.keys();
 }

@@ -1,4 +1,4 @@
-import { Map as Persistent, type Set as PersistentSet } from 'immutable';
+import { Map as Persistent } from 'immutable';
 import type { CatalogueRecord, Collection } from '../model/catalogue.ts';
 import { COLLECTIONS } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
@@ -13,7 +13,7 @@ import type {
 } from '../model/dossier.ts';
 import type { Visible } from '../model/visibility.ts';
 import type { ComponentColumns } from './component-columns.ts';
-import { HeldBy } from './held-by.ts';
+import { HeldBy, type HeldByDraft } from './held-by.ts';
 import { Links, type LinksDraft } from './links.ts';
 import type { Names } from './names.ts';
 import type { PackedDossier } from './packed-dossier.ts';
@@ -159,7 +159,7 @@ export class FactsDraft {
   readonly known: Known | undefined;
   readonly #holders: Persistent<string, HeldBy>;
   /** Sets of holders that this draft has changed already, open for more. */
-  readonly #changedHolders = new Map<string, PersistentSet<string>>();
+  readonly #changedHolders = new Map<string, HeldByDraft>();
 
   constructor(from: Facts, names: Names, known?: Known) {
     this.known = known;
@@ -200,8 +200,9 @@ export class FactsDraft {
   }
 
   seal(): Facts {
-    for (const [part, specimens] of this.#changedHolders) {
-      if (specimens.size > 0) this.#holders.set(part, new HeldBy(specimens.asImmutable()));
+    for (const [part, draft] of this.#changedHolders) {
+      const specimens = draft.seal();
+      if (specimens.size > 0) this.#holders.set(part, specimens);
       else this.#holders.delete(part);
     }
     const records = Object.fromEntries(
@@ -223,7 +224,7 @@ export class FactsDraft {
     };
   }
 
-  #openHolders(number: number): PersistentSet<string> {
+  #openHolders(number: number): HeldByDraft {
     const part = this.names.textOf(number);
     let open = this.#changedHolders.get(part);
     if (!open) {

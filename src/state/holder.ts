@@ -1,11 +1,20 @@
 import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
-import { type Audience, type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
-import { Changes } from './changes.ts';
+import {
+  type Audience,
+  apartFrom,
+  type Seen,
+  type SeenNow,
+  seenAgain,
+  seenAnew,
+  seenByReaders,
+} from './audience.ts';
+import { Changes, type SavedChanges } from './changes.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { Home } from './home.ts';
+import { markedIn } from './marked.ts';
 import { dossierOf } from './merge.ts';
 import { Names } from './names.ts';
 import { ReadersSearch } from './readers-search.ts';
@@ -28,11 +37,24 @@ export interface Captured {
   readonly edition: number;
   readonly names: Names;
   readonly search: SearchIndex;
+  /** What readers saw, if anybody asked. */
+  readonly readers?: SavedReaders;
+}
+
+/** What readers see, as what is not the same for them as for the desk; plain data, as JSON holds it. */
+export interface SavedReaders {
+  readonly apart: SavedChanges;
+  /** The instant at which embargoes were judged, and those from and until which it holds. */
+  readonly now: string;
+  readonly from: string;
+  readonly until: string;
 }
 
 /** What readers see, and the instants from and until which it holds if nothing is written. */
 interface Opened {
   readonly seen: Seen;
+  /** The instant at which it was judged. */
+  readonly now: string;
   readonly from: string;
   readonly until: string;
 }
@@ -74,16 +96,26 @@ export class Holder extends Home {
     if (!from) return;
     this.#desk = from.desk;
     this.#edition = from.edition;
-    const everything = Changes.everythingIn(from.desk);
-    everything.corrections = true;
-    this.#guard(everything);
+    const marked = new Changes();
+    for (const id of markedIn(from.desk)) marked.addAnything(id, from.desk);
+    marked.corrections = true;
+    this.#guard(marked);
     for (const [id, { name }] of from.desk.records.makers) this.#called.set(id, name);
     for (const [id, { device }] of from.desk.devices) this.#called.set(id, device.name);
+    if (!from.readers) return;
+    const { apart, ...judged } = from.readers;
+    const seen = seenAgain(from.desk, Changes.saved(apart), judged.now, this.names);
+    this.#reader = { seen, ...judged };
+    this.#setApart([], seen.differing);
   }
 
   /** Everything that follows from the entries so far, as values. */
   capture(): Captured {
-    return { desk: this.#desk, edition: this.#edition, names: this.names, search: this.#search };
+    const captured = { desk: this.#desk, edition: this.#edition, names: this.names, search: this.#search };
+    const reader = this.#unopened.isEmpty ? this.#reader : undefined;
+    if (!reader) return captured;
+    const { seen, ...judged } = reader;
+    return { ...captured, readers: { apart: apartFrom(this.#desk, seen).save(), ...judged } };
   }
 
   /** Instants from and until which what readers see holds if nothing is written. */
@@ -232,7 +264,7 @@ export class Holder extends Home {
     if (!before) {
       const seen = seenAnew(this.#desk, now, this.names);
       this.#unopened = new Changes();
-      this.#reader = { seen, from, until };
+      this.#reader = { seen, now, from, until };
       this.#setApart([], seen.differing);
       return this.#reader;
     }
@@ -243,7 +275,7 @@ export class Holder extends Home {
       changes.addAnything(id, this.#desk);
     const opened = seenByReaders(before.seen, this.#desk, changes, now, this.names);
     this.#unopened = new Changes();
-    this.#reader = { seen: opened.seen, from, until };
+    this.#reader = { seen: opened.seen, now, from, until };
     this.#setApart(before.seen.differing, opened.seen.differing);
     // Rows and records of readers may change without an entry about them.
     if (!opened.changes.isEmpty) this.#remember(opened.changes);

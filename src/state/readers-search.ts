@@ -5,6 +5,9 @@ import { dossierOf } from './merge.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { compareHits, type SearchDocument, type SearchHit, SearchIndex } from './search-index.ts';
 
+/** States that are remembered until somebody searches. */
+const MOST_PENDING = 16;
+
 /** What documents follow from: as long as these are the same objects, so are the documents. */
 type Basis = readonly unknown[];
 
@@ -16,13 +19,39 @@ export class ReadersSearch {
   readonly #shared: Pick<SearchIndex, 'find'>;
   readonly #own = new SearchIndex();
   readonly #known = new Map<string, Basis>();
+  /** What the index has still to follow, the earliest first. */
+  readonly #pending: { readonly seen: Seen; readonly edition: number }[] = [];
 
   constructor(shared: Pick<SearchIndex, 'find'>) {
     this.#shared = shared;
   }
 
-  /** Brings the index in step with what readers see from an edition on; the search of that edition. */
-  follow({ facts, differing }: Seen, edition: number): { find(question: string): Iterable<SearchHit> } {
+  /** The search in what readers see from an edition on, which is no earlier than the last one; the index follows with the first search. */
+  follow(seen: Seen, edition: number): { find(question: string): Iterable<SearchHit> } {
+    this.#pending.push({ seen, edition });
+    if (this.#pending.length > MOST_PENDING) this.#settle();
+    let owners: ReadonlySet<string> | undefined;
+    return {
+      find: (question) => {
+        this.#settle();
+        owners ??= ownersOf(seen.facts, seen.differing);
+        return owners.size === 0
+          ? this.#shared.find(question, edition)
+          : this.#find(question, owners, edition);
+      },
+    };
+  }
+
+  /** Brings the index in step with everything that it was to follow, in order. */
+  #settle(): void {
+    if (this.#pending.length === 0) return;
+    this.#own.batch(() => {
+      for (const { seen, edition } of this.#pending) this.#take(seen, edition);
+    });
+    this.#pending.length = 0;
+  }
+
+  #take({ facts, differing }: Seen, edition: number): void {
     const owners = ownersOf(facts, differing);
     for (const id of this.#known.keys()) if (!owners.has(id)) this.#replace(id, undefined, [], edition);
     for (const id of owners) {
@@ -31,8 +60,6 @@ export class ReadersSearch {
       if (before && basis.length === before.length && basis.every((one, i) => one === before[i])) continue;
       this.#replace(id, basis, documentsOf(facts, id), edition);
     }
-    if (owners.size === 0) return { find: (question) => this.#shared.find(question, edition) };
-    return { find: (question) => this.#find(question, owners, edition) };
   }
 
   close(): void {

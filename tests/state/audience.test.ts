@@ -91,6 +91,37 @@ describe("a reader's facts", () => {
     );
   });
 
+  test('equals it when taken up from what was saved of it, at another time, with more to come', () => {
+    fc.assert(
+      fc.property(
+        journalSteps,
+        fc.nat(),
+        fc.constantFrom(...HOURS),
+        fc.constantFrom(...HOURS),
+        (steps, cut, then, now) => {
+          const saved = cut % (steps.length + 1);
+          const before = new Holder();
+          before.apply(entriesAt(steps.slice(0, saved)));
+          before.state('reader', then);
+          const captured = before.capture();
+          expect(captured.readers).toBeDefined();
+          const holder = new Holder({
+            ...captured,
+            readers: JSON.parse(JSON.stringify(captured.readers)),
+          } as typeof captured);
+          const atOnce = folded(withoutHidden(steps.slice(0, saved), then)).state('reader', then);
+          expect(saidBy(holder.state('reader', then))).toEqual(saidBy(atOnce));
+          expect(answeredBy(holder.state('reader', then))).toEqual(answeredBy(atOnce));
+          holder.apply(entriesAt(steps.slice(saved), saved + 1));
+          const without = folded(withoutHidden(steps, now)).state('reader', now);
+          expect(saidBy(holder.state('reader', now))).toEqual(saidBy(without));
+          expect(answeredBy(holder.state('reader', now))).toEqual(answeredBy(without));
+        },
+      ),
+      { numRuns: 100 },
+    );
+  });
+
   test('stays the same object while nothing in it changes', () => {
     const holder = folded([...CATALOGUE, dossier('one', 'a', { visibility: 'published' }, 'A')]);
     const before = holder.state('reader', HOURS[0] as string);

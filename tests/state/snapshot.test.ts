@@ -14,6 +14,8 @@ import { BY, dossierOf, SMALL_CATALOGUE } from './archive-of.ts';
 // archive in which nobody writes.
 
 const PATTERN = { text: 'MATCH (a:Accelerometer)-[:CONNECTS]-(m:Microcontroller) RETURN a' };
+/** The first search starts threads, which on a busy machine may take longer than a search is given otherwise. */
+const PATIENT = { time: 120_000 };
 const locate = () => ({ line: 1, column: 1 });
 
 function device(at: number, note = '', part = 'quillon/QWR4410'): ReadDocument {
@@ -62,7 +64,10 @@ async function counted(
   const pause = () => new Promise(setImmediate);
   const list = listDevices(view, {}, 'ID').length;
   await pause();
-  const pattern = (await findPattern(view, PATTERN)).devices.length;
+  const searched = await findPattern(view, { ...PATTERN, budgets: PATIENT });
+  // Of a search that was cut short nothing could be said.
+  expect(searched.complete).toBe(true);
+  const pattern = searched.devices.length;
   await pause();
   const share = await trend(view, { of: { share: { category: 'Accelerometer' } } } as Parameters<
     typeof trend
