@@ -11,6 +11,7 @@ import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { KindSpread } from '../state/unnamed-kinds.ts';
+import { type AlternativesColumns, restoredAlternatives, SavedAlternatives } from './saved-alternatives.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
 import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
@@ -35,18 +36,16 @@ export interface SavedPatterns {
     readonly put: readonly SavedPut[];
     /** Ids of the records that have a segment or could have one. */
     readonly records: readonly string[];
-    readonly alternatives: readonly {
-      readonly probabilities: readonly number[];
-      readonly terms: readonly (readonly string[])[];
-      readonly parts: readonly (string | null)[];
-    }[];
+    /** Sets of terms that a component may have, see {@link SavedAlternatives}. */
+    readonly terms: readonly (readonly string[])[];
   };
   /** Of the uncertain components of each specimen: their numbers in the names of the archive, and which alternatives they have. */
   readonly columns: Readonly<Record<'doubtStarts' | 'doubtComponents' | 'doubtKinds', Int32Array>>;
+  readonly alternatives: AlternativesColumns;
 }
 
 /** The same on its way back. */
-export interface RestoredPatterns extends Pick<SavedPatterns, 'tables' | 'columns'> {
+export interface RestoredPatterns extends Pick<SavedPatterns, 'tables' | 'columns' | 'alternatives'> {
   readonly graph: RestoredGraph;
   /** The state that it is aligned with. */
   readonly state: State;
@@ -134,7 +133,7 @@ export class PatternIndex {
     const graph = await this.graph.save(rest);
     if (!graph?.isStill()) return undefined;
     const { names } = this.#home;
-    const alternatives = new Map<Alternatives, number>();
+    const alternatives = new SavedAlternatives();
     const put: SavedPut[] = [];
     const [starts, components, kinds] = [[0], [] as number[], [] as number[]];
     for (const row of state.specimenRows()) {
@@ -142,9 +141,8 @@ export class PatternIndex {
       const { device, learnt } = this.#put.get(row.id) as Put;
       const { alternatives: doubts } = this.#doubtsKept(state, row);
       for (const [component, one] of doubts) {
-        if (!alternatives.has(one)) alternatives.set(one, alternatives.size);
         components.push(names.numberOf(component));
-        kinds.push(alternatives.get(one) as number);
+        kinds.push(alternatives.numberOf(one, names));
       }
       starts.push(components.length);
       const numbers = [...learnt].flatMap((spread) => numberOf(spread) ?? []);
@@ -157,28 +155,21 @@ export class PatternIndex {
       tables: {
         put,
         records: [...this.#records.keys()],
-        alternatives: [...alternatives.keys()].map(({ probabilities, terms, parts }) => ({
-          probabilities,
-          terms: terms.map((of) => [...of]),
-          parts: parts.map((part) => part ?? null),
-        })),
+        terms: alternatives.terms,
       },
       columns: {
         doubtStarts: Int32Array.from(starts),
         doubtComponents: Int32Array.from(components),
         doubtKinds: Int32Array.from(kinds),
       },
+      alternatives: alternatives.columns(),
     };
   }
 
-  #restore({ state, tables, columns, spreads }: RestoredPatterns): void {
+  #restore({ state, tables, columns, alternatives, spreads }: RestoredPatterns): void {
     const { names } = this.#home;
     const { doubtStarts, doubtComponents, doubtKinds } = columns;
-    const all: readonly Alternatives[] = tables.alternatives.map(({ probabilities, terms, parts }) => ({
-      probabilities,
-      terms: terms.map((of) => new Set(of)),
-      parts: parts.map((part) => part ?? undefined),
-    }));
+    const alternativesAt = restoredAlternatives(alternatives, tables.terms, names);
     const sets = new Map<string, ReadonlySet<KindSpread>>();
     const learntOf = (numbers: readonly number[]) => {
       const key = numbers.join(' ');
@@ -198,10 +189,10 @@ export class PatternIndex {
       if (device) this.#hosts.set(row.deviceId, id);
       if (learnt.size > 0) this.#unnamed.add(id);
       this.#savedDoubts.set(row, () => {
-        const alternatives = new Map<string, Alternatives>();
+        const doubts = new Map<string, Alternatives>();
         for (let d = doubtStarts[at]; d < doubtStarts[at + 1]; d++)
-          alternatives.set(names.textOf(doubtComponents[d]), all[doubtKinds[d]]);
-        return { alternatives, learnt };
+          doubts.set(names.textOf(doubtComponents[d]), alternativesAt(doubtKinds[d]));
+        return { alternatives: doubts, learnt };
       });
     });
     for (const collection of SEEN)

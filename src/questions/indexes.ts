@@ -12,6 +12,9 @@ async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
   // Both are registered first, so that each dossier is unpacked once for the two.
   readTogether(state);
   const index = patternIndexOf(state);
+  // The first question with a pattern would wait for them.
+  const { defaultPool } = await import('../gql/gql.ts');
+  defaultPool().warm();
   await index.catchUp(state, signal);
   // Records of the catalogue come in here, which the first search would wait for.
   index.align(state);

@@ -92,6 +92,11 @@ function intsIn(reading: Reading, name: string): Int32Array {
   return new Int32Array(words.buffer, words.byteOffset, words.length);
 }
 
+function doublesIn(reading: Reading, name: string): Float64Array {
+  const bytes = reading.bytes(name);
+  return new Float64Array(bytes.buffer, bytes.byteOffset, bytes.length / 8);
+}
+
 /** A presence row as plain data: flags, unnamed components, spreads, open shares, length of its lists. */
 type WrittenPresence = readonly [
   flags: number,
@@ -136,8 +141,7 @@ export async function writePresence(state: State, spreads: Spreads, writing: Wri
 export function readPresence(state: State, spreads: Spreads, reading: Reading): void {
   const { names, rows } = reading.json(PRESENCE) as { names: string[]; rows: (WrittenPresence | 0)[] };
   const counts = reading.words(`${PRESENCE}.counts`);
-  const shareBytes = reading.bytes(`${PRESENCE}.shares`);
-  const shares = new Float64Array(shareBytes.buffer, shareBytes.byteOffset, shareBytes.length / 8);
+  const shares = doublesIn(reading, `${PRESENCE}.shares`);
   const renumbered = renumbering(names);
   const sets = new Map<string, ReadonlySet<KindSpread>>();
   let [atCounts, atShares] = [0, 0];
@@ -168,6 +172,7 @@ export function readPresence(state: State, spreads: Spreads, reading: Reading): 
   });
 }
 
+const WAYS = ['starts', 'terms', 'parts'] as const;
 const DOUBTS = ['doubtStarts', 'doubtComponents', 'doubtKinds'] as const;
 
 /** Sections that are read as memory of several threads. */
@@ -177,9 +182,14 @@ export const SHARED_SECTIONS: ReadonlySet<string> = new Set(
   ),
 );
 
-export function writePatterns({ graph, tables, columns }: SavedPatterns, writing: Writing): void {
+export function writePatterns(
+  { graph, tables, columns, alternatives }: SavedPatterns,
+  writing: Writing,
+): void {
   writing.json(PATTERNS, { graph: graph.tables, tables });
   for (const name of DOUBTS) writing.bytes(`${PATTERNS}.${name}`, columns[name]);
+  for (const name of WAYS) writing.bytes(`${PATTERNS}.ways.${name}`, alternatives[name]);
+  writing.bytes(`${PATTERNS}.ways.probabilities`, alternatives.probabilities);
   for (const name of GRAPH_COLUMNS) writing.bytes(`${PATTERNS}.graph.${name}`, graph.columns[name]);
 }
 
@@ -194,12 +204,19 @@ export function readPatterns(state: State, spreads: Spreads, reading: Reading): 
   const doubts = Object.fromEntries(
     DOUBTS.map((name) => [name, intsIn(reading, `${PATTERNS}.${name}`)]),
   ) as unknown as SavedPatterns['columns'];
+  const [starts, terms, parts] = WAYS.map((name) => intsIn(reading, `${PATTERNS}.ways.${name}`)) as [
+    Int32Array,
+    Int32Array,
+    Int32Array,
+  ];
+  const probabilities = doublesIn(reading, `${PATTERNS}.ways.probabilities`);
   return {
     state,
     spreads: spreads.all,
     graph: { tables: read.graph, columns },
     tables: read.tables,
     columns: doubts,
+    alternatives: { starts, terms, parts, probabilities },
   };
 }
 

@@ -1,7 +1,7 @@
 import { createHash, hash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { type FileHandle, open, rename, rm } from 'node:fs/promises';
-import { Worker } from 'node:worker_threads';
+import { startThread } from '../gql/gql.ts';
 import { PIECE, type ReadAhead, readSection } from './read-section.ts';
 import { type Reading, Unusable, type Writing } from './sections.ts';
 
@@ -184,7 +184,7 @@ export class SnapshotFile implements Reading {
       return place ? [{ name, ...place, isShared: isShared(name) }] : [];
     });
     const task: ReadAhead = { fd: this.#fd, sections };
-    const worker = new Worker(new URL('./read-ahead.ts', import.meta.url), { workerData: task });
+    const worker = startThread(new URL('./read-ahead.ts', import.meta.url), task);
     await new Promise<void>((resolve, reject) => {
       worker.on('message', ({ name, buffer }: { name: string; buffer?: ArrayBuffer | SharedArrayBuffer }) => {
         if (buffer) this.#ahead.set(name, buffer);

@@ -3,12 +3,13 @@
  * process alive.
  */
 import { availableParallelism } from 'node:os';
-import { Worker } from 'node:worker_threads';
+import type { Worker } from 'node:worker_threads';
 import type { PatternGraph } from '../graph.ts';
 import { type Batch, type ExecuteRequest, notSearched, type Outcome } from '../search/request.ts';
 import type { Shortage } from '../search/stage.ts';
 import { type CatalogSizes, NOTHING_SEEN } from '../storage/catalog.ts';
 import { CONTROL, type FromWorker, type ToWorker } from './protocol.ts';
+import { startThread } from './thread.ts';
 
 /** Deep patterns nest one call per step of a path; see LONGEST_PATH. */
 const STACK_MEGABYTES = 64;
@@ -166,7 +167,7 @@ export class WorkerPool {
   }
 
   #start(): void {
-    const worker = new Worker(new URL('./worker.ts', import.meta.url), {
+    const worker = startThread(new URL('./worker.ts', import.meta.url), undefined, {
       resourceLimits: { stackSizeMb: STACK_MEGABYTES },
     });
     const seat: Seat = { worker, seen: new WeakMap(), jobs: 0 };
