@@ -103,8 +103,8 @@ const SHARE_SINCE = 0.05;
 export interface SnapshotPlace {
   /** Beside the journal, or in the data folder of a replica. */
   readonly file: string;
-  /** Whether indexes will be wanted soon, so that another thread reads them meanwhile. */
-  readonly ahead: boolean;
+  /** Audiences whose indexes will be wanted soon, so that another thread reads them meanwhile. */
+  readonly ahead: readonly Audience[];
   /** Called with the reason when the snapshot cannot be used; what it would have held is made anew. */
   readonly onUnusable: (why: string) => void;
 }

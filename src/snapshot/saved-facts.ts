@@ -1,5 +1,6 @@
 import { Map as Persistent } from 'immutable';
-import { COLLECTIONS } from '../model/catalogue.ts';
+import { COLLECTIONS, type DeviceRecord, described } from '../model/catalogue.ts';
+import type { Device } from '../model/dossier.ts';
 import { type Facts, NO_ADDITIONS, type SpecimenRow } from '../state/facts.ts';
 import { HeldBy } from '../state/held-by.ts';
 import { Links } from '../state/links.ts';
@@ -12,8 +13,15 @@ import type { Reading, Writing } from './sections.ts';
 
 /** How a field of facts is written and read. */
 interface Form<T> {
-  write(value: T, writing: Writing): Promise<void> | void;
-  read(reading: Reading): T;
+  /** @param facts those that it is a field of */
+  write(value: T, writing: Writing, facts: Facts): Promise<void> | void;
+  /** @param known the fields above it in the list, and the names of the rows */
+  read(reading: Reading, known: Known): T;
+}
+
+interface Known {
+  readonly facts: Partial<Facts>;
+  readonly names: Names;
 }
 
 type Forms<T> = { readonly [K in keyof T]-?: Form<T[K]> };
@@ -136,10 +144,32 @@ const FORMS: Forms<Facts> = {
     },
     read: (reading) =>
       Object.fromEntries(
-        COLLECTIONS.map((name) => [name, map<unknown>(`records.${name}`).read(reading)]),
+        COLLECTIONS.map((name) => [
+          name,
+          persistent(reading.json(`records.${name}`) as readonly (readonly [string, unknown])[]),
+        ]),
       ) as unknown as Facts['records'],
   },
-  devices: map('devices'),
+  // What is said of a device follows from its record, but for an older form of it.
+  devices: {
+    write: (devices, writing, { records }) =>
+      writing.json(
+        'devices',
+        [...devices].map(([id, { device, specimens, ...more }]) => {
+          more satisfies Record<never, never>;
+          const record = records.devices.get(id);
+          const follows = record && JSON.stringify(described(record)) === JSON.stringify(device);
+          return [id, specimens, ...(follows ? [] : [device])];
+        }),
+      ),
+    read: (reading, { facts }) =>
+      persistent(
+        (reading.json('devices') as [string, string[], Device?][]).map(([id, specimens, said]) => {
+          const device = said ?? described(facts.records?.devices.get(id) as DeviceRecord);
+          return [id, { device, specimens }];
+        }),
+      ),
+  },
   specimens: {
     write: (specimens, writing) =>
       writeRows(
@@ -149,10 +179,10 @@ const FORMS: Forms<Facts> = {
       ),
     read: (reading) => persistent(readRows<0>('specimens', reading).map(([, row]) => [row.id, row])),
   },
-  // Follow from the specimens: each row lists the parts that it may hold. See `readFacts`.
+  // Follow from the specimens: each row lists the parts that it may hold.
   holders: {
     write: () => undefined,
-    read: () => Persistent(),
+    read: (_, { facts, names }) => holdersIn(facts.specimens as Facts['specimens'], names),
   },
   links: {
     write: (links, writing) => writing.json('links', [...links]),
@@ -216,17 +246,17 @@ const FIELDS = Object.keys(FORMS) as (keyof Facts)[];
 /** Writes facts. */
 export async function writeFacts(facts: Facts, writing: Writing): Promise<void> {
   for (const field of FIELDS) {
-    await (FORMS[field] as Form<unknown>).write(facts[field], writing);
+    await (FORMS[field] as Form<unknown>).write(facts[field], writing, facts);
     await writing.rest();
   }
 }
 
 /** Reads what {@link writeFacts} wrote. @param names those of the rows */
 export function readFacts(reading: Reading, names: Names): Facts {
-  const read = Object.fromEntries(
-    FIELDS.map((field) => [field, (FORMS[field] as Form<unknown>).read(reading)]),
-  ) as unknown as Facts;
-  return { ...read, holders: holdersIn(read.specimens, names) };
+  const facts: Partial<Record<keyof Facts, unknown>> = {};
+  const known = { facts: facts as Partial<Facts>, names };
+  for (const field of FIELDS) facts[field] = (FORMS[field] as Form<unknown>).read(reading, known);
+  return facts as unknown as Facts;
 }
 
 function holdersIn(specimens: Facts['specimens'], names: Names): Facts['holders'] {

@@ -39,11 +39,10 @@ interface Meta {
 const SEARCH = 'search';
 /** What is not the same for readers as for the desk. */
 const READERS = 'readers';
-const AUDIENCES: readonly Audience[] = ['reader', 'desk'];
 
 export interface RestoreOptions {
-  /** Whether indexes will be wanted soon: they are read by another thread meanwhile. */
-  readonly ahead: boolean;
+  /** Audiences whose indexes will be wanted soon: they are read by another thread meanwhile. */
+  readonly ahead: readonly Audience[];
   /** The instant at which embargoes are judged. */
   readonly now: Date;
   /** Called with the reason when there is a snapshot that cannot be used, also later, when one of its parts turns out to be damaged. */
@@ -78,14 +77,15 @@ export async function restoreSnapshot(
     const reading = opened;
     const names = reading.header.sections.map(([name]) => name);
     const isIndex = (name: string) =>
-      name === SEARCH || AUDIENCES.some((audience) => name.startsWith(`${audience}.`));
-    const reader = ahead
+      name === SEARCH || ahead.some((audience) => name.startsWith(`${audience}.`));
+    const isAhead = ahead.length > 0;
+    const reader = isAhead
       ? reading.readAhead(names.filter(isIndex), (name) => SHARED_SECTIONS.has(name))
       : undefined;
     // It is awaited below, behind what may throw before.
     reader?.catch(() => undefined);
     // Words cannot be indexed anew in an archive that is open, so that this part has to be right now.
-    if (!ahead) reading.check(SEARCH);
+    if (!isAhead) reading.check(SEARCH);
     const { holder, indexed } = holderIn(reading, now.toISOString(), onUnusable);
     await reader;
     return {

@@ -182,7 +182,7 @@ export class Holder extends Home {
     const kept = this.#states.get(audience);
     if (kept?.facts === facts) return kept;
     const edition = this.#edition;
-    const searched = seen && this.#readersSearch.follow(seen, edition);
+    const searched = seen && this.#readersSearch.follow(seen, this.#desk, edition);
     const state = new State(facts, this, { audience, now, edition, searched });
     this.#states.set(audience, state);
     return state;

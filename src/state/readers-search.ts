@@ -8,6 +8,14 @@ import { compareHits, type SearchDocument, type SearchHit, SearchIndex } from '.
 /** States that are remembered until somebody searches. */
 const MOST_PENDING = 16;
 
+/** What the index has to follow. */
+interface Pending {
+  readonly facts: Facts;
+  /** What has other documents than at the desk; worked out when it is first wanted. */
+  readonly owners: () => ReadonlySet<string>;
+  readonly edition: number;
+}
+
 /** What documents follow from: as long as these are the same objects, so are the documents. */
 type Basis = readonly unknown[];
 
@@ -20,24 +28,23 @@ export class ReadersSearch {
   readonly #own = new SearchIndex();
   readonly #known = new Map<string, Basis>();
   /** What the index has still to follow, the earliest first. */
-  readonly #pending: { readonly seen: Seen; readonly edition: number }[] = [];
+  readonly #pending: Pending[] = [];
 
   constructor(shared: Pick<SearchIndex, 'find'>) {
     this.#shared = shared;
   }
 
   /** The search in what readers see from an edition on, which is no earlier than the last one; the index follows with the first search. */
-  follow(seen: Seen, edition: number): { find(question: string): Iterable<SearchHit> } {
-    this.#pending.push({ seen, edition });
+  follow(seen: Seen, desk: Facts, edition: number): { find(question: string): Iterable<SearchHit> } {
+    const owners = once(() => ownersOf(seen, desk));
+    this.#pending.push({ facts: seen.facts, owners, edition });
     if (this.#pending.length > MOST_PENDING) this.#settle();
-    let owners: ReadonlySet<string> | undefined;
     return {
       find: (question) => {
         this.#settle();
-        owners ??= ownersOf(seen.facts, seen.differing);
-        return owners.size === 0
+        return owners().size === 0
           ? this.#shared.find(question, edition)
-          : this.#find(question, owners, edition);
+          : this.#find(question, owners(), edition);
       },
     };
   }
@@ -46,15 +53,14 @@ export class ReadersSearch {
   #settle(): void {
     if (this.#pending.length === 0) return;
     this.#own.batch(() => {
-      for (const { seen, edition } of this.#pending) this.#take(seen, edition);
+      for (const one of this.#pending) this.#take(one);
     });
     this.#pending.length = 0;
   }
 
-  #take({ facts, differing }: Seen, edition: number): void {
-    const owners = ownersOf(facts, differing);
-    for (const id of this.#known.keys()) if (!owners.has(id)) this.#replace(id, undefined, [], edition);
-    for (const id of owners) {
+  #take({ facts, owners, edition }: Pending): void {
+    for (const id of this.#known.keys()) if (!owners().has(id)) this.#replace(id, undefined, [], edition);
+    for (const id of owners()) {
       const basis = basisOf(facts, id);
       const before = this.#known.get(id);
       if (before && basis.length === before.length && basis.every((one, i) => one === before[i])) continue;
@@ -90,12 +96,24 @@ export class ReadersSearch {
 }
 
 /** What has other documents for readers: what differs, and what has the name of something that differs in its documents. */
-function ownersOf(facts: Facts, differing: ReadonlySet<string>): ReadonlySet<string> {
-  const owners = new Set(differing);
-  for (const id of differing)
+function ownersOf({ facts, differing }: Seen, desk: Facts): ReadonlySet<string> {
+  const owners = new Set<string>();
+  const note = (id: string) => {
+    // Most of what differs is a device without a hidden predecessor, of which no word tells.
+    if (
+      facts.specimens.has(id) ||
+      JSON.stringify(documentsOf(facts, id)) !== JSON.stringify(documentsOf(desk, id))
+    )
+      owners.add(id);
+  };
+  for (const id of differing) {
+    note(id);
     if (facts.records.makers.has(id))
-      for (const made of facts.links.into(id, 'MADE_BY')) if (facts.devices.has(made)) owners.add(made);
-  for (const id of differing) for (const one of facts.devices.get(id)?.specimens ?? []) owners.add(one);
+      for (const made of facts.links.into(id, 'MADE_BY')) if (facts.devices.has(made)) note(made);
+    const row = facts.devices.get(id);
+    if (row && row.device.name !== desk.devices.get(id)?.device.name)
+      for (const one of row.specimens) owners.add(one);
+  }
   return owners;
 }
 
@@ -120,4 +138,12 @@ function recordIn(facts: Facts, id: string) {
     if (record) return { collection, record };
   }
   return undefined;
+}
+
+function once<T>(make: () => T): () => T {
+  let made: { readonly value: T } | undefined;
+  return () => {
+    made ??= { value: make() };
+    return made.value;
+  };
 }

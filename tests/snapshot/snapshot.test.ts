@@ -35,7 +35,7 @@ function place(more: Partial<SnapshotPlace> = {}): SnapshotPlace {
   const onUnusable = (why: string) => {
     throw new Error(why);
   };
-  return { file: join(folder, `snapshot-${++files}`), ahead: false, onUnusable, ...more };
+  return { file: join(folder, `snapshot-${++files}`), ahead: [], onUnusable, ...more };
 }
 
 /** A journal up to an entry; `readFrom` notes from where it is read. */
@@ -232,7 +232,7 @@ describe('a state from a snapshot and the entries behind it', () => {
       Math.floor(last * (0.8 + 0.2 * random())),
     ];
     for (const [turn, cut] of cuts.entries()) {
-      const where = place({ ahead: turn !== 1 });
+      const where = place({ ahead: turn !== 1 ? AUDIENCES : [] });
       const bounds = { last: cut };
       const before = await saved(upTo(journal, bounds), where, turn !== 2);
       const readFrom: number[] = [];
@@ -273,7 +273,7 @@ describe('a state from a snapshot and the entries behind it', () => {
 
   test('does not read what is in it again: presence and patterns are there at once', async () => {
     const journal = await randomJournal(testSeed());
-    const where = place({ ahead: true });
+    const where = place({ ahead: AUDIENCES });
     await saved(journal, where);
     const restored = await Archive.open(upTo(journal, { last: (await journal.head()).sequence }), NOW, where);
     const state = restored.state('desk');
@@ -318,7 +318,7 @@ describe('a snapshot is not used', () => {
       const whys: string[] = [];
       const onUnusable = (why: string) => whys.push(why);
       expect(
-        await restoreSnapshot(altered, journal, { ahead: true, now: NOW(), onUnusable }),
+        await restoreSnapshot(altered, journal, { ahead: AUDIENCES, now: NOW(), onUnusable }),
       ).toBeUndefined();
       expect(whys).toHaveLength(1);
     }
@@ -348,7 +348,7 @@ describe('a snapshot is not used', () => {
       other[from + (length >> 1)] = (other[from + (length >> 1)] as number) ^ 1;
       writeFileSync(altered, other);
       const whys: string[] = [];
-      const where = { file: altered, ahead: false, onUnusable: (why: string) => whys.push(why) };
+      const where = { file: altered, ahead: [], onUnusable: (why: string) => whys.push(why) };
       const archive = await Archive.open(
         upTo(journal, { last: (await journal.head()).sequence }),
         NOW,
@@ -374,7 +374,7 @@ describe('a snapshot is not used', () => {
       await writeSnapshot(changed, { ...madeOf, ...other }, writing, () => true);
       const whys: string[] = [];
       await restoreSnapshot(changed, journal, {
-        ahead: false,
+        ahead: [],
         now: NOW(),
         onUnusable: (one) => whys.push(one),
       });

@@ -7,6 +7,7 @@ import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { Metrics, metricsRoute } from '../../service/server/metrics.ts';
+import type { Audience } from '../../state/audience.ts';
 import { accountsOf } from '../frame/accounts.ts';
 import { defineCommand } from '../frame/command.ts';
 import { SERVICE_AUDIENCE_OPTION, WHOLE_OPTION } from '../frame/common-options.ts';
@@ -83,7 +84,8 @@ export const command = defineCommand({
     const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
     const stopped = stopSignal();
     // Of a damaged journal the snapshot may hold what is behind the damage.
-    const snapshot = whatIsWhole ? undefined : snapshotPlace(place.folder, true, terminal);
+    const ahead = audiencesOf(await accounts.hasPeople().catch(() => false), audience);
+    const snapshot = whatIsWhole ? undefined : snapshotPlace(place.folder, ahead, terminal);
     const opening = openFilled(journal, place, snapshot, terminal).then((archive) => {
       followConfusion(archive, confusion);
       return archive;
@@ -125,8 +127,7 @@ export const command = defineCommand({
         );
       flushCompileCache();
       following = follow(archive, terminal);
-      // Whoever has an account may be at the desk, and whoever has none is a reader.
-      indexing = keepIndexed(archive, hasPeople ? ['reader', 'desk'] : [audience], (error) =>
+      indexing = keepIndexed(archive, audiencesOf(hasPeople, audience), (error) =>
         terminal.message(`caseback serve: could not index what is new: ${(error as Error).message}\n`),
       );
       await stopped;
@@ -146,6 +147,11 @@ export const command = defineCommand({
     }
   },
 });
+
+/** Who may ask: whoever has an account may be at the desk, and whoever has none is a reader. */
+function audiencesOf(hasPeople: boolean, audience: Audience): readonly Audience[] {
+  return hasPeople ? ['reader', 'desk'] : [audience];
+}
 
 /** @throws CasebackError NOT_FOUND when a folder was named that has no archive */
 function journalOf(place: Place, options: SqliteOptions): Journal {

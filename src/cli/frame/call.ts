@@ -213,8 +213,7 @@ export class Call<O extends Options = Options> {
     const kept = this.#kept();
     const journal = withProgress(kept);
     // Of a damaged journal the snapshot may hold what is behind the damage.
-    const snapshot =
-      this.#common.whatIsWhole === true ? undefined : snapshotPlace(folder, false, this.terminal);
+    const snapshot = this.#common.whatIsWhole === true ? undefined : snapshotPlace(folder, [], this.terminal);
     const archive =
       asOf === undefined
         ? await Archive.open(journal, undefined, snapshot)

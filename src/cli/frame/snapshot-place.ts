@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Archive, SnapshotPlace } from '../../archive.ts';
+import type { Audience } from '../../state/audience.ts';
 import { written } from './data-folder.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -10,9 +11,9 @@ export function snapshotFile(folder: string): string {
 
 /**
  * Where the snapshot of a data folder is.
- * @param ahead whether the pattern index will be wanted soon
+ * @param ahead audiences whose pattern index will be wanted soon
  */
-export function snapshotPlace(folder: string, ahead: boolean, terminal: Terminal): SnapshotPlace {
+export function snapshotPlace(folder: string, ahead: readonly Audience[], terminal: Terminal): SnapshotPlace {
   return {
     file: snapshotFile(folder),
     ahead,
