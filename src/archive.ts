@@ -661,8 +661,8 @@ export class Archive {
     by: Authorship,
   ): Promise<Entry> {
     return this.#inTurn(async () => {
-      const { timeline } = await this.past();
-      const shift = shiftOf(timeline, first, last, at, this.#clock());
+      // Made before, under its key: the timeline has it already.
+      const shift = this.#written ? 0 : shiftOf((await this.past()).timeline, first, last, at, this.#clock());
       const [entry] = await this.#append([
         { ...by, kind: 'clock-corrected', payload: { first, last, shift } },
       ]);

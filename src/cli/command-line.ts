@@ -11,7 +11,7 @@ interface Listed {
 }
 
 /** Every command, loaded only when called, in the order of the list of commands. */
-const COMMANDS: Readonly<Record<string, Listed>> = {
+export const COMMANDS: Readonly<Record<string, Listed>> = {
   serve: {
     summary: 'serves the archive: page, GraphQL and explorer on one address',
     load: () => import('./commands/serve.ts'),
@@ -204,6 +204,10 @@ const COMMANDS: Readonly<Record<string, Listed>> = {
   anchor: {
     summary: 'prints a digest of the whole journal that can be published or signed',
     load: () => import('./commands/anchor.ts'),
+  },
+  'verify-anchors': {
+    summary: 'tells whether a later anchor extends an earlier one, without the archive',
+    load: () => import('./commands/verify-anchors.ts'),
   },
   doctor: {
     summary: 'looks at the archive and all around it: what is there, what is wrong and what to do',

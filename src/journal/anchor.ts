@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { CasebackError } from '../model/problems.ts';
 import { canonicalJson } from './canonical.ts';
 import { type Journal, NO_HASH } from './journal.ts';
-import { GrowingTree } from './merkle.ts';
+import { consistencyProof, GrowingTree, isConsistent } from './merkle.ts';
 
 const HASH = z.string().regex(/^[0-9a-f]{64}$/u);
 
@@ -14,6 +14,7 @@ const ANCHOR = z.strictObject({
   head: HASH,
   root: HASH,
   madeOn: z.iso.datetime(),
+  consistency: z.strictObject({ entries: z.int().min(0), root: HASH, proof: z.array(HASH) }).optional(),
   signature: z
     .strictObject({ algorithm: z.literal('Ed25519'), publicKey: z.string(), value: z.string() })
     .optional(),
@@ -38,24 +39,64 @@ export interface Anchor {
   readonly root: string;
   /** ISO 8601 in UTC. */
   readonly madeOn: string;
+  /** Proof that it extends an earlier anchor, for whoever has both and not the archive. */
+  readonly consistency?: Consistency;
   /** Ed25519 (RFC 8032) over the canonical JSON (RFC 8785) of the other members; key (SPKI) and value in base64. */
   readonly signature?: { readonly algorithm: 'Ed25519'; readonly publicKey: string; readonly value: string };
 }
 
+/** Proof that a journal begins with the entries of an earlier one (RFC 9162, section 2.1.4). */
+export interface Consistency {
+  /** Number of entries of the earlier one. */
+  readonly entries: number;
+  /** Its Merkle tree hash. */
+  readonly root: string;
+  /** Hashes, in hexadecimal, in the order of the RFC. */
+  readonly proof: readonly string[];
+}
+
 /**
  * Anchor of a journal as it is now; every entry's hash is calculated anew.
- * @throws DamagedEntry for an entry that is not what was written
+ * @param earlier an anchor that it is to prove that it extends
+ * @throws DamagedEntry for an entry that is not what was written; CasebackError CONFLICT where it does not extend `earlier`
  */
-export async function anchorOf(journal: Journal, madeOn: Date): Promise<Anchor> {
+export async function anchorOf(journal: Journal, madeOn: Date, earlier?: Anchor): Promise<Anchor> {
   const archive = await journal.identity();
   if (archive === undefined)
     throw new CasebackError(
       'UNAVAILABLE',
       'The journal is of an older program and has no identity yet, and it cannot be written to give it one',
     );
-  const { sequence } = await journal.head();
-  const { head, root } = await treeOf(journal, sequence);
-  return { caseback: 'anchor/1', archive, entries: sequence, head, root, madeOn: madeOn.toISOString() };
+  const { leaves, ...tree } = await treeNow(journal);
+  const anchor: Anchor = { caseback: 'anchor/1', archive, ...tree, madeOn: madeOn.toISOString() };
+  if (!earlier) return anchor;
+  const difference = differenceOf({ ...anchor, leaves }, earlier);
+  if (difference !== undefined)
+    throw new CasebackError('CONFLICT', `The archive does not extend the earlier anchor: ${difference}`);
+  return { ...anchor, consistency: consistencyOf(leaves, earlier) };
+}
+
+/**
+ * Why a later anchor does not show that its archive extends that of an earlier one; undefined where it does. Needs no archive.
+ */
+export function whyNotExtended(earlier: Anchor, later: Anchor): string | undefined {
+  if (earlier.archive !== later.archive)
+    return `they are of two archives, ${earlier.archive} and ${later.archive}`;
+  if (earlier.entries > later.entries)
+    return `the later one has ${later.entries} entries, the earlier one ${earlier.entries}`;
+  const { consistency } = later;
+  if (!consistency || consistency.entries !== earlier.entries)
+    return `the later one has no proof for ${earlier.entries} entries; "caseback anchor --consistent-with" makes one`;
+  const growth = {
+    first: earlier.entries,
+    firstRoot: earlier.root,
+    second: later.entries,
+    secondRoot: later.root,
+  };
+  const proof = consistency.proof.map((hash) => Buffer.from(hash, 'hex'));
+  return isConsistent(growth, proof)
+    ? undefined
+    : 'the proof does not hold: one of the two is of other entries, or was altered';
 }
 
 /**
@@ -114,29 +155,69 @@ export function signatureOf(anchor: Anchor, trusted?: string): SignatureVerdict 
 
 /** Why a journal is not what an anchor was made of, extended or not; undefined where it is. */
 export async function differenceFrom(journal: Journal, anchor: Anchor): Promise<string | undefined> {
-  const archive = await journal.identity();
+  const { sequence: entries } = await journal.head();
+  const leaves = await leavesOf(journal, Math.min(entries, anchor.entries));
+  return differenceOf({ archive: await journal.identity(), entries, leaves }, anchor);
+}
+
+/**
+ * The proof that a journal as it is now extends an anchor, once it does.
+ * @returns its own number of entries and root with it
+ */
+export async function proofSince(
+  journal: Journal,
+  anchor: Anchor,
+): Promise<{ readonly entries: number; readonly root: string; readonly consistency: Consistency }> {
+  const { entries, root, leaves } = await treeNow(journal);
+  return { entries, root, consistency: consistencyOf(leaves, anchor) };
+}
+
+interface Tree {
+  readonly entries: number;
+  /** Hash of the last entry. */
+  readonly head: string;
+  readonly root: string;
+  readonly leaves: readonly Buffer[];
+}
+
+function differenceOf(
+  found: Pick<Tree, 'entries' | 'leaves'> & { readonly archive: string | undefined },
+  anchor: Anchor,
+): string | undefined {
+  const { archive, entries, leaves } = found;
   if (archive !== anchor.archive)
     return `the anchor is of the archive ${anchor.archive}, and this is ${archive ?? 'one without an identity'}`;
-  const { sequence } = await journal.head();
-  if (sequence < anchor.entries)
-    return `the anchor is of ${anchor.entries} entries, and the archive has ${sequence}`;
-  const { head, root } = await treeOf(journal, anchor.entries);
+  if (entries < anchor.entries)
+    return `the anchor is of ${anchor.entries} entries, and the archive has ${entries}`;
+  const { head, root } = treeOf(leaves.slice(0, anchor.entries));
   if (root === anchor.root && head === anchor.head) return undefined;
   return `entries 1 to ${anchor.entries} are not those that the anchor was made of`;
 }
 
-/** Head and root over the first entries of a journal. */
-async function treeOf(journal: Journal, entries: number): Promise<Pick<Anchor, 'head' | 'root'>> {
+function consistencyOf(leaves: readonly Buffer[], { entries, root }: Anchor): Consistency {
+  return { entries, root, proof: consistencyProof(entries, leaves).map((hash) => hash.toString('hex')) };
+}
+
+/** The tree over all entries of a journal. */
+async function treeNow(journal: Journal): Promise<Tree> {
+  const { sequence } = await journal.head();
+  const leaves = await leavesOf(journal, sequence);
+  return { entries: sequence, ...treeOf(leaves), leaves };
+}
+
+/** Data of the first leaves, from entries that are checked as they are read. */
+async function leavesOf(journal: Journal, upTo: number): Promise<readonly Buffer[]> {
+  const leaves: Buffer[] = [];
+  if (upTo > 0)
+    for await (const batch of journal.read({ upTo }))
+      for (const { hash } of batch) leaves.push(Buffer.from(hash, 'hex'));
+  return leaves;
+}
+
+function treeOf(leaves: readonly Buffer[]): Pick<Anchor, 'head' | 'root'> {
   const tree = new GrowingTree();
-  let head = NO_HASH;
-  if (entries > 0)
-    for await (const batch of journal.read({ upTo: entries })) {
-      for (const { hash } of batch) {
-        tree.add(Buffer.from(hash, 'hex'));
-        head = hash;
-      }
-    }
-  return { head, root: tree.root() };
+  for (const leaf of leaves) tree.add(leaf);
+  return { head: leaves.at(-1)?.toString('hex') ?? NO_HASH, root: tree.root() };
 }
 
 function ed25519<K extends { readonly asymmetricKeyType?: string | undefined }>(

@@ -118,9 +118,29 @@ test('an anchor that was signed is verified later, and tells an archive that was
   );
   const good = await run('verify', '--anchor', 'anchor.json', '--public-key', 'key.pub');
   expect(good.out).toMatch(
-    /^intact: .*\nIt begins with the \d+ entries of the anchor of .*; signature: good\n$/u,
+    /^intact: .*\nIt begins with the \d+ entries of the anchor of .*; signature: good\nIts Merkle tree head is [0-9a-f]{64}; \d+ hash(?:es prove| proves) that it extends the anchor's .*\n$/u,
   );
   expect(good.code).toBe(0);
+  const { proof } = JSON.parse((await run('verify', '--anchor', 'anchor.json', '--format', 'json')).out);
+  const later = await run('anchor', '--consistent-with', 'anchor.json', '--sign', 'key.pem');
+  expect(JSON.parse(later.out)).toMatchObject({ root: proof.root, consistency: proof.consistency });
+  folder.write('later.json', later.out);
+  const shown = ['verify-anchors', 'anchor.json', 'later.json', '--public-key', 'key.pub'];
+  expect(await run(...shown)).toMatchObject({
+    code: 0,
+    out: expect.stringMatching(/^consistent: .*good, good/u),
+  });
+  const backwards = await run('verify-anchors', 'later.json', 'anchor.json');
+  expect([backwards.code, backwards.out]).toEqual([
+    3,
+    expect.stringContaining('not shown: the later one has'),
+  ]);
+  folder.write('resigned.json', later.out.replace(proof.consistency.proof[0], proof.consistency.root));
+  expect(await run('verify-anchors', 'anchor.json', 'resigned.json')).toMatchObject({
+    code: 3,
+    out: expect.stringContaining('the signature of the later anchor: bad'),
+  });
+  expect((await run('anchor', '--consistent-with', 'later.json', '--data', 'nowhere')).code).not.toBe(0);
   const forged = JSON.parse(made.out);
   folder.write('forged.json', JSON.stringify({ ...forged, entries: forged.entries - 1 }));
   const bad = await run('verify', '--anchor', 'forged.json', '--public-key', 'key.pub');

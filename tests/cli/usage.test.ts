@@ -60,6 +60,7 @@ const COMMANDS = [
   'tokens',
   'verify',
   'anchor',
+  'verify-anchors',
   'doctor',
   'backup',
   'restore',

@@ -1,8 +1,16 @@
 import { createHash, generateKeyPairSync } from 'node:crypto';
 import { expect, test } from 'vitest';
-import { anchorOf, differenceFrom, readAnchor, signAnchor, signatureOf } from '../../src/journal/anchor.ts';
+import {
+  type Anchor,
+  anchorOf,
+  differenceFrom,
+  readAnchor,
+  signAnchor,
+  signatureOf,
+  whyNotExtended,
+} from '../../src/journal/anchor.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
-import { GrowingTree } from '../../src/journal/merkle.ts';
+import { consistencyProof, GrowingTree, isConsistent } from '../../src/journal/merkle.ts';
 import { TreeHeads } from '../../src/journal/tree-heads.ts';
 import { numbered } from './changes.ts';
 import { entriesOf } from './contract.ts';
@@ -137,4 +145,137 @@ test('a signature holds for the very anchor and key alone', async () => {
   for (const key of ['no key', rsa.export({ type: 'pkcs8', format: 'pem' }).toString()])
     expect(() => signAnchor(anchor, key)).toThrow('not a private Ed25519 key');
   expect(() => readAnchor('{"caseback":"anchor/1"}', 'a.json')).toThrow('a.json is not a valid anchor');
+});
+
+/** PROOF(m, D_n) as RFC 9162, section 2.1.4.1, defines it, word for word. */
+function definedProof(m: number, leaves: readonly Uint8Array[], b = true): readonly Buffer[] {
+  const n = leaves.length;
+  if (m === n) return b ? [] : [treeHead(leaves)];
+  let k = 1;
+  while (2 * k < n) k *= 2;
+  if (m <= k) return [...definedProof(m, leaves.slice(0, k), b), treeHead(leaves.slice(k))];
+  return [...definedProof(m - k, leaves.slice(k), false), treeHead(leaves.slice(0, k))];
+}
+
+/** The heads of both trees that a proof amounts to, by going back through the definition; undefined where it is of another length. */
+function headsBy(
+  m: number,
+  n: number,
+  old: Buffer,
+  proof: readonly Buffer[],
+  b = true,
+): readonly [Buffer, Buffer] | undefined {
+  if (m === n) {
+    if (b) return proof.length === 0 ? [old, old] : undefined;
+    return proof.length === 1 ? [proof[0] as Buffer, proof[0] as Buffer] : undefined;
+  }
+  const last = proof.at(-1);
+  if (!last) return undefined;
+  let k = 1;
+  while (2 * k < n) k *= 2;
+  const isLeft = m <= k;
+  const inner = headsBy(isLeft ? m : m - k, isLeft ? k : n - k, old, proof.slice(0, -1), isLeft && b);
+  if (!inner) return undefined;
+  const node = (left: Buffer, right: Buffer) => sha256(Buffer.of(1), left, right);
+  return isLeft ? [inner[0], node(inner[1], last)] : [node(last, inner[0]), node(last, inner[1])];
+}
+
+const HEX = (hash: Uint8Array) => Buffer.from(hash).toString('hex');
+
+test('consistency proofs are those of the definition for every pair of sizes up to 40, and hold', () => {
+  const leaves = Array.from({ length: 40 }, (_, i) => sha256(Buffer.of(i)));
+  for (let n = 1; n <= leaves.length; n++)
+    for (let m = 1; m <= n; m++) {
+      const tree = leaves.slice(0, n);
+      const proof = consistencyProof(m, tree);
+      expect(proof.map(HEX), `${m} of ${n}`).toEqual(definedProof(m, tree).map(HEX));
+      const growth = {
+        first: m,
+        firstRoot: HEX(treeHead(leaves.slice(0, m))),
+        second: n,
+        secondRoot: HEX(treeHead(tree)),
+      };
+      expect(isConsistent(growth, proof), `${m} of ${n}`).toBe(true);
+    }
+});
+
+test('the example of RFC 9162, section 2.1.5: proofs of the tree of seven leaves for three, four and six', () => {
+  const seven = LEAVES.slice(0, 7);
+  const [a, b, c, d, e, f, j] = seven.map((leaf) => sha256(Buffer.of(0), leaf)) as [
+    Buffer,
+    Buffer,
+    Buffer,
+    Buffer,
+    Buffer,
+    Buffer,
+    Buffer,
+  ];
+  const node = (left: Buffer, right: Buffer) => sha256(Buffer.of(1), left, right);
+  const [g, h, i] = [node(a, b), node(c, d), node(e, f)];
+  const [k, l] = [node(g, h), node(i, j)];
+  expect(consistencyProof(3, seven).map(HEX)).toEqual([c, d, g, l].map(HEX));
+  expect(consistencyProof(4, seven).map(HEX)).toEqual([l].map(HEX));
+  expect(consistencyProof(6, seven).map(HEX)).toEqual([i, j, k].map(HEX));
+});
+
+test('a proof that was altered, cut, lengthened, or is of other sizes or heads, holds exactly where the definition says', () => {
+  const leaves = Array.from({ length: 17 }, (_, i) => sha256(Buffer.of(i)));
+  const wrong = sha256(Buffer.of(99));
+  let refused = 0;
+  const agree = (m: number, n: number, oldHead: Buffer, newHead: Buffer, proof: readonly Buffer[]) => {
+    const heads = headsBy(m, n, oldHead, proof);
+    const holds = (heads?.[0].equals(oldHead) && heads[1].equals(newHead)) === true;
+    const growth = { first: m, firstRoot: HEX(oldHead), second: n, secondRoot: HEX(newHead) };
+    expect(isConsistent(growth, proof), `${m} of ${n}, ${proof.length} hashes`).toBe(holds);
+    if (!holds) refused++;
+  };
+  for (let n = 2; n <= leaves.length; n++)
+    for (let m = 1; m < n; m++) {
+      const proof = consistencyProof(m, leaves.slice(0, n));
+      const [oldHead, newHead] = [treeHead(leaves.slice(0, m)), treeHead(leaves.slice(0, n))];
+      for (let at = 0; at < proof.length; at++) {
+        agree(m, n, oldHead, newHead, proof.toSpliced(at, 1, wrong));
+        agree(m, n, oldHead, newHead, proof.toSpliced(at, 1));
+        agree(m, n, oldHead, newHead, proof.toSpliced(at, 0, wrong));
+      }
+      agree(m, n, oldHead, newHead, [...proof, wrong]);
+      agree(m, n, oldHead, newHead, []);
+      agree(m, n, wrong, newHead, proof);
+      agree(m, n, oldHead, wrong, proof);
+      for (let other = 1; other < n; other++) agree(other, n, oldHead, newHead, proof);
+      for (let other = m + 1; other <= leaves.length; other++) agree(m, other, oldHead, newHead, proof);
+    }
+  expect(refused).toBeGreaterThan(1_000);
+});
+
+test('an anchor proves that it extends an earlier one, to whoever has the two alone', async () => {
+  const journal = new MemoryJournal();
+  const none = await anchorOf(journal, NOW);
+  await journal.append(numbered(5));
+  const earlier = await anchorOf(journal, NOW);
+  await journal.append(numbered(6));
+  const later = readAnchor(JSON.stringify(await anchorOf(journal, NOW, earlier)), 'later.json');
+  expect(later.consistency).toMatchObject({ entries: 5, root: earlier.root });
+  expect(whyNotExtended(earlier, later)).toBeUndefined();
+  expect(whyNotExtended(none, await anchorOf(journal, NOW, none))).toBeUndefined();
+  expect(whyNotExtended(later, await anchorOf(journal, NOW, later))).toBeUndefined();
+  expect(whyNotExtended(none, later)).toContain('has no proof for 0 entries');
+  expect(whyNotExtended(later, earlier)).toContain('the later one has 5');
+  const forged = {
+    ...later.consistency,
+    proof: later.consistency?.proof.toReversed(),
+  } as Anchor['consistency'];
+  expect(whyNotExtended(earlier, { ...later, consistency: forged })).toContain('does not hold');
+  expect(whyNotExtended({ ...earlier, root: ROOTS[1] as string }, later)).toContain('does not hold');
+  // Another history under the same identity.
+  const other = new MemoryJournal();
+  await other.append(numbered(11));
+  const impostor = { ...(await anchorOf(other, NOW)), archive: earlier.archive };
+  expect(whyNotExtended(earlier, { ...impostor, consistency: later.consistency })).toContain('does not hold');
+  await expect(anchorOf(other, NOW, earlier)).rejects.toMatchObject({ code: 'CONFLICT' });
+  expect(whyNotExtended(earlier, await anchorOf(other, NOW))).toContain('two archives');
+  const { privateKey } = generateKeyPairSync('ed25519');
+  const signed = signAnchor(later, privateKey.export({ type: 'pkcs8', format: 'pem' }).toString());
+  expect(signatureOf(signed)).toBe('good by its own key');
+  expect(signatureOf({ ...signed, consistency: forged })).toBe('bad');
 });

@@ -22,7 +22,7 @@ export const command = defineCommand({
     const [first, last] = call.arguments.slice(0, 2).map(sequenceIn) as [number, number];
     const at = pastInstant(call.arguments[2] as string, 'AT', new Date());
     const by = call.authorship();
-    const archive = await call.archive();
+    const archive = await call.changing();
     const entry = await archive.correctClock({ first, last, at }, by);
     return {
       json: () => entry,

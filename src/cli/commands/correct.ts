@@ -23,7 +23,7 @@ export const command = defineCommand({
   async run(call) {
     const change = changeFrom(call.arguments, call.options.file, call.terminal);
     const by = call.authorship();
-    const archive = await call.archive();
+    const archive = await call.changing(change);
     const { embargoUntil } = call.options;
     if (embargoUntil !== undefined && !instant.safeParse(embargoUntil).success)
       throw new UsageError(

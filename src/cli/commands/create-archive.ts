@@ -3,7 +3,7 @@ import { nameOf } from '../../journal/postgres/connections.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
-import { databaseJournal, hasArchive, written } from '../frame/data-folder.ts';
+import { databaseJournal, hasArchive, openJournal, written } from '../frame/data-folder.ts';
 import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { makeJournal, patternLibrary } from '../frame/new-archive.ts';
@@ -32,23 +32,30 @@ export const command = defineCommand({
     const at = database === undefined ? { folder } : { database: nameOf(database) };
     const hasOne =
       database === undefined ? hasArchive(folder) && !place.isDemo : await hasTables(database, place.folder);
-    if (hasOne)
-      return {
-        json: () => ({ ...at, patterns: 0 }),
-        messages: [
-          `${where} has an archive already; nothing was changed. "caseback import --patterns" brings in what is new in the pattern library`,
-        ],
-        exit: EXIT.problems,
-      };
+    const already = {
+      json: () => ({ ...at, patterns: 0 }),
+      messages: [
+        `${where} has an archive already; nothing was changed. "caseback import --patterns" brings in what is new in the pattern library`,
+      ],
+      exit: EXIT.problems,
+    };
+    if (hasOne && !call.given.has('key')) return already;
     const by = call.authorship('archive created', folder);
     const library = withoutPatterns ? [] : patternLibrary();
-    const archive = await Archive.open(
-      database === undefined ? makeJournal(folder, call.terminal) : databaseJournal(database, place.folder),
+    const opened = await Archive.open(
+      database !== undefined
+        ? databaseJournal(database, place.folder)
+        : hasOne
+          ? openJournal(folder)
+          : makeJournal(folder, call.terminal),
     );
     try {
+      const archive = await call.keyed(opened);
+      // Under the key that made it, it is yet to be made.
+      if (hasOne && (archive.version > 0 || opened.version === 0)) return already;
       await archive.importDocuments(library, by);
     } finally {
-      await archive.close();
+      await opened.close();
     }
     return {
       json: () => ({ ...at, patterns: library.length }),

@@ -32,7 +32,7 @@ export const command = defineCommand({
     const { basis, cites, state } = call.options;
     const by = call.authorship();
     const candidates = candidatesIn(written);
-    const archive = await call.archive();
+    const archive = await call.changing();
     const { opened, thing } = resolved(archive.state('desk'), id, ['Component']);
     const before = opened.identified.get(thing.id);
     if (before)

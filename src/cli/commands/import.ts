@@ -55,7 +55,7 @@ export const command = defineCommand({
     if (call.arguments.length === 0 && !patterns)
       throw new UsageError('FILE is missing; for example: caseback import my-band.yaml');
     const trade = tradeImportOf(call.arguments, call.options, () => call.actor());
-    if (trade) return importTradeFiles(trade, call.authorship('import'), dryRun, await call.archive());
+    if (trade) return importTradeFiles(trade, call.authorship('import'), dryRun, await call.changing(trade));
     const by = call.authorship('import', call.ownFolder);
     const read = readShown(call.arguments);
     if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
@@ -82,13 +82,16 @@ async function importDocuments(
     );
   const folder = call.ownFolder;
   const shared = place.database === undefined ? undefined : await databaseToFill(place.database, folder);
-  const isNew = shared ? shared.isBlank : place.isDemo || !hasArchive(folder);
-  // Files that bring patterns, such as those of an export, say themselves which an archive has.
-  const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
-  const archive = await Archive.open(
-    shared?.journal ?? (isNew ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
+  const isToMake = shared ? shared.isBlank : place.isDemo || !hasArchive(folder);
+  const opened = await Archive.open(
+    shared?.journal ?? (isToMake ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
   );
   try {
+    const archive = await call.keyed(opened, given.map(contentOf));
+    // Under the key of the import that made it, it is new again.
+    const isNew = isToMake || (archive.version === 0 && opened.version > 0);
+    // Files that bring patterns, such as those of an export, say themselves which an archive has.
+    const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
     const report = dry ? archive.planDocuments(documents, by) : await archive.importDocuments(documents, by);
     const library = documents.length - given.length;
     return {
@@ -106,8 +109,13 @@ async function importDocuments(
       ],
     };
   } finally {
-    await archive.close();
+    await opened.close();
   }
+}
+
+/** What a document says, wherever its file lies. */
+function contentOf(document: ReadDocument): unknown {
+  return document.kind === 'catalogue' ? document.catalogue : document.dossier;
 }
 
 function hasPatterns(document: ReadDocument): boolean {

@@ -25,7 +25,7 @@ export const command = defineCommand({
       throw new UsageError(`${quoted(written)} is not a valid verdict; ${fix}`);
     }
     const by = call.authorship();
-    const archive = await call.archive();
+    const archive = await call.changing();
     const entry = await archive.judgeDecision(id, verdict, by, 'desk');
     return { json: () => entry, messages: [`${id} ${verdict}, journaled as entry ${entry.sequence}`] };
   },

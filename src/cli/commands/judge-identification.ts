@@ -43,7 +43,7 @@ export const command = defineCommand({
       reason: by.reason,
       on: new Date().toISOString().slice(0, 10),
     });
-    const archive = await call.archive();
+    const archive = await call.changing();
     const entry = await archive.judgeIdentification(specimenOfId(id), judgement, by, 'desk');
     return {
       json: () => entry,

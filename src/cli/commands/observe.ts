@@ -49,7 +49,7 @@ export const command = defineCommand({
       kind,
       ...Object.fromEntries(fields),
     });
-    const archive = await call.archive();
+    const archive = await call.changing();
     const entry = await archive.recordObservation(specimen, observation, by, 'desk');
     return {
       json: () => entry,

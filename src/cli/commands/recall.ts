@@ -15,7 +15,7 @@ export const command = defineCommand({
   async run(call) {
     const [id] = call.arguments;
     const by = call.authorship();
-    const archive = await call.archive();
+    const archive = await call.changing();
     const report = await archive.recallRecord(id, by);
     return {
       json: () => report,

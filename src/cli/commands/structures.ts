@@ -90,7 +90,8 @@ export const command = defineCommand({
     const question = questionOf(options);
     const { number, save } = options;
     requireTogether(call);
-    const view = await call.view();
+    const archive = save === undefined ? await call.archive() : await call.changing();
+    const view = archive.state(call.audience);
     if (save !== undefined) requireFreeId(view, save);
     const found = await searched(view, question);
     const messages = found.cautions.map((caution) => `caution: ${caution}`);
@@ -99,12 +100,7 @@ export const command = defineCommand({
     const saved =
       save === undefined
         ? undefined
-        : await savedPattern(
-            await call.archive(),
-            view,
-            proposedPattern(save, structure, found.devices),
-            call,
-          );
+        : await savedPattern(archive, view, proposedPattern(save, structure, found.devices), call);
     return {
       text: () => (saved ? `${saved.pattern.text}\n` : structureText(structure, found.devices)),
       csv: () => [csvRow(structure, number - 1)],

@@ -1,6 +1,7 @@
 import {
   type Anchor,
   differenceFrom,
+  proofSince,
   readAnchor,
   type SignatureVerdict,
   signatureOf,
@@ -46,13 +47,15 @@ export const command = defineCommand({
     const isMissing = noted !== undefined && faults.length === 0 && !(await contains(journal, noted));
     const anchored =
       anchor && signature ? await anchorFaults(journal, anchor, signature, publicKey !== undefined) : [];
+    const proof =
+      anchor && faults.length === 0 && anchored.length === 0 ? await proofSince(journal, anchor) : undefined;
     const intact = faults.length === 0 && damage.length === 0 && anchored.length === 0 && !isMissing;
     const entries = counted(whole, 'entry', 'entries');
     return {
       text() {
         if (intact) {
           const begins = anchor
-            ? `\nIt begins with the ${counted(anchor.entries, 'entry', 'entries')} of the anchor of ${anchor.madeOn}; signature: ${signature}`
+            ? `\nIt begins with the ${counted(anchor.entries, 'entry', 'entries')} of the anchor of ${anchor.madeOn}; signature: ${signature}\nIts Merkle tree head is ${proof?.root}; ${counted(proof?.consistency.proof.length ?? 0, 'hash proves', 'hashes prove')} that it extends the anchor's (--format json)`
             : '';
           return `intact: ${entries}, each with the hash it should have; the last is ${hash}${begins}\n`;
         }
@@ -72,7 +75,7 @@ export const command = defineCommand({
         faults,
         damage: [...damage, ...anchored],
         notes,
-        ...(anchor ? { anchored: anchored.length === 0, signature } : {}),
+        ...(anchor ? { anchored: anchored.length === 0, signature, ...(proof ? { proof } : {}) } : {}),
         ...(isMissing ? { missing: noted } : {}),
       }),
       messages: notes,

@@ -17,7 +17,7 @@ export const command = defineCommand({
     if (!thing)
       throw new UsageError(`${quoted(id)} is not a valid observation id; write it as tarn-sennit-3/a/o4`);
     const by = call.authorship();
-    const archive = await call.archive();
+    const archive = await call.changing();
     const entry = await archive.withdrawObservation(specimenOfId(id), thing.local, by, 'desk');
     return { json: () => entry, messages: [`${id} withdrawn, journaled as entry ${entry.sequence}`] };
   },

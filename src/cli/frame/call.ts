@@ -39,11 +39,15 @@ export class Call<O extends Options = Options> {
   #place: Place | undefined;
   #archive: Promise<Archive> | undefined;
   #journal: Journal | undefined;
+  /** The archive under `--key`. */
+  #once: Archive | undefined;
+  readonly #command: string;
   /** Data folder of the archive that the command changes. */
   #changed: string | undefined;
 
-  constructor(parsed: Parsed, terminal: Terminal, givesFigures = false) {
+  constructor(parsed: Parsed, terminal: Terminal, command = '', givesFigures = false) {
     const { options } = parsed;
+    this.#command = command;
     this.arguments = parsed.arguments;
     this.options = options as ValuesOf<O>;
     this.given = parsed.given;
@@ -86,6 +90,32 @@ export class Call<O extends Options = Options> {
   archive(): Promise<Archive> {
     this.#archive ??= this.#open();
     return this.#archive;
+  }
+
+  /**
+   * The archive, to change it. With `--key` a change that was made before under that key is not made again: then it is the archive as
+   * that change found it, and what is asked of it gives the same answer.
+   * @param asked what a repeat must be equal in, beside the arguments and options: content of files
+   * @throws UsageError for a key that is none; CasebackError CONFLICT for one that was used for another change
+   */
+  async changing(asked?: unknown): Promise<Archive> {
+    this.#once ??= await this.keyed(await this.archive(), asked);
+    return this.#once;
+  }
+
+  /** The same for an archive that the command has opened itself. */
+  async keyed(archive: Archive, asked?: unknown): Promise<Archive> {
+    const key = this.#common.key as string | undefined;
+    if (key === undefined || this.#common.dryRun === true) return archive;
+    if (!/^[\x20-\x7e]{1,200}$/u.test(key))
+      throw new UsageError('--key is not a key; write 1 to 200 plain characters, such as a UUID');
+    const { keyOf } = await import('../../service/server/idempotency-key.ts');
+    const said = Object.entries(this.#common).filter(([name]) => !NO_PART_OF_A_CHANGE.has(name));
+    const change = [this.#command, this.arguments, Object.fromEntries(said), asked ?? null];
+    const once = archive.keyed(keyOf(this.actor(), key), JSON.parse(JSON.stringify(change, withMaps)));
+    this.#once = once;
+    await once.recall();
+    return once;
   }
 
   /** What the command's audience may see. */
@@ -149,6 +179,7 @@ export class Call<O extends Options = Options> {
   /** Closes what was opened. */
   async close(): Promise<void> {
     if (this.#common.allowClockLeap === true) delete process.env.CASEBACK_ALLOW_CLOCK_LEAP;
+    this.#once?.release();
     const archive = await this.#archive?.catch(() => undefined);
     if (archive) {
       await spareNextReading(archive);
@@ -222,6 +253,13 @@ export class Call<O extends Options = Options> {
     await this.#tellHidden(archive);
     return archive;
   }
+}
+
+/** Options by which one change is no other. */
+const NO_PART_OF_A_CHANGE = new Set(['key', 'actor', 'data', 'demo', 'format', 'help', 'allowClockLeap']);
+
+function withMaps(_: string, value: unknown): unknown {
+  return value instanceof Map ? [...value] : value;
 }
 
 /** @throws UsageError for an instant before there was anything */

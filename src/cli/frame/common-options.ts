@@ -46,6 +46,10 @@ export const AUTHOR_OPTIONS = {
     'who makes the change; the first name written is that of this machine from then on, and no other is accepted (default: that name, else your login name)',
   ),
   reason: text('TEXT', 'why; kept in the journal'),
+  key: text(
+    'KEY',
+    'an idempotency key, such as a UUID: whoever does not know whether a change was made asks again under the same one, and it is made once',
+  ),
   allowClockLeap: flag(
     'writes although the clock is over a year past the last entry (CASEBACK_ALLOW_CLOCK_LEAP=1)',
   ),

@@ -14,7 +14,7 @@ export async function runCommand(command: Command, parsed: Parsed, terminal: Ter
     terminal.out(helpOf(command));
     return EXIT.fine;
   }
-  const call = new Call(parsed, terminal, command.givesFigures);
+  const call = new Call(parsed, terminal, command.name, command.givesFigures);
   try {
     const answer = await command.run(call);
     call.keepActor();
