@@ -7,8 +7,8 @@ import type { HeldDossiers } from './dossier/check/context.ts';
 import { latestDay } from './dossier/check/future-dates.ts';
 import { localIds } from './dossier/check/local-ids.ts';
 import { bySeverity } from './dossier/check/rules.ts';
-import { everyProblem } from './dossier/every-problem.ts';
-import { type PlannedImport, planImport } from './dossier/plan.ts';
+import { findingEveryProblem } from './dossier/every-problem.ts';
+import { type PlannedImport, planImport, planningImport } from './dossier/plan.ts';
 import { refusePublishing } from './dossier/publishing.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { ReadFiles } from './dossier/read-files.ts';
@@ -32,6 +32,7 @@ import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
 import { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
+import { inTurns } from './state/pace.ts';
 import { Past } from './state/past.ts';
 import { type ReadersDifference, readersDifference } from './state/readers-difference.ts';
 import { resolve, resolved } from './state/resolve.ts';
@@ -302,19 +303,21 @@ export class Archive {
   }
 
   /**
-   * Brings files in, all or nothing. What the archive already holds in the same form is left alone.
+   * Brings files in, all or nothing, in turns with other work. What the archive already holds in the same form is left alone.
    * @param mayPublish whether more than drafts may be brought in
-   * @throws CasebackError BAD_FILE with every problem, CONFLICT, or NOT_ALLOWED
+   * @param signal ends it as long as nothing is written
+   * @throws CasebackError BAD_FILE with every problem, CONFLICT, or NOT_ALLOWED; the signal's reason
    */
   importDocuments(
     documents: readonly ReadDocument[],
     by: Authorship,
     audience: Audience = 'desk',
     mayPublish = true,
+    signal?: AbortSignal,
   ): Promise<ImportReport> {
     return this.#inTurn(async () => {
       const held = this.#heldFor(this.state(audience));
-      const planned = planImport(documents, held, by);
+      const planned = await inTurns(planningImport(documents, held, by), signal);
       if (!mayPublish) refusePublishing(planned.changes, held);
       return this.#imported(planned);
     });
@@ -365,11 +368,12 @@ export class Archive {
     by: Authorship,
     audience: Audience,
     mayPublish = true,
+    signal?: AbortSignal,
   ): Promise<TradeImportReport> {
-    const { planTradeImport } = await import('./trade-files/import.ts');
+    const { planningTradeImport } = await import('./trade-files/import.ts');
     const held = this.#heldFor(this.state(audience));
-    const { document, report } = planTradeImport(request, held);
-    const planned = planImport([document], held, by);
+    const { document, report } = await inTurns(planningTradeImport(request, held), signal);
+    const planned = await inTurns(planningImport([document], held, by), signal);
     if (!mayPublish) refusePublishing(planned.changes, held);
     return { ...this.#wouldImport(planned), report };
   }
@@ -385,13 +389,14 @@ export class Archive {
     by: Authorship,
     audience: Audience,
     mayPublish = true,
+    signal?: AbortSignal,
   ): Promise<TradeImportReport> {
     return this.#inTurn(async () => {
-      const { planTradeImport } = await import('./trade-files/import.ts');
+      const { planningTradeImport } = await import('./trade-files/import.ts');
       const held = this.#heldFor(this.state(audience));
-      const { document, report, refusal } = planTradeImport(request, held);
+      const { document, report, refusal } = await inTurns(planningTradeImport(request, held), signal);
       if (refusal) throw refusal;
-      const planned = planImport([document], held, by);
+      const planned = await inTurns(planningImport([document], held, by), signal);
       if (!mayPublish) refusePublishing(planned.changes, held);
       return { ...(await this.#imported(planned)), report };
     });
@@ -698,8 +703,13 @@ export class Archive {
   }
 
   /** Everything that keeps files out of which some have problems. */
-  problemsIn(read: ReadFiles, audience: Audience = 'desk'): readonly Problem[] {
-    return bySeverity(everyProblem(read, this.#heldFor(this.state(audience)))).errors;
+  async problemsIn(
+    read: ReadFiles,
+    audience: Audience = 'desk',
+    signal?: AbortSignal,
+  ): Promise<readonly Problem[]> {
+    const held = this.#heldFor(this.state(audience));
+    return bySeverity(await inTurns(findingEveryProblem(read, held), signal)).errors;
   }
 
   /** What an import of these files is checked against, without importing. */
@@ -804,7 +814,7 @@ export class Archive {
     const { sequence, lastHash } = this.#holder;
     try {
       for await (const entries of this.#journal.read({ after: sequence, afterHash: lastHash }))
-        this.#holder.apply(entries);
+        await this.#holder.applyInTurns(entries);
       if (this.#holder.sequence > sequence || lastHash === undefined) return;
       const head = await this.#journal.head();
       if (head.sequence > sequence || (head.sequence === sequence && head.hash === lastHash)) return;
@@ -838,7 +848,8 @@ export class Archive {
     // Another process made the same change just now: what it wrote is found when this is planned again.
     if (entries.length !== changes.length || (entries.length > 0 && entries[0].sequence !== sequence + 1))
       throw new HeadMoved(sequence, entries.at(-1)?.sequence ?? sequence);
-    this.#holder.apply(entries);
+    // What is written is known from here on; others have a turn first, since writing a large change takes long itself.
+    await this.#holder.applyInTurns(entries);
     return entries;
   }
 

@@ -1,21 +1,27 @@
 import { type Finding, gatherInto, type Held } from './check/context.ts';
 import { globalReferencesAreKnown } from './check/global-references.ts';
 import { localReferencesAreKnown } from './check/local-references.ts';
-import { checkDocuments } from './check/rules.ts';
+import { checkingDocuments } from './check/rules.ts';
 import type { ReadPart } from './read.ts';
 import type { ReadFiles } from './read-files.ts';
+import { atOnce, type Steps } from './steps.ts';
 
 /**
  * Everything that is wrong with files, at once: what their schemas refuse, and what the rules find in all that can be read.
  * Where something cannot be read, nothing is said of it but that, nor of what only it can have described.
  */
-export function everyProblem(
+export function everyProblem(read: ReadFiles, held: Held): readonly Finding[] {
+  return atOnce(findingEveryProblem(read, held));
+}
+
+/** The same in steps. */
+export function* findingEveryProblem(
   { files, documents, problems, parts, isBlind }: ReadFiles,
   held: Held,
-): readonly Finding[] {
+): Steps<readonly Finding[]> {
   const unread = problems.map((problem): Finding => ({ severity: 'error', ...problem }));
   const all = [...documents, ...parts.map(({ document }) => document)];
-  const found = checkDocuments(all, held);
+  const found = yield* checkingDocuments(all, held);
   if (parts.length === 0 && !isBlind) return [...unread, ...found];
   const byFile = new Map(parts.map((part) => [part.document.file, part]));
   const guesses = new Set<string>();

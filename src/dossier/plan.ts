@@ -4,13 +4,14 @@ import type { Change } from '../model/entry.ts';
 import { componentMeant, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held, HeldDossiers } from './check/context.ts';
-import { bySeverity, checkDocuments } from './check/rules.ts';
+import { bySeverity, checkingDocuments } from './check/rules.ts';
 import { withRecordedIds } from './component-ids.ts';
 import { contradictions } from './contradictions.ts';
 import { changedDevices, withDeviceId } from './devices.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
 import { limited } from './limited.ts';
+import { atOnce, type Steps } from './steps.ts';
 
 /** Catalogue collections that devices and dossiers lean on come before them; publications and patterns after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
@@ -33,9 +34,20 @@ export function planImport(
   held: HeldDossiers,
   by: { readonly actor: string; readonly reason: string },
 ): PlannedImport {
+  return atOnce(planningImport(read, held, by));
+}
+
+/** The same in steps. */
+export function* planningImport(
+  read: readonly ReadDocument[],
+  held: HeldDossiers,
+  by: { readonly actor: string; readonly reason: string },
+): Steps<PlannedImport> {
   const documents = asRecorded(read, held);
-  const { errors, cautions } = bySeverity(checkDocuments(documents, held));
+  yield;
+  const { errors, cautions } = bySeverity(yield* checkingDocuments(documents, held));
   const conflicts = contradictions(documents, held);
+  yield;
   if (errors.length > 0) throw badFiles([...errors, ...conflicts]);
   if (conflicts.length > 0) throw badFiles(conflicts, 'CONFLICT');
   const records = (collections: readonly Collection[]) =>
@@ -45,7 +57,7 @@ export function planImport(
     ...changedDevices(documents, held).map(
       (record) => ({ ...by, kind: 'record-put', payload: { collection: 'devices', record } }) as const,
     ),
-    ...dossierChanges(documents, held, by),
+    ...(yield* dossierChanges(documents, held, by)),
     ...records(AFTER_DOSSIERS),
   ];
   return { changes, cautions };
@@ -127,18 +139,20 @@ function relabelDepth(part: Part, parts: ReadonlyMap<string, unknown>): number {
   return depth;
 }
 
-function dossierChanges(
+function* dossierChanges(
   documents: readonly ReadDocument[],
   held: HeldDossiers,
   by: { readonly actor: string; readonly reason: string },
-): Change[] {
-  const changed = documents.flatMap((document) => {
-    if (document.kind !== 'dossier') return [];
+): Steps<Change[]> {
+  const changed: Dossier[] = [];
+  for (const document of documents) {
+    if (document.kind !== 'dossier') continue;
     const dossier = withDeviceId(document.dossier);
     const heldAs = [held.dossierAsFiled(specimenIdOf(dossier)), held.dossierNow(specimenIdOf(dossier))];
     const isHeld = heldAs.some((one) => one && same(dossier, withDeviceId(one)));
-    return isHeld && !isRecalled(held, specimenIdOf(dossier)) ? [] : [document.dossier];
-  });
+    if (!isHeld || isRecalled(held, specimenIdOf(dossier))) changed.push(document.dossier);
+    yield;
+  }
   return inOrder(changed).map((one) => ({ ...by, kind: 'dossier-put', payload: withDeviceId(one) }));
 }
 

@@ -5,6 +5,7 @@ import type { Publication } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
 import type { Observation } from '../model/dossier.ts';
 import { lastOfId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
+import { Pace } from '../state/pace.ts';
 import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
@@ -41,7 +42,7 @@ export interface CheckingSheet {
 
 /**
  * The checking sheet of a publication: every sentence, its support down to observation, photo and source, and who judged.
- * @throws CasebackError NOT_FOUND when nothing visible has the id
+ * @throws CasebackError NOT_FOUND when nothing visible has the id; the signal's reason
  */
 export async function checkingSheet(
   state: State,
@@ -50,7 +51,9 @@ export async function checkingSheet(
 ): Promise<CheckingSheet> {
   const audited = await auditClaims(state, publicationId, signal);
   const sentences: CheckedSentence[] = [];
+  const pace = new Pace(signal);
   for (const audit of audited) {
+    await pace.rest();
     const lines: EvidenceLine[] = [];
     for (const item of audit.support.items) lines.push(...(await linesOf(state, item, signal)));
     sentences.push({ audit, evidence: lines });

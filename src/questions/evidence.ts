@@ -40,7 +40,11 @@ export async function correctionsMade(state: State): Promise<readonly Correction
 }
 
 /** A publication for checking on paper. @throws CasebackError NOT_FOUND */
-export async function sheetOf(state: State, publication: string): Promise<CheckingSheet> {
+export async function sheetOf(
+  state: State,
+  publication: string,
+  signal?: AbortSignal,
+): Promise<CheckingSheet> {
   const { checkingSheet } = await import('../evidence/checking-sheet.ts');
-  return checkingSheet(state, publication);
+  return checkingSheet(state, publication, signal);
 }

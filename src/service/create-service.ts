@@ -61,7 +61,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
   app.register(signIn, { gate, options });
-  app.register(pages, { readiness, schema: printedSchema() });
+  app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;
 }
 

@@ -17,6 +17,7 @@ import { Home } from './home.ts';
 import { markedIn } from './marked.ts';
 import { dossierOf } from './merge.ts';
 import { Names } from './names.ts';
+import { Pace } from './pace.ts';
 import { ReadersSearch } from './readers-search.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { type SearchHit, SearchIndex } from './search-index.ts';
@@ -85,6 +86,8 @@ export class Holder extends Home {
   /** Rows whose dossiers are still to be compressed. */
   readonly #uncompressed = new Set<SpecimenRow>();
   #compressing: NodeJS.Timeout | undefined;
+  /** Whether entries are being folded in, with turns of others between them. */
+  #isFolding = false;
   readonly #listeners = new Set<(touched: Touched) => void>();
 
   /** @param from what {@link capture} gave of another one, read from a snapshot */
@@ -195,6 +198,25 @@ export class Holder extends Home {
     folding.done();
   }
 
+  /**
+   * The same, with turns of others between the entries; what they ask is answered as it was before the first until the last is
+   * folded in. Nothing else may be folded in meanwhile.
+   */
+  async applyInTurns(entries: readonly Entry[]): Promise<void> {
+    const folding = this.fold();
+    const pace = new Pace();
+    this.#isFolding = true;
+    try {
+      for (const entry of entries) {
+        folding.add([entry]);
+        await pace.rest();
+      }
+    } finally {
+      this.#isFolding = false;
+    }
+    folding.done();
+  }
+
   /** Folds batch after batch into one change, for an archive that is being opened. */
   fold(): { add(entries: readonly Entry[]): void; done(): void } {
     const draft = new FactsDraft(this.#desk, this.names);
@@ -259,6 +281,8 @@ export class Holder extends Home {
   /** What readers may see at an instant. */
   #opened(now: string): Opened {
     const before = this.#reader;
+    // An edition that came now would be that of what is being folded in; an embargo that ends waits these moments.
+    if (before && this.#isFolding) return before;
     if (before && this.#unopened.isEmpty && before.from <= now && now < before.until) return before;
     const [from, until] = this.#embargoesAround(now);
     if (!before) {

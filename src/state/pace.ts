@@ -34,3 +34,13 @@ export class Pace {
     this.#signal?.throwIfAborted();
   }
 }
+
+/** Runs long work that is cut into steps, yielding to others between them. @throws the signal's reason once it is aborted */
+export async function inTurns<T>(steps: Generator<void, T, void>, signal?: AbortSignal): Promise<T> {
+  const pace = new Pace(signal);
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done) return value;
+    await pace.rest();
+  }
+}

@@ -1,5 +1,5 @@
-import type { HeldDossiers } from '../dossier/check/context.ts';
-import { checkDocuments } from '../dossier/check/rules.ts';
+import type { Finding, HeldDossiers } from '../dossier/check/context.ts';
+import { checkingDocuments } from '../dossier/check/rules.ts';
 import { withPrintedIds, withUniqueIds } from '../dossier/component-ids.ts';
 import { withDeviceId } from '../dossier/devices.ts';
 import type { DossierDocument } from '../dossier/document/document.ts';
@@ -7,6 +7,7 @@ import { same } from '../dossier/document/same.ts';
 import { limited } from '../dossier/limited.ts';
 import { badFiles } from '../dossier/plan.ts';
 import { recordProblems } from '../dossier/record-problems.ts';
+import type { Steps } from '../dossier/steps.ts';
 import type { BOARD_KINDS } from '../model/board.ts';
 import { isPartialDate } from '../model/dates.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
@@ -51,11 +52,11 @@ const DRAFT = 'drafted dossier';
 const USUAL_BOARD = 'main';
 
 /**
- * What trade files bring to the dossier of a specimen, without writing it.
+ * What trade files bring to the dossier of a specimen, without writing it; in steps.
  * @throws CasebackError BAD_FILE with every problem of every file; NOT_FOUND for a device that is not there; BAD_INPUT when it is
  * left open of which board a file is, or when a new specimen was opened
  */
-export function planTradeImport(request: TradeImport, held: HeldDossiers): TradePlan {
+export function* planningTradeImport(request: TradeImport, held: HeldDossiers): Steps<TradePlan> {
   const problems = request.files.flatMap(({ file }) => file.problems);
   if (problems.length > 0) throw badFiles(problems);
   const specimen = memberId(request.device, request.specimen);
@@ -63,7 +64,9 @@ export function planTradeImport(request: TradeImport, held: HeldDossiers): Trade
   const now = held.dossierNow(specimen) ?? filed;
   const before = filed ? withPrintedIds(withDeviceId(filed)) : newDossier(request, held);
   const merged = mergeFiles(request.files, boardOf(request, before));
+  yield;
   const differences = now ? differencesOf(now, merged.boards) : [];
+  yield;
   const drafting: Drafting = {
     boards: merged.boards,
     boardKind: request.boardKind ?? 'rigid',
@@ -72,8 +75,11 @@ export function planTradeImport(request: TradeImport, held: HeldDossiers): Trade
     isIdentified: identifiedIn(now),
   };
   const draft = draftInto(before, drafting);
+  yield;
   const document = checked(draft.dossier);
+  yield;
   const changes = !filed || !same(withUniqueIds(before), document.dossier);
+  const cautions = yield* newCautions(before, document, held);
   const report: TradeReport = {
     specimen,
     isNew: !filed,
@@ -87,7 +93,7 @@ export function planTradeImport(request: TradeImport, held: HeldDossiers): Trade
     cautions: limited([
       ...request.files.flatMap(({ file }) => file.cautions),
       ...merged.cautions,
-      ...newCautions(before, document, held),
+      ...cautions,
     ]),
   };
   const refusal = request.despiteContradictions ? undefined : refusalOf(report);
@@ -156,11 +162,17 @@ function documentOf(dossier: Dossier): DossierDocument {
 }
 
 /** Cautions that the draft has and the dossier before had not. */
-function newCautions(before: Dossier, draft: DossierDocument, held: HeldDossiers): readonly Problem[] {
-  const cautions = (document: DossierDocument) =>
-    checkDocuments([document], held).filter(({ severity }) => severity === 'caution');
-  const known = new Set(cautions(documentOf(withUniqueIds(before))).map(({ what }) => what));
-  return cautions(draft).flatMap(({ what, fix, path }) =>
+function* newCautions(
+  before: Dossier,
+  draft: DossierDocument,
+  held: HeldDossiers,
+): Steps<readonly Problem[]> {
+  const cautions = function* (document: DossierDocument): Steps<readonly Finding[]> {
+    const found = yield* checkingDocuments([document], held);
+    return found.filter(({ severity }) => severity === 'caution');
+  };
+  const known = new Set((yield* cautions(documentOf(withUniqueIds(before)))).map(({ what }) => what));
+  return (yield* cautions(draft)).flatMap(({ what, fix, path }) =>
     known.has(what) ? [] : [{ file: DRAFT, ...(path ? { path } : {}), what, ...(fix ? { fix } : {}) }],
   );
 }

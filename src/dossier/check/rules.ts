@@ -1,6 +1,7 @@
 import { specimenIdOf } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { ReadDocument } from '../document/document.ts';
+import { atOnce, type Steps } from '../steps.ts';
 import { certaintyHasABasis } from './certainty.ts';
 import { claimsStandOnEarlierEvidence } from './claims.ts';
 import { globalIdsAreUnique } from './clashes.ts';
@@ -101,8 +102,17 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
  * cautioned: rules grow stricter, and observations can never be changed.
  */
 export function checkDocuments(documents: readonly ReadDocument[], held: Held): readonly Finding[] {
+  return atOnce(checkingDocuments(documents, held));
+}
+
+/** The same in steps, one for each rule and dossier. */
+export function* checkingDocuments(
+  documents: readonly ReadDocument[],
+  held: Held,
+): Steps<readonly Finding[]> {
   const order = new Map(documents.map(({ file }, index) => [file, index]));
-  return asHeld(found(documents, held), documents, held).toSorted(
+  const findings = yield* finding(documents, held);
+  return (yield* asHeld(findings, documents, held)).toSorted(
     (a, b) =>
       (order.get(a.file ?? '') ?? -1) - (order.get(b.file ?? '') ?? -1) ||
       (a.line ?? 0) - (b.line ?? 0) ||
@@ -110,34 +120,44 @@ export function checkDocuments(documents: readonly ReadDocument[], held: Held): 
   );
 }
 
-function found(documents: readonly ReadDocument[], held: Held): Finding[] {
+function* finding(documents: readonly ReadDocument[], held: Held): Steps<Finding[]> {
   const findings: Finding[] = [];
   const report = gatherInto(findings);
   for (const document of documents) {
-    if (document.kind === 'dossier') for (const rule of DOSSIER_RULES) rule(document, report);
+    if (document.kind !== 'dossier') continue;
+    for (const rule of DOSSIER_RULES) {
+      rule(document, report);
+      yield;
+    }
   }
-  for (const rule of ARCHIVE_RULES) rule(documents, held, report);
+  for (const rule of ARCHIVE_RULES) {
+    rule(documents, held, report);
+    yield;
+  }
   return findings;
 }
 
 /** The findings, with errors that the dossier has in the archive as well as cautions. */
-function asHeld(
+function* asHeld(
   findings: readonly Finding[],
   documents: readonly ReadDocument[],
   held: Held,
-): readonly Finding[] {
+): Steps<readonly Finding[]> {
   const wrong = new Set(findings.flatMap(({ severity, file }) => (severity === 'error' ? [file] : [])));
   const accepted = new Map<string, ReadonlySet<string>>();
   for (const { file, ...document } of documents) {
     if (document.kind !== 'dossier' || !wrong.has(file)) continue;
     const dossier = held.dossierNow(specimenIdOf(document.dossier));
     if (!dossier) continue;
-    const before = found([{ ...document, file, dossier, locate: () => ({ line: 1, column: 1 }) }], held);
+    const before = yield* finding(
+      [{ ...document, file, dossier, locate: () => ({ line: 1, column: 1 }) }],
+      held,
+    );
     accepted.set(file, new Set(before.map(({ what }) => what)));
   }
   if (accepted.size === 0) return findings;
-  return findings.map((finding) =>
-    accepted.get(finding.file ?? '')?.has(finding.what) ? { ...finding, severity: 'caution' } : finding,
+  return findings.map((one) =>
+    accepted.get(one.file ?? '')?.has(one.what) ? { ...one, severity: 'caution' } : one,
   );
 }
 

@@ -2,6 +2,7 @@ import type { Accounts } from '../../access/accounts.ts';
 import type { Archive } from '../../archive.ts';
 import type { State } from '../../state/state.ts';
 import type { Asker } from '../access/asker.ts';
+import type { Limits } from '../server/options.ts';
 
 /** What every resolver of one request shares. */
 export interface Context {
@@ -12,6 +13,7 @@ export interface Context {
   readonly who: Asker;
   /** People; undefined where nobody has an account. */
   readonly accounts: Accounts | undefined;
+  readonly limits: Pick<Limits, 'filesBytes' | 'designItems'>;
   /** Ends when the asker has gone; long work should watch it. */
   signal(): AbortSignal;
 }

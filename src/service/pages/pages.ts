@@ -9,6 +9,7 @@ import type { Readiness } from '../server/health.ts';
 import { EXPLORER_HEADERS, PAGE_HEADERS } from '../server/security.ts';
 import { assets } from './assets.ts';
 import { Html, html } from './html.ts';
+import { inTime } from './in-time.ts';
 import { layout } from './layout.ts';
 import { sheetBody } from './sheet.ts';
 import { startAnswers } from './start-answers.ts';
@@ -20,10 +21,13 @@ const DOCUMENTS = [
   ['/docs/developers', 'DEVELOPERS.md', 'For developers'],
 ] as const;
 
-/** Pages for people: start page, explorer, guide, checking sheets; and the schema as text. */
+/**
+ * Pages for people: start page, explorer, guide, checking sheets; and the schema as text.
+ * @param time how long a page may take to make, milliseconds
+ */
 export async function pages(
   app: FastifyInstance,
-  { readiness, schema }: { readiness: Readiness; schema: string },
+  { readiness, schema, time }: { readiness: Readiness; schema: string; time: number },
 ): Promise<void> {
   await app.register(helmet, PAGE_HEADERS);
   await app.register(assets);
@@ -34,7 +38,8 @@ export async function pages(
       reply.header('refresh', '2').header('retry-after', '2').code(503);
       return sendPage(reply, waitingPage(readiness.state));
     }
-    return sendPage(reply, startPage(await answers(readiness.archive().state(audienceOf(request.who)))));
+    const view = readiness.archive().state(audienceOf(request.who));
+    return sendPage(reply, startPage(await inTime(reply, time, (signal) => answers(view, signal))));
   });
   app.get('/explorer', { helmet: EXPLORER_HEADERS }, (_request, reply) => sendPage(reply, explorerPage()));
   app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
@@ -52,7 +57,8 @@ export async function pages(
       return sendPage(reply, layout({ title: 'No such publication · Caseback', at: '', body }));
     }
     // A state may be older than the request: it is handed out until something in it changes.
-    const sheet = { ...(await sheetOf(view, publication)), asOf: new Date().toISOString() };
+    const found = await inTime(reply, time, (signal) => sheetOf(view, publication, signal));
+    const sheet = { ...found, asOf: new Date().toISOString() };
     const body = sheetBody(sheet);
     return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
   });

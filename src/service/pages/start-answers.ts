@@ -1,5 +1,6 @@
 import type { FastifyBaseLogger } from 'fastify';
 import type { Generations } from '../../compare/generations.ts';
+import { SharedWork } from '../../identification/shared-work.ts';
 import type { Publication } from '../../model/catalogue.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { PatternAnswer } from '../../patterns/answer.ts';
@@ -70,32 +71,41 @@ export interface StartAnswers {
   readonly publications: readonly Publication[];
 }
 
-/** Asks the questions of the start page; an answer is kept with its state. */
-export function startAnswers(log: FastifyBaseLogger): (view: State) => Promise<StartAnswers> {
-  const kept = new WeakMap<State, Promise<StartAnswers>>();
-  return (view) => {
-    let answers = kept.get(view);
-    if (!answers) {
-      answers = ask(view, log);
-      kept.set(view, answers);
-      answers.catch(() => kept.delete(view));
+/**
+ * Asks the questions of the start page. They are asked once for each state, however many want the page, and end when all of these
+ * have gone; the answer is kept with its state.
+ */
+export function startAnswers(
+  log: FastifyBaseLogger,
+): (view: State, signal: AbortSignal) => Promise<StartAnswers> {
+  const kept = new WeakMap<State, SharedWork<StartAnswers>>();
+  return (view, signal) => {
+    let shared = kept.get(view);
+    if (!shared) {
+      shared = new SharedWork();
+      kept.set(view, shared);
     }
-    return answers;
+    return shared.of('start', signal, (ended) => ask(view, ended, log));
   };
 }
 
-async function ask(view: State, log: FastifyBaseLogger): Promise<StartAnswers> {
-  const pattern = await findPattern(view, { text: QUESTIONS.pattern.text }).catch((error: unknown) => ({
-    failed: reasonOf(error, log),
-  }));
+async function ask(view: State, signal: AbortSignal, log: FastifyBaseLogger): Promise<StartAnswers> {
+  const question = { text: QUESTIONS.pattern.text, signal };
+  const pattern = await findPattern(view, question).catch((error: unknown) => {
+    signal.throwIfAborted();
+    return { failed: reasonOf(error, log) };
+  });
+  signal.throwIfAborted();
   const shown = 'failed' in pattern ? [] : pattern.devices;
   const productLine = longestLine(view);
+  const line = productLine === undefined ? undefined : await generationsOf(view, productLine);
+  signal.throwIfAborted();
   return {
     summary: summaryOf(view),
     pattern,
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
-    line: productLine === undefined ? undefined : await generationsOf(view, productLine),
-    years: await yearlyShares(view, QUESTIONS.share.category),
+    line,
+    years: await yearlyShares(view, QUESTIONS.share.category, signal),
     publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }

@@ -16,8 +16,12 @@ export interface YearShare {
 }
 
 /** Shares for every year from the first release to the last, years without devices included. */
-export async function yearlyShares(view: State, category: string): Promise<YearShare[]> {
-  const found = (await presenceOf(view)).of(category);
+export async function yearlyShares(
+  view: State,
+  category: string,
+  signal?: AbortSignal,
+): Promise<YearShare[]> {
+  const found = (await presenceOf(view, signal)).of(category);
   const years = new Map<number, { devices: number; certain: number; expected: number; possible: number }>();
   for (const { id, released } of view.devices()) {
     if (view.specimensOf(id).length === 0) continue;

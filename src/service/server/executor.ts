@@ -24,6 +24,7 @@ import { weightsOf } from '../graphql/schema.ts';
 import { type Cost, costOf } from './cost.ts';
 import { depthRule } from './depth.ts';
 import type { Limits } from './options.ts';
+import { repeatedTooOften } from './repeats.ts';
 import { sizeRule, tooLargeIn } from './sizes.ts';
 
 /** Runs of an operation as written before it is compiled; many are asked but once. */
@@ -171,9 +172,10 @@ export class Executor {
     if (wrong.length > 0) throw new NotRun(wrong);
     try {
       const document = inSpan('graphql.parse', {}, () => parse(text, { maxTokens: this.#limits.tokens }));
-      const errors = inSpan('graphql.validate', {}, () =>
-        validate(this.#schema, document, this.#rules, { maxErrors: 20 }),
-      );
+      const errors = inSpan('graphql.validate', {}, () => {
+        const repeated = repeatedTooOften(document);
+        return repeated ? [repeated] : validate(this.#schema, document, this.#rules, { maxErrors: 20 });
+      });
       if (errors.length > 0) throw new NotRun(errors);
       const tokens = tokensOf(document);
       const read = { document, tokens, operations: new Map<string | undefined, Operation>() };

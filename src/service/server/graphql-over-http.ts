@@ -15,7 +15,7 @@ import type { Readiness } from './health.ts';
 import { keyInHeader, keyOf } from './idempotency-key.ts';
 import type { Metrics } from './metrics.ts';
 import { noteOperation, within } from './observe.ts';
-import type { CheckedOptions } from './options.ts';
+import type { CheckedOptions, Limits } from './options.ts';
 import {
   GRAPHQL_TYPE,
   JSON_TYPE,
@@ -74,7 +74,7 @@ export async function graphql(
       return send(told, { errors: [error as Error] });
     };
     const run = (on: Archive) => {
-      const context = new RequestContext(on, on.state(audienceOf(who)), who, accounts, reply);
+      const context = new RequestContext(on, on.state(audienceOf(who)), who, accounts, limits, reply);
       let isQuery = true;
       const started = (operation: Started) => {
         isQuery = operation.isQuery;
@@ -166,6 +166,7 @@ class RequestContext implements Context {
   readonly view: State;
   readonly who: Asker;
   readonly accounts: Accounts | undefined;
+  readonly limits: Limits;
   readonly #reply: FastifyReply;
   #gone: AbortController | undefined;
   #isOver = false;
@@ -175,12 +176,14 @@ class RequestContext implements Context {
     view: State,
     who: Asker,
     accounts: Accounts | undefined,
+    limits: Limits,
     reply: FastifyReply,
   ) {
     this.archive = archive;
     this.view = view;
     this.who = who;
     this.accounts = accounts;
+    this.limits = limits;
     this.#reply = reply;
   }
 

@@ -71,9 +71,16 @@ export interface Limits {
   readonly bodyBytes: number;
   /** Body of anybody else's request, bytes. @default 1,048,576 */
   readonly questionBytes: number;
+  /**
+   * Dossiers and catalogues of one import, bytes. They are read by another thread; what is left to do with so much takes up to
+   * 100 ms at a stretch. @default 2,097,152
+   */
+  readonly filesBytes: number;
+  /** Components, pins and nets of the trade files of one import, likewise. @default 10,000 */
+  readonly designItems: number;
   /** Text of an answer, bytes. @default 33,554,432 */
   readonly answerBytes: number;
-  /** How long a question may take from its request to its answer, milliseconds; changes are not broken off. @default 60,000 */
+  /** How long a question or page may take from its request to its answer, milliseconds; changes are not broken off. @default 60,000 */
   readonly time: number;
   /** How long a request may take to come in whole, milliseconds. @default 60,000 */
   readonly requestTime: number;
@@ -92,6 +99,8 @@ export interface Limits {
 const DEFAULT_LIMITS: Limits = {
   bodyBytes: 21 * 2 ** 20,
   questionBytes: 2 ** 20,
+  filesBytes: 2 * 2 ** 20,
+  designItems: 10_000,
   answerBytes: 32 * 2 ** 20,
   time: 60_000,
   requestTime: 60_000,
@@ -106,6 +115,8 @@ const DEFAULT_LIMITS: Limits = {
 const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: number] } = {
   bodyBytes: [1_024, 256 * 2 ** 20],
   questionBytes: [1_024, 256 * 2 ** 20],
+  filesBytes: [1_024, 256 * 2 ** 20],
+  designItems: [10, 10_000_000],
   answerBytes: [65_536, 512 * 2 ** 20],
   time: [100, 3_600_000],
   requestTime: [1_000, 3_600_000],

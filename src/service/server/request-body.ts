@@ -37,6 +37,7 @@ export function readJsonBodies(
   app.addContentTypeParser('application/json', (request, payload, done) => {
     const limit = most(request);
     const chunks: Buffer[] = [];
+    const look = new Look();
     let length = 0;
     const end = (error: Error | null, body?: unknown) => {
       payload.removeAllListeners('data');
@@ -47,14 +48,13 @@ export function readJsonBodies(
     payload.on('error', () => end(new CasebackError('BAD_INPUT', 'The request was broken off')));
     payload.on('data', (chunk: Buffer) => {
       length += chunk.length;
-      if (length > limit) end(tooLarge(limit));
+      // As it comes in: twenty megabytes at once would take as long as reading them.
+      const problem = length > limit ? tooLarge(limit) : look.at(chunk);
+      if (problem) end(problem);
       else chunks.push(chunk);
     });
     payload.on('end', () => {
-      const body = Buffer.concat(chunks, length);
-      const problem = troubleIn(body);
-      if (problem) end(problem);
-      else parse(request, body.toString('utf8'), end);
+      parse(request, Buffer.concat(chunks, length).toString('utf8'), end);
     });
   });
 }
@@ -64,45 +64,67 @@ function tooLarge(limit: number): CasebackError {
 }
 
 /**
- * What in a JSON text would take a parser long: depth and number of values, counted without reading any. Of a text that is
+ * Finds what in a JSON text would take a parser long: depth and number of values, counted without reading any. Of a text that is
  * not JSON the answer means nothing.
  */
-function troubleIn(body: Buffer): CasebackError | undefined {
-  let depth = 0;
-  let values = 0;
-  for (let i = 0; i < body.length; i++) {
-    switch (body[i]) {
-      case QUOTE:
-        i = endOfString(body, i);
-        break;
-      case OPEN_LIST:
-      case OPEN_GROUP:
-        values++;
-        if (++depth > DEEPEST)
-          return new CasebackError('OUT_OF_BUDGET', `The body nests more than ${DEEPEST} levels deep`);
-        break;
-      case CLOSE_LIST:
-      case CLOSE_GROUP:
-        depth--;
-        break;
-      case COMMA:
-      case COLON:
-        if (++values > MOST_VALUES)
-          return new CasebackError(
-            'OUT_OF_BUDGET',
-            `The body has more than ${MOST_VALUES.toLocaleString('en')} fields and items`,
-          );
+export class Look {
+  /** Fields and items so far. */
+  values = 0;
+  /** Levels of the deepest so far. */
+  deepest = 0;
+  #depth = 0;
+  #isInString = false;
+  /** Backslashes at the end of what came so far, inside a string. */
+  #backslashes = 0;
+
+  /** Looks at the next piece; answers what is wrong, if anything is. */
+  at(piece: Buffer): CasebackError | undefined {
+    let i = this.#isInString ? this.#afterString(piece, 0) : 0;
+    for (; i < piece.length; i++) {
+      switch (piece[i]) {
+        case QUOTE:
+          this.#isInString = true;
+          this.#backslashes = 0;
+          i = this.#afterString(piece, i + 1) - 1;
+          break;
+        case OPEN_LIST:
+        case OPEN_GROUP:
+          this.values++;
+          this.deepest = Math.max(this.deepest, ++this.#depth);
+          if (this.#depth > DEEPEST)
+            return new CasebackError('OUT_OF_BUDGET', `The body nests more than ${DEEPEST} levels deep`);
+          break;
+        case CLOSE_LIST:
+        case CLOSE_GROUP:
+          this.#depth--;
+          break;
+        case COMMA:
+        case COLON:
+          if (++this.values > MOST_VALUES)
+            return new CasebackError(
+              'OUT_OF_BUDGET',
+              `The body has more than ${MOST_VALUES.toLocaleString('en')} fields and items`,
+            );
+      }
+    }
+    return undefined;
+  }
+
+  /** Place behind the quotation mark that ends a string, from a place inside it; the end of the piece where there is none. */
+  #afterString(piece: Buffer, start: number): number {
+    for (let from = start; ; ) {
+      const found = piece.indexOf(QUOTE, from);
+      const end = found < 0 ? piece.length : found;
+      let before = end;
+      while (before > from && piece[before - 1] === BACKSLASH) before--;
+      this.#backslashes = end - before + (before === start ? this.#backslashes : 0);
+      if (found < 0) return end;
+      if (this.#backslashes % 2 === 0) {
+        this.#isInString = false;
+        return end + 1;
+      }
+      from = end + 1;
+      this.#backslashes = 0;
     }
   }
-  return undefined;
-}
-
-/** Place of the quotation mark that ends a string. */
-function endOfString(body: Buffer, start: number): number {
-  for (let at = body.indexOf(QUOTE, start + 1); at >= 0; at = body.indexOf(QUOTE, at + 1)) {
-    let before = at;
-    while (body[before - 1] === BACKSLASH) before--;
-    if ((at - before) % 2 === 0) return at;
-  }
-  return body.length;
 }

@@ -1,7 +1,5 @@
 import { limited } from '../../../dossier/limited.ts';
 import { badFiles } from '../../../dossier/plan.ts';
-import { readDocument } from '../../../dossier/read.ts';
-import { gatherRead } from '../../../dossier/read-files.ts';
 import {
   IDENTIFICATION_STATES,
   identificationSchema,
@@ -9,7 +7,9 @@ import {
   observationSchema,
   specimenIdOf,
 } from '../../../model/dossier.ts';
+import { CasebackError } from '../../../model/problems.ts';
 import type { ReadersDifference } from '../../../state/readers-difference.ts';
+import { readDocumentsApart } from '../../files/read-apart.ts';
 import { componentIn, observationIn } from '../node.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
@@ -31,19 +31,33 @@ function readersSource({ added, changed, gone }: ReadersDifference) {
   };
 }
 
+/** @throws CasebackError TOO_LARGE for more than can be brought in without holding others up */
+function refuseMore(files: readonly { readonly text: string }[], most: number): void {
+  const bytes = files.reduce((sum, { text }) => sum + Buffer.byteLength(text), 0);
+  if (bytes <= most) return;
+  const [have, may] = [bytes, most].map((count) => count.toLocaleString('en'));
+  throw new CasebackError(
+    'TOO_LARGE',
+    `The files have ${have} bytes; a service takes at most ${may} at once. Send fewer at once, or import them on its machine: caseback import FILE`,
+  );
+}
+
 /** Changes of the record as the bench makes them. */
 export const changes: Api.Resolvers = {
   Mutation: {
     importDossier: async (_root, { input: { files, ...by } }, context) => {
       const { archive, view, who } = context;
-      const read = gatherRead(files.map(({ name, text }) => readDocument(Buffer.from(text, 'utf8'), name)));
-      if (read.problems.length > 0) throw badFiles(archive.problemsIn(read, view.audience));
+      const signal = context.signal();
+      refuseMore(files, context.limits.filesBytes);
+      const read = await readDocumentsApart(files, signal);
+      if (read.problems.length > 0) throw badFiles(await archive.problemsIn(read, view.audience, signal));
       const { documents } = read;
       const report = await archive.importDocuments(
         documents,
         authorship(by, who),
         view.audience,
         isEditor(context),
+        signal,
       );
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const now = archive.state(view.audience);

@@ -1,8 +1,9 @@
 import { BOARD_KINDS } from '../../../model/board.ts';
 import { CasebackError } from '../../../model/problems.ts';
-import type { LengthUnit, TradeReading } from '../../../trade-files/board-design.ts';
+import type { LengthUnit, TradeFile, TradeReading } from '../../../trade-files/board-design.ts';
 import type { AssignedFile } from '../../../trade-files/merge.ts';
 import type { TradeReport } from '../../../trade-files/report.ts';
+import { readTradeFilesApart } from '../../files/read-apart.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
@@ -19,8 +20,9 @@ export const tradeFiles: Api.Resolvers = {
       const { archive, view, who } = context;
       const { actor, reason } = input;
       const by = authorship({ actor, reason }, who);
+      const signal = context.signal();
       const request = {
-        files: await assignedFiles(input),
+        files: await assignedFiles(input, context.limits.designItems, signal),
         device: input.device,
         specimen: input.specimen,
         openedBy: by.actor,
@@ -30,8 +32,8 @@ export const tradeFiles: Api.Resolvers = {
         ...(typeof input.opened === 'string' ? { opened: input.opened } : {}),
       };
       const { report, entries, last } = input.dryRun
-        ? await archive.planTradeFiles(request, by, view.audience, isEditor(context))
-        : await archive.importTradeFiles(request, by, view.audience, isEditor(context));
+        ? await archive.planTradeFiles(request, by, view.audience, isEditor(context), signal)
+        : await archive.importTradeFiles(request, by, view.audience, isEditor(context), signal);
       const now = archive.state(view.audience);
       const opened = now.specimen(report.specimen);
       return {
@@ -44,19 +46,31 @@ export const tradeFiles: Api.Resolvers = {
   },
 };
 
-/** @throws CasebackError BAD_INPUT for a text of none of the formats; problems of files come with the import */
-async function assignedFiles({
-  files,
-  unit,
-  columns,
-}: Api.ImportTradeFilesInput): Promise<readonly AssignedFile[]> {
-  const { readTradeFile } = await import('../../../trade-files/read.ts');
+/**
+ * @param most components, pins and nets in all
+ * @throws CasebackError BAD_INPUT for a text of none of the formats; TOO_LARGE; problems of files come with the import
+ */
+async function assignedFiles(
+  { files, unit, columns }: Api.ImportTradeFilesInput,
+  most: number,
+  signal: AbortSignal,
+): Promise<readonly AssignedFile[]> {
   const reading: TradeReading = {
     columns: new Map((columns ?? []).map(({ heading, field }) => [heading, field])),
     ...(unit ? { unit: unit.toLowerCase() as LengthUnit } : {}),
   };
-  return files.map(({ name, text, board }) => {
-    const file = readTradeFile(Buffer.from(text, 'utf8'), name, reading);
+  const sent = files.map(({ name, text }) => ({ name, text }));
+  const read = await readTradeFilesApart(sent, reading, signal);
+  const items = read.reduce((sum, file) => sum + itemsOf(file), 0);
+  if (items > most) {
+    const [have, may] = [items, most].map((count) => count.toLocaleString('en'));
+    throw new CasebackError(
+      'TOO_LARGE',
+      `The files have ${have} components, pins and nets; a service takes at most ${may} at once. Import them on its machine: caseback import FILE`,
+    );
+  }
+  return files.map(({ name, board }, at) => {
+    const file = read[at];
     if (!file) {
       throw new CasebackError(
         'BAD_INPUT',
@@ -65,6 +79,13 @@ async function assignedFiles({
     }
     return { file, ...(typeof board === 'string' ? { board } : {}) };
   });
+}
+
+function itemsOf(file: TradeFile | undefined): number {
+  let items = 0;
+  for (const { components, nets } of file?.boards ?? [])
+    items += components.reduce((sum, { pins }) => sum + 1 + pins.length, nets.length);
+  return items;
 }
 
 function reportSource(report: TradeReport): Api.TradeReport {
