@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto';
 import { existsSync } from 'node:fs';
-import { setTimeout as delay } from 'node:timers/promises';
+import { setTimeout as delay, setImmediate as nextTurn } from 'node:timers/promises';
 import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
@@ -814,7 +814,7 @@ export class Archive {
     const { sequence, lastHash } = this.#holder;
     try {
       for await (const entries of this.#journal.read({ after: sequence, afterHash: lastHash }))
-        await this.#holder.applyInTurns(entries);
+        await this.#holder.applyInTurns(entries, this.#clock().toISOString());
       if (this.#holder.sequence > sequence || lastHash === undefined) return;
       const head = await this.#journal.head();
       if (head.sequence > sequence || (head.sequence === sequence && head.hash === lastHash)) return;
@@ -848,8 +848,9 @@ export class Archive {
     // Another process made the same change just now: what it wrote is found when this is planned again.
     if (entries.length !== changes.length || (entries.length > 0 && entries[0].sequence !== sequence + 1))
       throw new HeadMoved(sequence, entries.at(-1)?.sequence ?? sequence);
-    // What is written is known from here on; others have a turn first, since writing a large change takes long itself.
-    await this.#holder.applyInTurns(entries);
+    // Writing a large change takes long, and so does folding it in.
+    await nextTurn();
+    await this.#holder.applyInTurns(entries, this.#clock().toISOString());
     return entries;
   }
 

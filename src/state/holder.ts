@@ -201,8 +201,11 @@ export class Holder extends Home {
   /**
    * The same, with turns of others between the entries; what they ask is answered as it was before the first until the last is
    * folded in. Nothing else may be folded in meanwhile.
+   * @param now ISO 8601 in UTC
    */
-  async applyInTurns(entries: readonly Entry[]): Promise<void> {
+  async applyInTurns(entries: readonly Entry[], now: string): Promise<void> {
+    // What readers see of all before is settled now: settled on the way, it would take the edition of what is being folded in.
+    if (this.#reader) this.#opened(now);
     const folding = this.fold();
     const pace = new Pace();
     this.#isFolding = true;
@@ -281,7 +284,7 @@ export class Holder extends Home {
   /** What readers may see at an instant. */
   #opened(now: string): Opened {
     const before = this.#reader;
-    // An edition that came now would be that of what is being folded in; an embargo that ends waits these moments.
+    // So an embargo that ends waits these moments.
     if (before && this.#isFolding) return before;
     if (before && this.#unopened.isEmpty && before.from <= now && now < before.until) return before;
     const [from, until] = this.#embargoesAround(now);

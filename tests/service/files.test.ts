@@ -2,9 +2,11 @@ import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import fc from 'fast-check';
 import { afterEach, describe, expect, test, vi } from 'vitest';
+import { Archive } from '../../src/archive.ts';
 import type { Path, ReadDocument } from '../../src/dossier/document/document.ts';
 import { readDocument } from '../../src/dossier/read.ts';
 import { gatherRead } from '../../src/dossier/read-files.ts';
+import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { placed, placesOf } from '../../src/service/files/places.ts';
 import { readApart, readDocumentsApart, readTradeFilesApart } from '../../src/service/files/read-apart.ts';
 import { read } from '../../src/service/files/reading.ts';
@@ -167,6 +169,34 @@ describe('an import', () => {
     // A turn for each rule and dossier, and for each entry.
     expect(steps.length).toBeGreaterThan(20 * DOSSIERS.length + value.entries);
     await archive.close();
+  });
+
+  test('that another process made is folded in so, too; readers see what came before it meanwhile', async () => {
+    const journal = new MemoryJournal();
+    const [writer, follower] = [await Archive.open(journal), await Archive.open(journal)];
+    const countOf = () => [...follower.state('reader').devices()].length;
+    await writer.importDocuments(documents.slice(0, 2), BY);
+    await follower.follow();
+    const first = countOf();
+    await writer.importDocuments(documents.slice(2, 3), BY);
+    // Folded in by one follower, and not looked at yet.
+    await follower.follow();
+    await writer.importDocuments(documents.slice(3), BY);
+    const seen = new Set<number>();
+    let isOver = false;
+    const look = () => {
+      seen.add(countOf());
+      if (!isOver) setImmediate(look);
+    };
+    await turnsOf(async () => {
+      setImmediate(look);
+      await follower.follow();
+    });
+    isOver = true;
+    look();
+    expect(countOf()).toBe([...writer.state('reader').devices()].length);
+    expect([...seen]).toEqual([first + 1, countOf()]);
+    await follower.close();
   });
 
   test('of an asker who goes before it is written writes nothing', async () => {

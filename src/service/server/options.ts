@@ -73,7 +73,7 @@ export interface Limits {
   readonly questionBytes: number;
   /**
    * Dossiers and catalogues of one import, bytes. They are read by another thread; what is left to do with so much takes up to
-   * 100 ms at a stretch. @default 2,097,152
+   * 100 ms at a stretch. @default 1,048,576
    */
   readonly filesBytes: number;
   /** Components, pins and nets of the trade files of one import, likewise. @default 10,000 */
@@ -99,7 +99,7 @@ export interface Limits {
 const DEFAULT_LIMITS: Limits = {
   bodyBytes: 21 * 2 ** 20,
   questionBytes: 2 ** 20,
-  filesBytes: 2 * 2 ** 20,
+  filesBytes: 2 ** 20,
   designItems: 10_000,
   answerBytes: 32 * 2 ** 20,
   time: 60_000,
