@@ -203,7 +203,7 @@ export class Archive {
       if (state) return state;
       throw new CasebackError('BAD_INPUT', `At ${instant} the archive held nothing for readers to see`);
     }
-    return this.#holder.state(audience, this.#clock().toISOString());
+    return this.#holder.state(audience, this.#now().toISOString());
   }
 
   /**
@@ -339,7 +339,7 @@ export class Archive {
   }
 
   #wouldImport(planned: PlannedImport): ImportReport {
-    const { before, after } = this.#holder.preview(planned.changes, this.#clock().toISOString());
+    const { before, after } = this.#holder.preview(planned.changes, this.#now().toISOString());
     return { ...reportOf(planned), readers: readersDifference(before, after) };
   }
 
@@ -508,7 +508,7 @@ export class Archive {
     const { whatIf } = await import('./evidence/what-if.ts');
     await mustSee(state, amendment);
     // Held against what the asker may see, so that no refusal tells of anything else.
-    return whatIf(state, amend(amendment, heldIn(state, state, this.#clock()), by), signal);
+    return whatIf(state, amend(amendment, heldIn(state, state, this.#now()), by), signal);
   }
 
   /**
@@ -537,7 +537,7 @@ export class Archive {
       const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
       const touched = touchedPublications(state, tried.difference, summary, by.reason);
       const publications = await this.#asReadersSee(touched, amendment, summary, by);
-      const id = correctionId(state, amendment, by, this.#clock());
+      const id = this.#correctionMade() ?? correctionId(state, amendment, by, this.#now());
       const made = {
         ...by,
         kind: 'correction-made',
@@ -596,7 +596,7 @@ export class Archive {
     const { touchedPublications } = await import('./evidence/notice.ts');
     try {
       await mustSee(reader, amendment);
-      const tried = await tryOut(reader, amend(amendment, heldIn(reader, reader, this.#clock()), by));
+      const tried = await tryOut(reader, amend(amendment, heldIn(reader, reader, this.#now()), by));
       return touchedPublications(reader, tried.difference, summary, by.reason);
     } catch (error) {
       // Of what they see nothing can be changed so: it is about what is hidden.
@@ -612,7 +612,7 @@ export class Archive {
    */
   #heldBack(changes: readonly Change[], subject: string, embargoUntil: string): readonly Change[] {
     const refuse = (why: string) => new CasebackError('BAD_INPUT', why);
-    const now = this.#clock().toISOString();
+    const now = this.#now().toISOString();
     if (!(Date.parse(embargoUntil) > Date.parse(now)))
       throw refuse(`The embargo would end on ${embargoUntil}, which is not ahead; leave it out`);
     const { facts } = this.state('desk');
@@ -765,7 +765,18 @@ export class Archive {
   }
 
   #heldFor(state: State): HeldDossiers {
-    return heldIn(this.state('desk'), state, this.#clock());
+    return heldIn(this.state('desk'), state, this.#now());
+  }
+
+  /** The instant that counts: of a change that was made before and is asked for again, when it was made. */
+  #now(): Date {
+    const first = this.#written?.[0];
+    return first ? new Date(first.instant) : this.#clock();
+  }
+
+  /** Id of the correction that is asked for again. */
+  #correctionMade(): string | undefined {
+    return this.#written?.find((entry) => entry.kind === 'correction-made')?.payload.id;
   }
 
   #inTurn<T>(work: () => Promise<T>): Promise<T> {

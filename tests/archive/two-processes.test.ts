@@ -119,6 +119,24 @@ describe.each(Object.entries(STORES))('two processes on %s', (_, newStore) => {
     }
   });
 
+  test('give the same correction when it is asked for again on another day, also when its embargo has ended since', async () => {
+    const tomorrow = new Date(Date.now() + 24 * 3_600_000);
+    const later = await Archive.open(store.open(), () => tomorrow);
+    const soon = new Date(Date.now() + 3_600_000).toISOString();
+    for (const [key, until] of [
+      ['open', undefined],
+      ['held back', soon],
+    ] as const) {
+      const amendment = { value: { of: 'tarn-sennit-1', field: 'name', is: `Corrected, ${key}` } } as const;
+      const corrected = (archive: Archive) => archive.correct(amendment, BY, 'desk', until);
+      const first = await corrected(archives[0].keyed(key, key));
+      const again = later.keyed(key, key);
+      expect(asJson(await corrected(again))).toEqual(asJson(first));
+      again.release();
+    }
+    await later.close();
+  });
+
   test('write nothing for an import asked again that found nothing new, whatever came between', async () => {
     const same = documentOf(DOSSIERS[0]);
     const other = documentOf({
