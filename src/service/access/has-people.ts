@@ -17,6 +17,8 @@ export class HasPeople {
 
   constructor(accounts: Accounts) {
     this.#accounts = accounts;
+    // Before the first request, so that something is known if the store is away by then.
+    this.#look().catch(() => undefined);
   }
 
   /** @throws CasebackError UNAVAILABLE when the store cannot say and never did */
