@@ -1,4 +1,4 @@
-import type { ClientBase } from 'pg';
+import type { ClientBase, QueryResult } from 'pg';
 import type { Entry } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { chain, instantAfter, type Prepared } from '../chain.ts';
@@ -7,7 +7,7 @@ import type { Appended, Head } from '../journal.ts';
 import { type Keyed, keyReused } from '../keys.ts';
 import type { StoredEntry } from '../stored.ts';
 import type { Connections } from './connections.ts';
-import { appendedUnder, insertEntries, insertKey, moveHead } from './rows.ts';
+import { appendedUnder, insertEntries, insertKeys, movingHead } from './rows.ts';
 
 /** An append that waits for its turn. */
 export interface Waiting {
@@ -44,12 +44,13 @@ export async function appendTogether(
   try {
     await connections.work(async (client) => {
       if (isSettled) return;
-      const outcomes = await attempt(client, waiting, clock, last, (next) => {
+      const notification = connections.notification;
+      const outcomes = await attempt(client, waiting, clock, { last, notification }, (next) => {
         last = next;
       });
       settle(waiting, outcomes);
       isSettled = true;
-      await connections.notify(client);
+      if (notification === undefined) await connections.notify(client);
     });
   } catch (error) {
     if (isSettled) return;
@@ -58,16 +59,20 @@ export async function appendTogether(
   }
 }
 
-/** One transaction: the head locked, every append weighed and written, the head moved on. */
+/**
+ * One transaction: the head locked, every append weighed and written, the head moved on. In as few messages as may be, for others
+ * wait for the lock meanwhile.
+ */
 async function attempt(
   client: ClientBase,
   waiting: readonly Waiting[],
   clock: () => Date,
-  last: Attempt | undefined,
+  { last, notification }: { readonly last: Attempt | undefined; readonly notification: string | undefined },
   note: (attempt: Attempt) => void,
 ): Promise<readonly Outcome[]> {
-  await client.query('BEGIN');
-  const locked = await client.query(
+  const [, locked] = await severally(
+    client,
+    'BEGIN',
     'SELECT sequence, hash, instant FROM caseback_head WHERE one = 1 FOR UPDATE',
   );
   const [row] = locked.rows;
@@ -107,12 +112,23 @@ async function attempt(
     return outcomes;
   }
   await insertEntries(client, stored);
-  for (const { key, fingerprint, after, last: end } of used)
-    await insertKey(client, { key, fingerprint, first: after + 1, last: end });
-  await moveHead(client, head);
+  await insertKeys(
+    client,
+    used.map((one) => ({ ...one, first: one.after + 1 })),
+  );
   note({ outcomes, id: stored[0]?.id, key: used[0]?.key });
-  await client.query('COMMIT');
+  await severally(
+    client,
+    movingHead(client, head),
+    ...(notification === undefined ? [] : [notification]),
+    'COMMIT',
+  );
   return outcomes;
+}
+
+/** Several statements without parameters in one message; what fails ends them. */
+async function severally(client: ClientBase, ...statements: string[]): Promise<readonly QueryResult[]> {
+  return (await client.query(statements.join('; '))) as unknown as readonly QueryResult[];
 }
 
 /** Whether a transaction of which no answer came was committed; asked under the lock, which it would hold otherwise. */

@@ -41,7 +41,8 @@ export class Connections {
   #isClosed = false;
   /** Why the server was out of reach, and until when that is believed. */
   #trouble: { readonly error: unknown; readonly until: number } | undefined;
-  #canNotify = true;
+  /** Whether the engine can; not known before the first time. */
+  #canNotify: boolean | undefined;
   /** Connections lost so far; and for each one open, how many had been lost before it. */
   #losses = 0;
   readonly #openedAfter = new WeakMap<ClientBase, number>();
@@ -118,11 +119,20 @@ export class Connections {
     }
   }
 
-  /** Tells whoever listens, where the engine can; outside of a transaction, which it must not spoil. */
+  /**
+   * The statement that tells whoever listens, to be part of a transaction, so that the disk is waited for once; undefined while it is
+   * not known that the engine has it, for it must not spoil one.
+   */
+  get notification(): string | undefined {
+    return this.#canNotify ? `NOTIFY ${CHANNEL}` : undefined;
+  }
+
+  /** Tells whoever listens, where the engine can; outside of a transaction. */
   async notify(client: ClientBase): Promise<void> {
-    if (!this.#canNotify) return;
+    if (this.#canNotify === false) return;
     try {
       await client.query(`NOTIFY ${CHANNEL}`);
+      this.#canNotify = true;
     } catch (error) {
       if (isOutOfReach(error)) throw error;
       this.#canNotify = false;

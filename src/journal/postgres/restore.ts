@@ -5,7 +5,7 @@ import type { StoredEntry } from '../stored.ts';
 import { Connections } from './connections.ts';
 import { makeWithin } from './migrate.ts';
 import { isMadeAlready, isMissingTable, isOutOfReach } from './postgres-errors.ts';
-import { insertEntries, insertKey, moveHead } from './rows.ts';
+import { insertEntries, insertKeys, movingHead } from './rows.ts';
 import { journalTables, prepareDatabase } from './schema.ts';
 
 /** What is put into a database. */
@@ -50,9 +50,9 @@ export async function restoreIntoDatabase(
           await insertEntries(client, batch);
           last = batch.at(-1) ?? last;
         }
-        for (const key of keys) await insertKey(client, key);
+        await insertKeys(client, keys);
         await client.query('UPDATE caseback_archive SET identity = $1 WHERE one = 1', [identity]);
-        if (last) await moveHead(client, last);
+        if (last) await client.query(movingHead(client, last));
         await also(client);
         isCommitting = true;
         await client.query('COMMIT');

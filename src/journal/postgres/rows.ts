@@ -58,25 +58,13 @@ export async function keysIn(client: ClientBase): Promise<readonly KeptKey[]> {
   }));
 }
 
-export async function insertKey(
+/** The statement that moves the one row of the head; without parameters, so that it may go with others in one message. */
+export function movingHead(
   client: ClientBase,
-  { key, fingerprint, first, last }: KeptKey,
-): Promise<void> {
-  await client.query('INSERT INTO caseback_appends (key, digest, first, last) VALUES ($1, $2, $3, $4)', [
-    key,
-    fingerprint,
-    first,
-    last,
-  ]);
-}
-
-/** Moves the one row of the head. */
-export async function moveHead(client: ClientBase, head: Head & { readonly instant: string }): Promise<void> {
-  await client.query('UPDATE caseback_head SET sequence = $1, hash = $2, instant = $3 WHERE one = 1', [
-    head.sequence,
-    head.hash,
-    head.instant,
-  ]);
+  { sequence, hash, instant }: Head & { readonly instant: string },
+): string {
+  const [to, under, at] = [String(sequence), hash, instant].map((value) => client.escapeLiteral(value));
+  return `UPDATE caseback_head SET sequence = ${to}, hash = ${under}, instant = ${at} WHERE one = 1`;
 }
 
 export async function insertEntries(client: ClientBase, entries: readonly StoredEntry[]): Promise<void> {
@@ -86,14 +74,30 @@ export async function insertEntries(client: ClientBase, entries: readonly Stored
     do size += entries[to++].payload.length;
     while (to < entries.length && to - from < ROWS && size + entries[to].payload.length <= CHARACTERS);
     const values = entries.slice(from, to).flatMap(valuesOf);
-    const rows = Array.from({ length: to - from }, (_, row) => placeholders(row));
-    await client.query(`INSERT INTO caseback_entries (${COLUMNS}) VALUES ${rows.join(', ')}`, values);
+    await client.query(
+      `INSERT INTO caseback_entries (${COLUMNS}) VALUES ${placeholders(to - from, WIDTH)}`,
+      values,
+    );
     from = to;
   }
 }
 
-function placeholders(row: number): string {
-  return `(${Array.from({ length: WIDTH }, (_, column) => `$${row * WIDTH + column + 1}`).join(', ')})`;
+/** Notes what was appended under keys. */
+export async function insertKeys(client: ClientBase, used: readonly KeptKey[]): Promise<void> {
+  for (let from = 0; from < used.length; from += ROWS) {
+    const some = used.slice(from, from + ROWS);
+    await client.query(
+      `INSERT INTO caseback_appends (key, digest, first, last) VALUES ${placeholders(some.length, 4)}`,
+      some.flatMap(({ key, fingerprint, first, last }) => [key, fingerprint, first, last]),
+    );
+  }
+}
+
+/** `($1, $2), ($3, $4)`: so many rows of so many columns. */
+function placeholders(rows: number, width: number): string {
+  const row = (_: unknown, i: number) =>
+    `(${Array.from({ length: width }, (_, column) => `$${i * width + column + 1}`).join(', ')})`;
+  return Array.from({ length: rows }, row).join(', ');
 }
 
 /** Who and why as canonical JSON, see the schema. */
