@@ -57,7 +57,8 @@ export async function databaseStore(): Promise<Store> {
   return {
     folder,
     env: (service) => ({ DATA_DIR: `data-${service}`, DATABASE_URL: server.url() }),
-    journal: () => new PostgresJournal(server.url()),
+    // A busy machine may take long over a large import.
+    journal: () => new PostgresJournal(server.url(), { patience: { statement: 120_000 } }),
     async rows() {
       const client = new Client({ connectionString: server.url() });
       await client.connect();
