@@ -133,3 +133,36 @@ test('whatever readers do not see as it stands is counted, of every kind that ca
   expect(state.specimenRow('tarn-sennit-1/a')?.visibility).toBe('embargoed');
   expect(unseenByReaders(state)).toBe(9 + 2 - 1);
 });
+
+test('an identification and a pattern are recorded as hidden by mutations, too', async () => {
+  const archive = await archiveOf([MARKED, DOSSIER]);
+  const [at, read] = [
+    await serve({ audience: 'desk' }, archive),
+    await serve({ audience: 'reader' }, archive),
+  ];
+  const identify = (visible: string) =>
+    at.answer(`mutation { setIdentification(input: { specimen: "tarn-sennit-1/a", reason: "r", identification: {
+      component: "U1", candidates: [{ category: "Sensor", probability: 0.375 }], ${visible} } }) {
+      component { identification { visibility candidates { probability } } } } }`);
+  expect(await identify('visibility: EMBARGOED')).toMatchObject({
+    errors: [{ message: expect.stringContaining('is embargoed without an end') }],
+  });
+  expect(await identify(`visibility: EMBARGOED, embargoUntil: "${UNTIL}"`)).toMatchObject({
+    data: {
+      setIdentification: {
+        component: { identification: { visibility: 'EMBARGOED', candidates: [{ probability: 0.375 }] } },
+      },
+    },
+  });
+  const seen = await read.answer(
+    '{ node(id: "tarn-sennit-1/a/U1") { ... on Component { identification { candidates { probability } } } } }',
+  );
+  expect(JSON.stringify(seen)).not.toContain('0.375');
+  const saved =
+    await at.answer(`mutation { savePattern(input: { id: "kept-back", name: "N", idea: "I.", reasons: ["r"],
+    text: "MATCH (s:Sensor) RETURN s", visibility: DRAFT, reason: "r" }) { pattern { visibility } } }`);
+  expect(saved).toMatchObject({ data: { savePattern: { pattern: { visibility: 'DRAFT' } } } });
+  expect(await read.answer('{ pattern(id: "kept-back") { id } }')).toMatchObject({ data: { pattern: null } });
+  await read.app.close();
+  await at.close();
+});

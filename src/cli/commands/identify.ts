@@ -4,13 +4,14 @@ import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
 import { candidatesIn } from '../arguments/change.ts';
 import { checkedRecord } from '../arguments/record.ts';
+import { VISIBILITY_OPTIONS, visibilityFrom } from '../arguments/visibility.ts';
 import { defineCommand } from '../frame/command.ts';
 import { choice, list } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'identify',
   about:
-    'Records what a component is identified as: rival parts (maker/number) or kinds (a term of the taxonomy), each with its probability; what they leave to 1 stays unknown. Name the observations that support it (--basis). It is for a component that has no identification yet; to replace one use "correct identify", which names every sentence that the change touches. "candidates" gives the odds by the evidence.',
+    'Records what a component is identified as: rival parts (maker/number) or kinds (a term of the taxonomy), each with its probability; what they leave to 1 stays unknown. Name the observations that support it (--basis). It is for a component that has no identification yet; to replace one use "correct identify", which names every sentence that the change touches. It is as public as its specimen unless --visibility or --embargo-until says less. "candidates" gives the odds by the evidence.',
   arguments: [
     { name: 'COMPONENT', help: 'id of the component, device/specimen/local' },
     { name: 'CANDIDATE', help: 'PART=PROBABILITY or TERM=PROBABILITY', many: true },
@@ -19,6 +20,7 @@ export const command = defineCommand({
     basis: list('ID,...', 'local ids of the observations that support it'),
     cites: list('ID,...', 'sentences (publication/claim) or sources that support it'),
     state: choice('STATE', IDENTIFICATION_STATES, { help: 'how far it is settled', default: 'proposed' }),
+    ...VISIBILITY_OPTIONS,
   },
   uses: 'change',
   formats: ['text', 'json'],
@@ -32,6 +34,7 @@ export const command = defineCommand({
     const { basis, cites, state } = call.options;
     const by = call.authorship();
     const candidates = candidatesIn(written);
+    const visible = visibilityFrom(call.options);
     const archive = await call.changing();
     const { opened, thing } = resolved(archive.state('desk'), id, ['Component']);
     const before = opened.identified.get(thing.id);
@@ -46,6 +49,7 @@ export const command = defineCommand({
       state,
       ...(basis ? { basis } : {}),
       ...(cites ? { cites } : {}),
+      ...visible,
       by: by.actor,
       on: new Date().toISOString().slice(0, 10),
       reason: by.reason,

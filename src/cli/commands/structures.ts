@@ -18,12 +18,13 @@ import { newNamedPattern, proposedPattern, requireFreeId } from '../../structure
 import { savePattern } from '../../structures/save-pattern.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
+import { VISIBILITY_OPTIONS, visibilityFrom } from '../arguments/visibility.ts';
 import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { AUTHOR_OPTIONS } from '../frame/common-options.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
-import { choice, flag, list, readBy, text, type ValuesOf, whole } from '../frame/options.ts';
+import { choice, flag, list, readBy, text, type ValuesOf, whole, writtenOption } from '../frame/options.ts';
 import { Progress } from '../frame/progress.ts';
 
 const OPTIONS = {
@@ -65,6 +66,7 @@ const OPTIONS = {
   name: text('TEXT', 'with --save: name of the pattern'),
   idea: text('TEXT', 'with --save: the design idea in a sentence'),
   because: text('TEXT', 'with --save: a reason that a designer may have had'),
+  ...VISIBILITY_OPTIONS,
   ...AUTHOR_OPTIONS,
 };
 type Settings = ValuesOf<typeof OPTIONS>;
@@ -124,9 +126,11 @@ function requireTogether({ options, given, asOf }: Call<typeof OPTIONS>): void {
     throw new UsageError('--save ID goes with --number N, the place of the structure in the list');
   if (options.save !== undefined && asOf !== undefined)
     throw new UsageError('--save does not go with --as-of: the past cannot be changed');
-  const alone = ['name', 'idea', 'because', 'actor', 'reason'].find((name) => given.has(name));
+  const alone = ['name', 'idea', 'because', 'visibility', 'embargoUntil', 'actor', 'reason', 'key'].find(
+    (name) => given.has(name),
+  );
   if (options.save === undefined && alone !== undefined)
-    throw new UsageError(`--${alone} goes with --save ID`);
+    throw new UsageError(`${writtenOption(alone)} goes with --save ID`);
 }
 
 function questionOf({ minSize, maxSize, without, ...settings }: Settings): StructureQuestion {
@@ -294,6 +298,7 @@ async function savedPattern(
     ...(name === undefined ? {} : { name }),
     ...(idea === undefined ? {} : { idea }),
     ...(because === undefined ? {} : { reasons: [because] }),
+    ...visibilityFrom(call.options),
   };
   const pattern = await newNamedPattern(view, checkedRecord(patternSchema, 'pattern', record));
   const entry = await savePattern(archive, pattern, call.authorship('found by mining'), call.audience);

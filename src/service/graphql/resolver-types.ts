@@ -517,6 +517,8 @@ export type IdentificationInput = {
   readonly by?: InputMaybe<Scalars['String']['input']>;
   readonly on?: InputMaybe<Scalars['PartialDate']['input']>;
   readonly reason?: InputMaybe<Scalars['String']['input']>;
+  readonly visibility?: InputMaybe<Visibility>;
+  readonly embargoUntil?: InputMaybe<Scalars['DateTime']['input']>;
 };
 
 export type CandidateInput = {
@@ -3371,6 +3373,8 @@ export type SavePatternInput = {
   readonly against: ReadonlyArray<Scalars['String']['input']>;
   readonly strength: Scalars['Float']['input'];
   readonly note?: InputMaybe<Scalars['String']['input']>;
+  readonly visibility?: InputMaybe<Visibility>;
+  readonly embargoUntil?: InputMaybe<Scalars['DateTime']['input']>;
   readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
 };

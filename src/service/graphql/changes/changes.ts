@@ -16,6 +16,7 @@ import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
 import { enumWord } from '../words.ts';
 import { authorship, entrySource, recordOf } from './input.ts';
+import { visibilityIn } from './visibility.ts';
 
 /** Ids listed of each way in which readers see something otherwise. */
 const LISTED = 100;
@@ -90,7 +91,12 @@ export const changes: Api.Resolvers = {
       { archive, view, who },
     ) => {
       const state = enumWord(IDENTIFICATION_STATES, identification.state);
-      const record = recordOf(identificationSchema, { ...identification, state }, 'identification');
+      const visible = visibilityIn(identification);
+      const record = recordOf(
+        identificationSchema,
+        { ...identification, ...visible, state },
+        'identification',
+      );
       const entry = await archive.setIdentification(specimen, record, authorship(by, who), view.audience);
       return {
         entry: entrySource(entry),

@@ -2,6 +2,7 @@ import type { BUSES, MEDIA } from '../../../model/net.ts';
 import { addPattern, structuresOf } from '../../../questions/structures.ts';
 import { type FoundStructure, LINK_LABELS, ORDERS, RELATIONS } from '../../../structures/answer.ts';
 import { authorship, entrySource } from '../changes/input.ts';
+import { visibilityIn } from '../changes/visibility.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
 import { paginate } from '../paginate.ts';
@@ -57,13 +58,18 @@ export const structures: Resolvers = {
     },
   },
   Mutation: {
-    savePattern: async (_root, { input: { actor, reason, note, ...record } }, { archive, view, who }) => {
+    savePattern: async (
+      _root,
+      { input: { actor, reason, note, visibility, embargoUntil, ...record } },
+      { archive, view, who },
+    ) => {
       const by = authorship({ actor, reason }, who);
       const given = {
         ...record,
         reasons: [...record.reasons],
         against: [...record.against],
         ...(note == null ? {} : { note }),
+        ...visibilityIn({ visibility, embargoUntil }),
       };
       const { entry, pattern } = await addPattern(archive, view, given, by);
       return { entry: entrySource(entry), pattern: patternSource(archive.state(view.audience), pattern) };
