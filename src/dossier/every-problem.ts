@@ -28,9 +28,9 @@ export function* findingEveryProblem(
   const doubtful: Finding[] = [];
   // What an unread file or item describes is not unknown.
   if (isBlind || parts.some(({ hasGaps }) => hasGaps))
-    globalReferencesAreKnown(all, held, gatherInto(doubtful));
+    globalReferencesAreKnown(all, held, gatherInto(doubtful, []));
   for (const { document, hasGaps } of parts)
-    if (document.kind === 'dossier' && hasGaps) localReferencesAreKnown(document, gatherInto(doubtful));
+    if (document.kind === 'dossier' && hasGaps) localReferencesAreKnown(document, gatherInto(doubtful, []));
   for (const one of doubtful) guesses.add(keyOf(one));
   const sound = found.filter((finding) => {
     const part = byFile.get(finding.file ?? '');

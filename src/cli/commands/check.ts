@@ -87,7 +87,7 @@ function againstArchive(archive: Archive, read: ReadFiles): readonly Finding[] {
 function withoutArchive(read: ReadFiles): readonly Finding[] {
   const unknown: Finding[] = [];
   const all = [...read.documents, ...read.parts.map(({ document }) => document)];
-  globalReferencesAreKnown(all, NOTHING_HELD, gatherInto(unknown));
+  globalReferencesAreKnown(all, NOTHING_HELD, gatherInto(unknown, []));
   const keyOf = ({ file, path, what }: Finding) => JSON.stringify([file, path, what]);
   const unknownKeys = new Set(unknown.map(keyOf));
   const given = new Set<string>();

@@ -68,13 +68,21 @@ export type ArchiveRule = (documents: readonly ReadDocument[], held: Held, repor
 /** Findings whose near names are looked up; more are not listed anyway. */
 const WITH_NEAR_NAMES = 200;
 
-/** A report that collects findings with their places. */
-export function gatherInto(findings: Finding[]): Report {
+/**
+ * A report that collects findings with their places.
+ * @param later gets what looks up near names and sets the fix, one finding each: a look-up takes some milliseconds in a large
+ * archive. Whoever does not call them leaves these findings with "check the name".
+ */
+export function gatherInto(findings: Finding[], later: (() => void)[]): Report {
   return (document, path, what, fix, severity = 'error') => {
-    const fixText =
-      typeof fix === 'string' ? fix : findings.length < WITH_NEAR_NAMES ? fix() : 'check the name';
     const { file, written } = document;
     const inFile = written ? written(path) : path;
+    const at = findings.length;
+    const fixText = typeof fix === 'string' ? fix : 'check the name';
     findings.push({ severity, file, ...document.locate(path), path: pathText(inFile), what, fix: fixText });
+    if (typeof fix === 'function' && at < WITH_NEAR_NAMES)
+      later.push(() => {
+        findings[at] = { ...(findings[at] as Finding), fix: fix() };
+      });
   };
 }

@@ -105,7 +105,7 @@ export function checkDocuments(documents: readonly ReadDocument[], held: Held): 
   return atOnce(checkingDocuments(documents, held));
 }
 
-/** The same in steps, one for each rule and dossier. */
+/** The same in steps, one for each rule and dossier, and for each name that others are near. */
 export function* checkingDocuments(
   documents: readonly ReadDocument[],
   held: Held,
@@ -122,7 +122,8 @@ export function* checkingDocuments(
 
 function* finding(documents: readonly ReadDocument[], held: Held): Steps<Finding[]> {
   const findings: Finding[] = [];
-  const report = gatherInto(findings);
+  const later: (() => void)[] = [];
+  const report = gatherInto(findings, later);
   for (const document of documents) {
     if (document.kind !== 'dossier') continue;
     for (const rule of DOSSIER_RULES) {
@@ -132,6 +133,10 @@ function* finding(documents: readonly ReadDocument[], held: Held): Steps<Finding
   }
   for (const rule of ARCHIVE_RULES) {
     rule(documents, held, report);
+    yield;
+  }
+  for (const lookUp of later) {
+    lookUp();
     yield;
   }
   return findings;

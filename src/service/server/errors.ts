@@ -9,6 +9,7 @@ import {
 } from '../../model/problems.ts';
 import { QuantityError } from '../../model/quantity.ts';
 import { oneLine } from '../../text/plain-text.ts';
+import { logSparingly } from './sparing-log.ts';
 
 /** What is no fault of anything and passes by itself. */
 const EXPECTED: ReadonlySet<ErrorCode> = new Set(['NOT_READY', 'STOPPING']);
@@ -35,7 +36,8 @@ interface GraphQLErrorLike extends Error {
 export function tellError(error: unknown, log: FastifyBaseLogger, requestId: string): PlainError {
   if (error instanceof CasebackError) {
     const { code, message, problems } = error;
-    if (ERROR_CODES[code].status >= 500 && !EXPECTED.has(code)) log.error({ err: error, requestId }, message);
+    if (ERROR_CODES[code].status >= 500 && !EXPECTED.has(code))
+      logSparingly(log, code, { err: error, requestId }, message);
     return { code, message: inOneLine(message), problems: problems.map(toldProblem) };
   }
   if (error instanceof QuantityError)

@@ -1,3 +1,4 @@
+import { StringDecoder } from 'node:string_decoder';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import { CasebackError } from '../../model/problems.ts';
 import type { Limits } from './options.ts';
@@ -36,7 +37,8 @@ export function readJsonBodies(
   app.removeContentTypeParser('application/json');
   app.addContentTypeParser('application/json', (request, payload, done) => {
     const limit = most(request);
-    const chunks: Buffer[] = [];
+    const decoder = new StringDecoder('utf8');
+    let text = '';
     const look = new Look();
     let length = 0;
     const end = (error: Error | null, body?: unknown) => {
@@ -51,10 +53,10 @@ export function readJsonBodies(
       // As it comes in: twenty megabytes at once would take as long as reading them.
       const problem = length > limit ? tooLarge(limit) : look.at(chunk);
       if (problem) end(problem);
-      else chunks.push(chunk);
+      else text += decoder.write(chunk);
     });
     payload.on('end', () => {
-      parse(request, Buffer.concat(chunks, length).toString('utf8'), end);
+      parse(request, text + decoder.end(), end);
     });
   });
 }
