@@ -62,7 +62,7 @@ export type { Searched } from './shortage-note.ts';
 export { type CompiledSql, compileSql, type SqlColumn, type SqlOptions } from './sql/compile.ts';
 export { decodedRows } from './sql/decode.ts';
 export type { DialectName } from './sql/dialect.ts';
-export type { FunctionWriter, SqlFunction, SqlSchema } from './sql/sql-schema.ts';
+export type { FunctionWriter, GraphCounts, SqlFunction, SqlSchema } from './sql/sql-schema.ts';
 export type { SqlValue } from './sql/sql-value.ts';
 export {
   columnsOfTable,

@@ -4,6 +4,7 @@ import {
   type DialectName,
   decodedRows,
   describeInLine,
+  type GraphCounts,
   PropertyColumns,
 } from '../gql/gql.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -30,13 +31,13 @@ export async function patternSql(
   question: SqlQuestion,
   dialect: DialectName,
   columns: PropertyColumns = firstColumns(),
-  rows?: number,
+  { rows, counts }: { readonly rows?: number; readonly counts?: GraphCounts | undefined } = {},
 ): Promise<CompiledSql & { readonly warnings: readonly string[] }> {
   const pattern = await preparedPattern(question);
   const compiled = compileSql(pattern, {
     dialect,
     // Labels of a mirror have their probabilities, and whoever reads the text cannot know whether all are 1.
-    schema: columns.schema(true),
+    schema: { ...columns.schema(true), counts },
     parameters: question.parameters,
     // A text that says REPEATABLE ELEMENTS means it, as everywhere.
     distinctNodes: !pattern.repeatsElements && (question.distinctNodes ?? true),
@@ -58,9 +59,9 @@ export interface MirrorRows extends PatternRows {
  * @throws PatternError for what is not compiled; CasebackError NOT_FOUND when there is no mirror, UNAVAILABLE when nobody answers
  */
 export async function rowsOn(place: string, question: SqlQuestion): Promise<MirrorRows> {
-  const { engine, watermark, columns } = await opened(place);
+  const { engine, watermark, columns, counts } = await opened(place);
   try {
-    const compiled = await patternSql(question, engine.dialect, columns, MAX_ROWS + 1);
+    const compiled = await patternSql(question, engine.dialect, columns, { rows: MAX_ROWS + 1, counts });
     return await engine.atOnce(async () => {
       const cells = await engine.rows(compiled.sql);
       const found = cells.slice(0, MAX_ROWS);
@@ -84,13 +85,20 @@ export async function rowsOn(place: string, question: SqlQuestion): Promise<Mirr
   }
 }
 
-async function opened(
-  place: string,
-): Promise<{ readonly engine: SqlEngine; readonly watermark: Watermark; readonly columns: PropertyColumns }> {
+interface OpenedMirror {
+  readonly engine: SqlEngine;
+  readonly watermark: Watermark;
+  readonly columns: PropertyColumns;
+  /** Undefined of a database, which keeps statistics itself. */
+  readonly counts: GraphCounts | undefined;
+}
+
+async function opened(place: string): Promise<OpenedMirror> {
   if (!isDatabase(place)) {
     const { openFolder } = await import('./parquet-mirror.ts');
     const { engine, manifest } = await openFolder(place);
-    return { engine, watermark: manifest, columns: new PropertyColumns(manifest.columns) };
+    const columns = new PropertyColumns(manifest.columns);
+    return { engine, watermark: manifest, columns, counts: manifest.counts };
   }
   const [{ keptIn, placeIn }, { PostgresEngine }] = await Promise.all([
     import('./postgres-mirror.ts'),
@@ -106,7 +114,7 @@ async function opened(
         `The database has no mirror in the schema ${schema}; make one with "caseback mirror --to ADDRESS"`,
       );
     await engine.rows(`SET search_path TO ${schema}`);
-    return { engine, watermark: kept, columns: new PropertyColumns(kept.columns) };
+    return { engine, watermark: kept, columns: new PropertyColumns(kept.columns), counts: undefined };
   } catch (error) {
     await engine.close();
     throw error;

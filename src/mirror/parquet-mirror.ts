@@ -4,6 +4,7 @@ import { join, resolve } from 'node:path';
 import {
   columnsOfTable,
   createTables,
+  type GraphCounts,
   type PropertyColumn,
   PropertyColumns,
   rowsOfSegment,
@@ -14,6 +15,7 @@ import {
 import { CasebackError } from '../model/problems.ts';
 import type { State } from '../state/state.ts';
 import { DuckDbEngine } from './duckdb-engine.ts';
+import { graphCounts } from './graph-counts.ts';
 import type { Mirror, MirrorReport, Watermark } from './mirror.ts';
 import { ArchiveSegments, firstColumns, isMirrored, type MirroredSegment, segmentOf } from './segments.ts';
 
@@ -26,6 +28,8 @@ const FORMAT = 1;
 /** Segments in a bucket when a mirror is made, and most buckets. */
 const SEGMENTS_A_BUCKET = 500;
 const MOST_BUCKETS = 256;
+/** Where more than one segment in so many was written, what is there is counted again. */
+const COUNTED_AGAIN = 10;
 
 export interface Manifest extends Watermark {
   readonly format: number;
@@ -33,6 +37,8 @@ export interface Manifest extends Watermark {
   readonly nextEdge: number;
   readonly generation: number;
   readonly columns: readonly PropertyColumn[];
+  /** What there was when much of it was last written: by it joins are put in order. */
+  readonly counts?: GraphCounts;
   /** By bucket: its files, and the digests of its segments. */
   readonly files: readonly Bucket[];
 }
@@ -150,6 +156,7 @@ export class FolderWriter {
     let { nextEdge } = this.#before;
     let [written, removed] = [0, 0];
     const files: Bucket[] = [];
+    let { counts } = this.#before;
     const engine = await DuckDbEngine.open({ threads: 2 });
     try {
       for (const [bucket, segments] of byBucket.entries()) {
@@ -175,6 +182,11 @@ export class FolderWriter {
           segments: Object.fromEntries(segments.map(({ key, digest }) => [key, digest])),
         });
       }
+      if (!counts || (written + removed) * COUNTED_AGAIN > wanted.size) {
+        for (const table of TABLES) await engine.rows(`DROP TABLE IF EXISTS ${table}`);
+        await viewFiles(engine, this.#folder, files, columns);
+        counts = await graphCounts(engine);
+      }
     } finally {
       await engine.close();
     }
@@ -184,14 +196,15 @@ export class FolderWriter {
       generation,
       nextEdge,
       columns: columns.all,
+      counts,
       files,
     };
     const file = join(this.#folder, MANIFEST);
     writeFileSync(`${file}.new`, JSON.stringify(manifest), { flush: true });
     renameSync(`${file}.new`, file);
-    const counts = new Set(files.flatMap(({ nodes, labels, edges }) => [nodes, labels, edges]));
+    const counting = new Set(files.flatMap(({ nodes, labels, edges }) => [nodes, labels, edges]));
     for (const name of readdirSync(this.#folder))
-      if (isOurs(name) && name !== MANIFEST && !counts.has(name))
+      if (isOurs(name) && name !== MANIFEST && !counting.has(name))
         rmSync(join(this.#folder, name), { force: true });
     return { segments: wanted.size, written, removed };
   }
@@ -206,8 +219,7 @@ export class FolderWriter {
     for (const sql of createTables(columns, 'duckdb')) await engine.rows(sql);
     for (const table of TABLES) {
       await appendRows(engine, table, rowsOf(table), columns);
-      const file = join(this.#folder, names[table]!).replaceAll("'", "''");
-      await engine.rows(`COPY ${table} TO '${file}' (FORMAT parquet, COMPRESSION zstd)`);
+      await writeParquet(engine, table, join(this.#folder, names[table]!));
     }
   }
 }
@@ -239,6 +251,39 @@ function bucketOf(key: string, buckets: number): number {
   return createHash('sha256').update(key).digest().readUInt32BE(0) % buckets;
 }
 
+/** By what rows are sorted in a file: statistics of its groups then say which of them have a label. */
+const ORDER = { nodes: 'id', labels: 'label, node', edges: 'label, source' } as const;
+/** Rows that have statistics of their own: few, so that a label takes up whole groups. */
+const GROUP_ROWS = 16_384;
+
+/** Writes rows of a table to a file. `rows`: a query for them. @default all */
+export async function writeParquet(
+  engine: DuckDbEngine,
+  table: (typeof TABLES)[number],
+  file: string,
+  rows = `SELECT * FROM ${table}`,
+): Promise<void> {
+  await engine.rows(
+    `COPY (${rows} ORDER BY ${ORDER[table]}) TO '${file.replaceAll("'", "''")}' (FORMAT parquet, COMPRESSION zstd, ROW_GROUP_SIZE ${GROUP_ROWS})`,
+  );
+}
+
+/** Makes the tables of files visible. */
+async function viewFiles(
+  engine: DuckDbEngine,
+  folder: string,
+  files: readonly Bucket[],
+  columns: PropertyColumns,
+): Promise<void> {
+  for (const table of TABLES) {
+    const names = files.map((one) => `'${join(folder, one[table]).replaceAll("'", "''")}'`);
+    const list = columnsOfTable(table, columns, 'duckdb').map(({ name }) => name);
+    await engine.rows(
+      `CREATE VIEW ${table} AS SELECT ${list.join(', ')} FROM read_parquet([${names.join(', ')}], union_by_name => true)`,
+    );
+  }
+}
+
 /** DuckDB with the tables of a folder. @throws CasebackError NOT_FOUND when it has no mirror */
 export async function openFolder(
   folder: string,
@@ -252,15 +297,7 @@ export async function openFolder(
   const engine = await DuckDbEngine.open();
   const columns = new PropertyColumns(manifest.columns);
   try {
-    for (const table of TABLES) {
-      const names = manifest.files.map(
-        (one) => `'${join(resolve(folder), one[table]).replaceAll("'", "''")}'`,
-      );
-      const list = columnsOfTable(table, columns, 'duckdb').map(({ name }) => name);
-      await engine.rows(
-        `CREATE VIEW ${table} AS SELECT ${list.join(', ')} FROM read_parquet([${names.join(', ')}], union_by_name => true)`,
-      );
-    }
+    await viewFiles(engine, resolve(folder), manifest.files, columns);
   } catch (error) {
     await engine.close();
     throw new CasebackError(

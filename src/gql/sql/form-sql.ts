@@ -6,7 +6,8 @@ import type { EdgePattern, Expression, LabelExpression } from '../language/ast.t
 import { namesIn } from '../plan/free-names.ts';
 import { textLiteral } from './dialect.ts';
 import { edgeLabels, type Frame, type Reading } from './expressions.ts';
-import type { Binding, Condition, EdgeLink, Form, HopLink, Stretch } from './forms.ts';
+import type { Binding, Condition, EdgeLink, Form, HopLink, Link, Stretch } from './forms.ts';
+import { type JoinStep, joinOrder } from './join-order.ts';
 import {
   type Compilation,
   columnNamesOf,
@@ -146,25 +147,73 @@ export class FormSql {
   // ─── Paths ────────────────────────────────────────────────────────────────────────────────────────────────────
 
   #walkPaths(): void {
-    const { paths, links } = this.#form;
-    const hasHop = ({ first, last }: Stretch) =>
-      links.some(({ kind, from }) => kind === 'hop' && from >= first && from < last);
-    // A recursive query begins with what the rest has left.
-    for (const path of [...paths.filter((one) => !hasHop(one)), ...paths.filter(hasHop)]) {
-      this.#bindPlace(path.first, undefined);
-      for (let place = path.first; place < path.last; place++) {
-        const at = links.findIndex(({ from }) => from === place);
-        const link = links[at]!;
-        if (link.kind === 'edge') this.#bindEdge(at, link);
-        else this.#walkHop(at, link);
+    const { schema } = this.#compilation;
+    const { links } = this.#form;
+    const steps = joinOrder(this.#form, {
+      counts: schema.counts,
+      classes: this.#classes(),
+      isKnown: (place) =>
+        this.#form.places[place]!.patterns.some(
+          ({ pattern }) =>
+            pattern.variable !== undefined &&
+            this.#input.variables.get(pattern.variable.text)?.value.parts.node !== undefined,
+        ),
+      readBy: (hop) => this.#readInside(links[hop] as HopLink),
+    });
+    const isJoin = ({ kind }: JoinStep) => kind === 'link';
+    for (const [i, step] of steps.entries()) {
+      if (step.kind === 'place') {
+        // A repetition begins at a node that is there; so its edge will do to begin with.
+        const next = steps[i + 1];
+        const isBegun =
+          this.#outside && i === 0 && next?.kind === 'link' && links[next.link]!.kind === 'edge';
+        if (!(isBegun && isEndOf(links[next.link]!, step.place))) this.#bindPlace(step.place, undefined);
+        continue;
+      }
+      const link = links[step.link]!;
+      if (link.kind === 'hop') this.#walkHop(step.link, link);
+      else {
+        const joined = steps.slice(0, i).some(isJoin);
+        if (joined && this.#isStepwise()) {
+          this.#settle(false);
+          this.#stage([], true);
+        }
+        this.#bindEdge(step.link, link, step.isWide);
       }
     }
+  }
+
+  /** Whether there are too many tables for the engine to put in order. */
+  #isStepwise(): boolean {
+    const { places, links } = this.#form;
+    const edges = links.filter(({ kind }) => kind === 'edge').length;
+    const labels = places.filter(({ patterns }) => patterns.some(({ pattern }) => pattern.labels)).length;
+    return edges + labels > this.#compilation.dialect.joined;
+  }
+
+  /** Places of what conditions in a repetition read outside of it. */
+  #readInside({ bodies }: HopLink): readonly number[] {
+    return bodies.flatMap(({ conditions, scopes }) =>
+      conditions.flatMap(({ expression }) =>
+        [...namesIn(expression)].flatMap((name) => {
+          const binding = scopes[0]!.has(name) ? undefined : this.#form.scopes[0]!.get(name);
+          if (binding?.kind === 'node') return [binding.place];
+          if (binding?.kind === 'edge') return [this.#form.links[binding.link]!.from];
+          return [];
+        }),
+      ),
+    );
   }
 
   /** Binds a place, to the node that an edge leads to or to any. */
   #bindPlace(at: number, reached: string | undefined): void {
     const { expressions, program, schema } = this.#compilation;
     const { reading } = this.#settings;
+    const there = this.#places[at];
+    if (there !== undefined) {
+      if (reached !== undefined) this.#select.where.push(`${reached} = ${there}`);
+      return;
+    }
     const patterns = this.#form.places[at]!.patterns;
     const named = patterns.flatMap(({ pattern, scope }) =>
       pattern.variable ? [{ scope, name: pattern.variable.text }] : [],
@@ -189,8 +238,13 @@ export class FormSql {
         node = `${alias}.id`;
         this.#select.has('nodes', node, alias);
       }
-    } else if (reached !== undefined && known.length === 0 && !labels.some(impliesNode)) {
-      // An edge may lead to a node that is not there.
+    } else if (
+      reached !== undefined &&
+      known.length === 0 &&
+      !labels.some(impliesNode) &&
+      !(this.#outside && at === 0)
+    ) {
+      // An edge may lead to a node that is not there; a repetition begins where another has led.
       const alias = program.fresh('n');
       this.#select.join(`nodes AS ${alias}`);
       this.#select.where.push(`${alias}.id = ${reached}`);
@@ -219,14 +273,24 @@ export class FormSql {
     return `${alias}.node`;
   }
 
-  #bindEdge(at: number, { pattern, scope, from }: EdgeLink): void {
-    const { program, schema } = this.#compilation;
+  #bindEdge(at: number, { pattern, scope, from }: EdgeLink, isWide: boolean): void {
+    const { program, schema, expressions } = this.#compilation;
+    const { reading } = this.#settings;
     const alias = program.fresh('e');
-    const [near, far] = this.#joinEdges(pattern, alias);
-    this.#select.where.push(`${near} = ${this.#places[from]}`);
-    if (pattern.labels) this.#select.where.push(topEdgeLabels(`${alias}.label`, pattern.labels));
-    if (schema.uncertain && this.#settings.reading === 'certain')
-      this.#select.where.push(`NOT ${alias}.uncertain`);
+    const [here, there] = [this.#places[from], this.#places[from + 1]];
+    const select = isWide && this.#isStepwise() ? this.#from(undefined) : this.#select;
+    const [near, far] = this.#joinEdges(pattern, alias, select);
+    if (pattern.labels) select.where.push(topEdgeLabels(`${alias}.label`, pattern.labels));
+    if (schema.uncertain && reading === 'certain') select.where.push(`NOT ${alias}.uncertain`);
+    if (select !== this.#select) {
+      const [next, end] = here === undefined ? [from, near] : [from + 1, far];
+      for (const { pattern: node } of this.#form.places[next]!.patterns)
+        if (node.labels) select.where.push(expressions.nodeLabels(end, node.labels, reading));
+      const edges = program.define('h', select.sql([`${alias}.*`]), { once: true });
+      this.#select.join(`${edges} AS ${alias}`);
+    }
+    if (here !== undefined) this.#select.where.push(`${near} = ${here}`);
+    else if (there !== undefined) this.#select.where.push(`${far} = ${there}`);
     const edge = `${alias}.edge`;
     this.#select.has('edges', edge, alias);
     if (pattern.variable) {
@@ -236,14 +300,15 @@ export class FormSql {
       this.#named.set(`${scope} ${name}`, edge);
     }
     this.#links[at] = edge;
-    this.#bindPlace(from + 1, far);
+    if (here === undefined) this.#bindPlace(from, near);
+    if (here !== undefined || there === undefined) this.#bindPlace(from + 1, far);
   }
 
   /** Joins the edges that a pattern may walk along; answers the columns of the near and the far end. */
-  #joinEdges({ direction }: EdgePattern, alias: string): readonly [string, string] {
+  #joinEdges({ direction }: EdgePattern, alias: string, select: Select): readonly [string, string] {
     if (direction === 'right' || direction === 'left') {
-      this.#select.join(`edges AS ${alias}`);
-      this.#select.where.push(`${alias}.directed`);
+      select.join(`edges AS ${alias}`);
+      select.where.push(`${alias}.directed`);
       const ends = [`${alias}.source`, `${alias}.target`] as const;
       return direction === 'right' ? ends : [ends[1], ends[0]];
     }
@@ -262,7 +327,7 @@ export class FormSql {
       'left-or-right': 'x.directed',
       any: 'TRUE',
     };
-    this.#select.join(
+    select.join(
       `(SELECT x.*, x.source AS near_end, x.target AS far_end FROM edges AS x WHERE ${along[direction]} UNION ALL ` +
         `SELECT x.*, x.target, x.source FROM edges AS x WHERE (${against[direction]}) AND x.source <> x.target) AS ${alias}`,
     );
@@ -336,15 +401,16 @@ export class FormSql {
 
   /** Writes the conditions whose names are bound; at the end all must be, and those with subqueries are written too. */
   #settle(atEnd: boolean): void {
-    const { expressions } = this.#compilation;
+    const { expressions, dialect } = this.#compilation;
     const waiting: Condition[] = [];
     for (const condition of this.#pending) {
       const { expression, scope } = condition;
-      if (hasSubquery(expression) || !this.#isReady(expression, scope)) waiting.push(condition);
-      else
-        this.#select.where.push(
-          expressions.condition(expression, this.#frame(scope), this.#settings.reading),
-        );
+      if (hasSubquery(expression) || !this.#isReady(expression, scope)) {
+        waiting.push(condition);
+        continue;
+      }
+      const sql = expressions.condition(expression, this.#frame(scope), this.#settings.reading);
+      this.#select.where.push(this.#joinsBy(condition) ? sql : dialect.afterJoins(sql));
     }
     this.#differing = this.#differing.filter((one) => {
       const sql = this.#differingSql(one);
@@ -367,6 +433,39 @@ export class FormSql {
       this.#select.where.push(expressions.condition(expression, frame, this.#settings.reading));
     }
     this.#pending = [];
+  }
+
+  /** Whether a condition is of one element, or equates what no edges join. */
+  #joinsBy({ expression, scope }: Condition): boolean {
+    const names = [...namesIn(expression)];
+    if (names.length < 2) return true;
+    if (expression.kind !== 'comparison' || expression.operator !== '=') return false;
+    const parts = this.#joinedParts();
+    const partOf = (name: string): number | undefined => {
+      const binding = this.#bindingOf(name, scope);
+      if (binding?.kind === 'node') return parts[binding.place];
+      return binding?.kind === 'edge' ? parts[this.#form.links[binding.link]!.from] : undefined;
+    };
+    return new Set(names.map(partOf)).size > 1;
+  }
+
+  /** For each place a number that it has in common with those that links and names join it to; undefined: with the row outside. */
+  #joinedParts(): readonly (number | undefined)[] {
+    const parts: (number | undefined)[] = [...this.#classes()];
+    const join = (a: number | undefined, b: number | undefined) => {
+      const [from, to] = a === undefined ? [b, a] : [a, b];
+      parts.forEach((one, i) => {
+        if (one === from) parts[i] = to;
+      });
+    };
+    for (const { from } of this.#form.links) join(parts[from], parts[from + 1]);
+    this.#form.places.forEach(({ patterns }, i) => {
+      const isOuter = patterns.some(
+        ({ pattern }) => pattern.variable && this.#input.variables.has(pattern.variable.text),
+      );
+      if (isOuter) join(parts[i], undefined);
+    });
+    return parts;
   }
 
   #isReady(expression: Expression, scope: number): boolean {
@@ -637,13 +736,13 @@ export class FormSql {
     }
     if (this.#compilation.distinctNodes) {
       const classes = this.#classes();
-      const sides = this.#form.paths.flatMap(sidesOf);
+      // Places that are one are asked once.
+      const sides = this.#form.paths
+        .flatMap(sidesOf)
+        .filter((side) => 'hop' in side || classes[side.place] === side.place);
       sides.forEach((a, i) => {
         if ('hop' in a) add(a, a);
-        for (const b of sides.slice(0, i)) {
-          const isOne = 'place' in a && 'place' in b && classes[a.place] === classes[b.place];
-          if (!isOne) add(b, a);
-        }
+        for (const b of sides.slice(0, i)) add(b, a);
       });
     }
     return [...pairs.values()];
@@ -780,23 +879,26 @@ export class FormSql {
         trail,
       ),
     );
-    const width = {
-      places: Math.max(
+    const isOne = bodies.length === 1;
+    const widest = (of: 'places' | 'links') =>
+      Math.max(
         0,
-        ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.places.length : 0)),
-      ),
-      links: Math.max(
-        0,
-        ...bodies.map(({ deferred, form }) => (deferred.length > 0 ? form.links.length : 0)),
-      ),
-    };
-    const hop = program.define('b', bodies.map((body) => body.sql(width)).join('\n  UNION ALL '));
+        ...bodies.map(({ deferred, form }) => (deferred.length > 0 || isOne ? form[of].length : 0)),
+      );
+    const width = { places: widest('places'), links: widest('links') };
+    const written = bodies.map((body) => body.sql(width, isOne));
+    const hop = program.define('b', written.map(({ sql }) => sql).join('\n  UNION ALL '), {
+      once: dialect.joined === 0,
+    });
+    // What a repetition adds: of one body, made of its elements where it is added.
+    const { adds } = written[0]!;
+    const added = (column: string) => (isOne ? adds.get(column)! : `b.${column}`);
     const columns = this.#stageColumns();
     const { string: text, edge, node } = dialect.types;
     const lists: { readonly column: string; readonly type: string; readonly next: string }[] = [];
     const gather = (wanted: boolean, name: string, type: string, next?: string) => {
       if (wanted)
-        lists.push({ column: own(name), type, next: next ?? dialect.concat(`q.${own(name)}`, `b.${name}`) });
+        lists.push({ column: own(name), type, next: next ?? dialect.concat(`q.${own(name)}`, added(name)) });
     };
     const name = program.fresh('q');
     const here = own('here');
@@ -804,13 +906,13 @@ export class FormSql {
     const passed = (column: string) =>
       `CASE WHEN q.${count} = 0 THEN q.${own(column)} ELSE ${dialect.concat(`q.${own(column)}`, dialect.list([`q.${here}`], node))} END`;
     gather(keeps.edges, 'edges', edge);
-    gather(keeps.inside, 'inside', node, dialect.concat(passed('inside'), 'b.inside'));
+    gather(keeps.inside, 'inside', node, dialect.concat(passed('inside'), added('inside')));
     gather(keeps.visited, 'visited', node, passed('visited'));
     gather(keeps.elements, 'elements', text);
     gather(keeps.walk, 'walk', text);
     gather(keeps.ids, 'ids', text);
     for (const [i, { column }] of groups.entries())
-      lists.push({ column, type: text, next: dialect.concat(`q.${column}`, `b.g${i}`) });
+      lists.push({ column, type: text, next: dialect.concat(`q.${column}`, added(`g${i}`)) });
     const start = [
       ...columns.map((column) => `${before}.${column}`),
       `${this.#places[link.from]} AS ${here}`,
@@ -818,17 +920,20 @@ export class FormSql {
       ...(keeps.steps ? [`0 AS ${own('steps')}`] : []),
       ...lists.map(({ column, type }) => `${dialect.list([], type)} AS ${column}`),
     ];
-    const step = new Select([`${name} AS q`, `JOIN ${hop} AS b ON b.first_node = q.${here}`], program.fresh);
+    const step = new Select(
+      [`${name} AS q`, `JOIN ${hop} AS b ON ${added('first_node')} = q.${here}`],
+      program.fresh,
+    );
     if (link.max !== undefined) step.where.push(`q.${count} < ${link.max}`);
     if (keeps.edges) {
-      step.where.push(`NOT ${dialect.overlaps(`q.${own('edges')}`, 'b.edges')}`);
+      step.where.push(`NOT ${dialect.overlaps(`q.${own('edges')}`, added('edges'))}`);
       this.#differing = this.#differing.filter(({ links }) => {
         if (!links?.includes(at)) return true;
         const other = links[0] === at ? links[1] : links[0];
         const earlier = this.#links[other]
-          ? `NOT ${dialect.contains('b.edges', `q.${this.#linkColumn(other)}`)}`
+          ? `NOT ${dialect.contains(added('edges'), `q.${this.#linkColumn(other)}`)}`
           : this.#hops.get(other)?.edges &&
-            `NOT ${dialect.overlaps('b.edges', `q.${this.#own}_h${other}_edges`)}`;
+            `NOT ${dialect.overlaps(added('edges'), `q.${this.#own}_h${other}_edges`)}`;
         if (earlier) step.where.push(earlier);
         return !earlier;
       });
@@ -841,14 +946,16 @@ export class FormSql {
     for (const [tag, { deferred, form }] of bodies.entries())
       for (const { expression } of deferred) {
         const frame = this.#hopFrame(form, expression, step);
-        const sql = this.#compilation.expressions.condition(expression, frame, this.#settings.reading);
+        const sql = dialect.afterJoins(
+          this.#compilation.expressions.condition(expression, frame, this.#settings.reading),
+        );
         step.where.push(bodies.length > 1 ? `(b.tag <> ${tag} OR ${sql})` : sql);
       }
     const next = [
       ...columns.map((column) => `q.${column}`),
-      'b.last_node',
+      added('last_node'),
       `q.${count} + 1`,
-      ...(keeps.steps ? [`q.${own('steps')} + b.steps`] : []),
+      ...(keeps.steps ? [`q.${own('steps')} + ${added('steps')}`] : []),
       ...lists.map(({ next }) => next),
     ];
     program.recursive(name, `SELECT ${start.join(', ')} FROM ${before}\n  UNION ALL ${step.sql(next)}`);
@@ -949,8 +1056,8 @@ export class FormSql {
     return {
       form,
       deferred,
-      sql: (width: { readonly places: number; readonly links: number }) =>
-        body.bodySql(tag, groups, keeps, width),
+      sql: (width: { readonly places: number; readonly links: number }, isOne: boolean) =>
+        body.bodySql(tag, groups, keeps, width, isOne),
     };
   }
 
@@ -968,25 +1075,31 @@ export class FormSql {
     }
   }
 
-  /** The SELECT of a form that is one repetition. */
+  /**
+   * The SELECT of a form that is one repetition, with the columns that it adds to lists, by name. `isOne`: there is no other body,
+   * and these are expressions over the places and links of the SELECT, which goes by `b`; so the lists are not kept for every
+   * repetition that there could be.
+   */
   bodySql(
     tag: number,
     groups: readonly string[],
     keeps: { readonly [wanted: string]: boolean },
     width: { readonly places: number; readonly links: number },
-  ): string {
+    isOne: boolean,
+  ): { readonly sql: string; readonly adds: ReadonlyMap<string, string> } {
     const { dialect, program } = this.#compilation;
     const { string: text, edge, node } = dialect.types;
     const { places, links } = this.#form;
     this.#walkPaths();
     this.#settle(true);
     const last = places.length - 1;
-    const edges = links.map((_, at) => this.#links[at]!);
+    const placeAt = (i: number) => (isOne ? `b.p${i}` : this.#places[i]!);
+    const linkAt = (i: number) => (isOne ? `b.l${i}` : this.#links[i]!);
     const elements: Piece[] = [];
     const walk: Piece[] = this.#namesAt(0);
     const ids: Piece[] = [];
     links.forEach((link, at) => {
-      const [end, next] = [this.#links[at]!, this.#places[link.from + 1]!];
+      const [end, next] = [linkAt(at), placeAt(link.from + 1)];
       elements.push({ item: this.#token('e', end) }, { item: this.#token('n', next) });
       walk.push({ item: this.#token('e', end) });
       if (link.kind === 'edge' && link.pattern.variable)
@@ -998,32 +1111,43 @@ export class FormSql {
         { item: next },
       );
     });
+    const adds = new Map<string, string>();
+    adds.set('first_node', placeAt(0));
+    adds.set('last_node', placeAt(last));
+    if (keeps.edges)
+      adds.set(
+        'edges',
+        dialect.list(
+          links.map((_, at) => linkAt(at)),
+          edge,
+        ),
+      );
+    if (keeps.inside)
+      adds.set(
+        'inside',
+        dialect.list(
+          places.slice(1, last).map((_, i) => placeAt(i + 1)),
+          node,
+        ),
+      );
+    if (keeps.elements) adds.set('elements', this.#joined(elements, text));
+    if (keeps.walk) adds.set('walk', this.#joined(walk, text));
+    if (keeps.ids) {
+      adds.set('ids', this.#joined(ids, text));
+      adds.set('steps', String(links.length));
+    }
+    for (const [i, name] of groups.entries()) {
+      const binding = this.#form.scopes[0]!.get(name);
+      const items =
+        binding?.kind === 'node'
+          ? [this.#token('n', placeAt(binding.place))]
+          : binding?.kind === 'edge'
+            ? [this.#token('e', linkAt(binding.link))]
+            : [];
+      adds.set(`g${i}`, dialect.list(items, text));
+    }
     const columns = [
-      `${this.#places[0]} AS first_node`,
-      `${this.#places[last]} AS last_node`,
-      `${tag} AS tag`,
-      ...(keeps.edges ? [`${dialect.list(edges, edge)} AS edges`] : []),
-      ...(keeps.inside
-        ? [
-            `${dialect.list(
-              places.slice(1, last).map((_, i) => this.#places[i + 1]!),
-              node,
-            )} AS inside`,
-          ]
-        : []),
-      ...(keeps.elements ? [`${this.#joined(elements, text)} AS elements`] : []),
-      ...(keeps.walk ? [`${this.#joined(walk, text)} AS walk`] : []),
-      ...(keeps.ids ? [`${this.#joined(ids, text)} AS ids`, `${links.length} AS steps`] : []),
-      ...groups.map((name, i) => {
-        const binding = this.#form.scopes[0]!.get(name);
-        const items =
-          binding?.kind === 'node'
-            ? [this.#token('n', this.#places[binding.place]!)]
-            : binding?.kind === 'edge'
-              ? [this.#token('e', this.#links[binding.link]!)]
-              : [];
-        return `${dialect.list(items, text)} AS g${i}`;
-      }),
+      ...(isOne ? [] : [`${tag} AS tag`, ...[...adds].map(([name, sql]) => `${sql} AS ${name}`)]),
       ...Array.from(
         { length: width.places },
         (_, i) => `${this.#places[i] ?? `CAST(NULL AS ${node})`} AS p${i}`,
@@ -1033,8 +1157,12 @@ export class FormSql {
         (_, i) => `${this.#links[i] ?? `CAST(NULL AS ${edge})`} AS l${i}`,
       ),
     ];
-    return this.#select.sql(columns);
+    return { sql: this.#select.sql(columns), adds };
   }
+}
+
+function isEndOf({ from }: Link, place: number): boolean {
+  return from === place || from + 1 === place;
 }
 
 /** A piece of a list: one item, or a list. */
@@ -1072,7 +1200,7 @@ function apart(
   b: { readonly list?: string; readonly item?: string },
   dialect: Compilation['dialect'],
 ): string {
-  if (a.item !== undefined && b.item !== undefined) return `${a.item} <> ${b.item}`;
+  if (a.item !== undefined && b.item !== undefined) return dialect.differ(a.item, b.item);
   if (a.list !== undefined && b.list !== undefined) return `NOT ${dialect.overlaps(a.list, b.list)}`;
   return `NOT ${dialect.contains((a.list ?? b.list)!, (a.item ?? b.item)!)}`;
 }

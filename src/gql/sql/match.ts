@@ -199,8 +199,13 @@ export function filtered(
   const relation = hasSubquery(condition) ? numbered(given, compilation) : given;
   const select = selectFrom(relation, compilation);
   const frame = frameOf(relation, select, inner);
-  for (const one of conjuncts(condition))
-    select.where.push(compilation.expressions.condition(one, frame, reading));
+  for (const one of conjuncts(condition)) {
+    const sql = compilation.expressions.condition(one, frame, reading);
+    // Only an equality may be what joins.
+    const isEquality = one.kind === 'comparison' && one.operator === '=';
+    const joins = isEquality || namesIn(one).size < 2 || hasSubquery(one);
+    select.where.push(joins ? sql : compilation.dialect.afterJoins(sql));
+  }
   const columns = columnNamesOf(relation).map((column) => `${relation.name}.${column}`);
   return { ...relation, name: compilation.program.define('f', select.sql(columns)) };
 }

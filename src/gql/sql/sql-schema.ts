@@ -19,6 +19,24 @@ export interface SqlSchema {
   readonly edges: ReadonlyMap<string, PropertyColumns>;
   /** Whether some label has a probability below 1, or some edge may not be there. */
   readonly uncertain: boolean;
+  /** By which joins are put in order; they change no rows. */
+  readonly counts?: GraphCounts | undefined;
+}
+
+/** How much there is of everything in the tables. */
+export interface GraphCounts {
+  readonly nodes: number;
+  /** Nodes that have a label. */
+  readonly labels: Readonly<Record<string, number>>;
+  /** By label; those without one under the empty text. */
+  readonly edges: Readonly<Record<string, EdgeCounts>>;
+}
+
+export interface EdgeCounts {
+  readonly rows: number;
+  /** Different nodes at which they begin, and end. */
+  readonly sources: number;
+  readonly targets: number;
 }
 
 /** What an extension function may use to write itself as SQL. */

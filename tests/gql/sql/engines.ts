@@ -1,5 +1,11 @@
 /** Graphs in the tables of real SQL engines, and patterns asked of them. */
-import type { LabelHierarchy, PreparedPattern, SegmentInput, SqlFunction } from '../../../src/gql/gql.ts';
+import type {
+  GraphCounts,
+  LabelHierarchy,
+  PreparedPattern,
+  SegmentInput,
+  SqlFunction,
+} from '../../../src/gql/gql.ts';
 import {
   compileSql,
   createTables,
@@ -66,6 +72,8 @@ export interface AskOptions {
   readonly distinctNodes?: boolean;
   readonly unrolled?: number;
   readonly functions?: Readonly<Record<string, SqlFunction>>;
+  /** By which joins are put in order; wrong ones change no rows. */
+  readonly counts?: GraphCounts | undefined;
 }
 
 /** The rows of a pattern on an engine. */
@@ -78,7 +86,7 @@ export async function ask(
   const compiled = compileSql(pattern, {
     ...options,
     dialect: engine.dialect,
-    schema: columns.schema(uncertain),
+    schema: { ...columns.schema(uncertain), counts: options.counts },
   });
   const cells = await engine.rows(compiled.sql).catch((error: Error) => {
     throw new Error(`${engine.dialect}: ${error.message}\n${pattern.text}\n${compiled.sql}`);
