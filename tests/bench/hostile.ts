@@ -9,16 +9,15 @@
 import { fork } from 'node:child_process';
 import { once } from 'node:events';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
-import { request as httpRequest } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as after } from 'node:timers/promises';
-import { Archive } from '../../src/archive.ts';
+import { stringify } from 'yaml';
 import { main as caseback } from '../../src/cli/command-line.ts';
-import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { createService } from '../../src/service/create-service.ts';
-import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
+import { asking, importedArchive, send } from './asking.ts';
+import { generateBoardCatalogue, generateBoards } from './generate-boards.ts';
 import { HOSTILE_FILES, HOSTILE_REQUESTS, type HostileRequest, UNCLEAN } from './hostile-requests.ts';
 
 /** Memory after to before; milliseconds of the light question at the 99th percentile, and that the loop may be held. */
@@ -49,13 +48,7 @@ async function main(): Promise<void> {
     child.send(collect ? 'collect' : 'look');
     return (await once(child, 'message'))[0] as Looked;
   };
-  const asked = (query: string): HostileRequest => ({
-    name: '',
-    method: 'POST',
-    url: '/graphql',
-    headers: { 'content-type': 'application/json' },
-    body: JSON.stringify({ query }),
-  });
+  const asked = (query: string) => asking('', query);
   for (let i = 0; i < 20; i++) await send(port, asked(i % 5 === 0 ? HEAVY : LIGHT));
   const before = await look(true);
 
@@ -79,7 +72,7 @@ async function main(): Promise<void> {
   const statuses = new Map<string, number>();
   let sent = 0;
   for (let round = 0; round < ROUNDS; round++) {
-    for (const hostile of HOSTILE_REQUESTS) {
+    for (const hostile of [...HOSTILE_REQUESTS, ...largeImports()]) {
       if (!hostile.name.includes(process.env.HOSTILE_ONLY ?? '')) continue;
       if (died) throw new Error(`the service ended after ${unclean.at(-1) ?? 'nothing'}`);
       await look(false);
@@ -128,40 +121,40 @@ async function main(): Promise<void> {
   process.exitCode = broken ? 1 : 0;
 }
 
-/** Sends a request as it is; answers what came back, or how the connection ended. */
-function send(
-  port: number,
-  { method, url, headers, body }: HostileRequest,
-): Promise<{ status: string; text: string }> {
-  return new Promise((resolve) => {
-    const asking = httpRequest(
+/** Imports as large as a service takes, and larger ones. */
+function largeImports(): readonly HostileRequest[] {
+  const importing = (name: string, text: string) =>
+    asking(
+      name,
+      'mutation ($files: [FileInput!]!) { importDossier(input: { files: $files, reason: "x" }) { entries } }',
+      { files: [{ name: 'a.yaml', text }] },
+    );
+  const board = generateBoards({ id: 'large', components: 1_000, seed: 3 });
+  const catalogue = generateBoardCatalogue();
+  return [
+    importing('1,000 components that name unknown parts, JSON', JSON.stringify(board)),
+    importing('1,000 components that name unknown parts, YAML', stringify(board)),
+    importing('their catalogue', JSON.stringify(catalogue)),
+    importing('1,000 components, JSON', JSON.stringify(board)),
+    importing('1,000 components again, YAML', stringify(board)),
+    importing('a file of 20 megabytes', 'x'.repeat(20_000_000)),
+    importing('a megabyte of brackets', '['.repeat(1_000_000)),
+    asking(
+      'a trade file of 18 megabytes',
+      'mutation ($input: ImportTradeFilesInput!) { importTradeFiles(input: $input) { entries } }',
       {
-        port,
-        host: '127.0.0.1',
-        method,
-        path: url,
-        headers: { ...headers, ...lengthOf(body) },
-        agent: false,
+        input: {
+          files: [{ name: 'a.kicad_pcb', text: `(kicad_pcb ${'(net 1 "a")'.repeat(1_600_000)})` }],
+          device: 'large',
+          specimen: 'b',
+          opened: '2026',
+          reason: 'x',
+        },
       },
-      (response) => {
-        let text = '';
-        response.setEncoding('utf8').on('data', (chunk) => {
-          text += chunk;
-        });
-        response.on('close', () => resolve({ status: String(response.statusCode), text }));
-      },
-    );
-    // The service gives a question 60 s.
-    asking.setTimeout(70_000, () => asking.destroy(Object.assign(new Error('no answer'), { code: '504' })));
-    asking.on('error', (error: NodeJS.ErrnoException) =>
-      resolve({ status: error.code ?? 'error', text: '' }),
-    );
-    asking.end(body);
-  });
-}
-
-function lengthOf(body: string | undefined): Record<string, string> {
-  return body === undefined ? {} : { 'content-length': String(Buffer.byteLength(body)) };
+    ),
+    { name: 'the guide', method: 'GET', url: '/docs' },
+    { name: 'the start page', method: 'GET', url: '/' },
+  ];
 }
 
 /** Checks every file on the command line; answers how many. */
@@ -195,23 +188,7 @@ function quantile(values: readonly number[], share: number): number {
 }
 
 async function serve(devices: number): Promise<void> {
-  const random = seededRandom(20260101);
-  const catalogue = generateCatalogue(devices, random);
-  const archive = await Archive.open(new MemoryJournal());
-  const locate = () => ({ line: 1, column: 1 });
-  const dossiers = [...generateDossiers(devices, catalogue, random)];
-  await archive.importDocuments(
-    [
-      { kind: 'catalogue', file: 'catalogue', locate, catalogue },
-      ...dossiers.map((dossier) => ({
-        kind: 'dossier' as const,
-        file: dossier.specimen.id,
-        locate,
-        dossier,
-      })),
-    ],
-    { actor: 'bench', reason: 'generated' },
-  );
+  const archive = await importedArchive(devices);
   const audience = process.env.HOSTILE_AUDIENCE === 'reader' ? 'reader' : 'desk';
   const app = createService({ archive, audience });
   await app.listen({ host: '127.0.0.1', port: 0 });

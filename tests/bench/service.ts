@@ -8,10 +8,8 @@ import { once } from 'node:events';
 import type { AddressInfo } from 'node:net';
 import autocannon from 'autocannon';
 import fastify from 'fastify';
-import { Archive } from '../../src/archive.ts';
-import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { createService } from '../../src/service/create-service.ts';
-import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
+import { importedArchive, send } from './asking.ts';
 
 const QUERIES = {
   'names and boards': `query ($id: ID!) {
@@ -139,36 +137,22 @@ async function load(url: string, path: string, bodies: readonly string[], second
   return result;
 }
 
-async function ask(url: string, body: string): Promise<string> {
-  const response = await fetch(url, {
+async function ask(address: string, body: string): Promise<string> {
+  const { port, pathname } = new URL(address);
+  const headers = { 'content-type': 'application/json' };
+  const { status, text } = await send(Number(port), {
+    name: '',
     method: 'POST',
-    headers: { 'content-type': 'application/json' },
+    url: pathname,
+    headers,
     body,
   });
-  const text = await response.text();
-  if (!response.ok || text.includes('"errors"')) throw new Error(text);
+  if (status !== '200' || text.includes('"errors"')) throw new Error(`${status} ${text}`);
   return text;
 }
 
 async function serve(devices: number): Promise<void> {
-  const random = seededRandom(20260101);
-  const catalogue = generateCatalogue(devices, random);
-  const archive = await Archive.open(new MemoryJournal());
-  const locate = () => ({ line: 1, column: 1 });
-  const by = { actor: 'bench', reason: 'generated' };
-  const dossiers = [...generateDossiers(devices, catalogue, random)];
-  await archive.importDocuments(
-    [
-      { kind: 'catalogue', file: 'catalogue', locate, catalogue },
-      ...dossiers.map((dossier) => ({
-        kind: 'dossier' as const,
-        file: dossier.specimen.id,
-        locate,
-        dossier,
-      })),
-    ],
-    by,
-  );
+  const archive = await importedArchive(devices);
   const service = createService({ archive });
   const bare = fastify();
   const answers = new Map<string, unknown>();
