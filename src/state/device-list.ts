@@ -26,12 +26,23 @@ export type DeviceOrder = 'RELEASED' | 'NAME' | 'MAKER' | 'ID';
 
 /** Devices that pass the filter, each with its place in the order, ties broken by id. */
 export function listDevices(state: State, filter: DeviceFilter, order: DeviceOrder): Device[] {
-  const found: Device[] = [];
-  const passes = devicePredicate(filter);
-  for (const device of state.devices()) if (passes(device)) found.push(device);
-  return found.sort(
-    (a, b) => compareText(deviceKey(a, order), deviceKey(b, order)) || compareText(a.id, b.id),
-  );
+  return state.derived(IN_ORDER[order]).filter(devicePredicate(filter));
+}
+
+/** All devices of a state in each order: sorted once a state, each with its key worked out once. */
+const IN_ORDER: Readonly<Record<DeviceOrder, (state: State) => readonly Device[]>> = {
+  RELEASED: (state) => sortedBy(state, 'RELEASED'),
+  NAME: (state) => sortedBy(state, 'NAME'),
+  MAKER: (state) => sortedBy(state, 'MAKER'),
+  ID: (state) => sortedBy(state, 'ID'),
+};
+
+function sortedBy(state: State, order: DeviceOrder): readonly Device[] {
+  return state
+    .devices()
+    .map((device) => ({ device, key: deviceKey(device, order) }))
+    .sort((a, b) => compareText(a.key, b.key) || compareText(a.device.id, b.device.id))
+    .map(({ device }) => device);
 }
 
 /** The value by which an order sorts a device. */
