@@ -12,6 +12,10 @@ const FEW = 3;
 const KILLS = Number(process.env.CASEBACK_KILLS ?? FEW);
 const starting = Math.floor(KILLS / 3);
 const LONGEST = 7_200_000;
+/** A long trial says how far it has come. */
+const progress = (kills: number, changes: number): void => {
+  if (KILLS > FEW && kills % 20 === 0) console.log(`${kills} kills, ${changes} changes`);
+};
 
 test('a service over the embedded store is killed under writing clients: what was acknowledged is there, once, and whole', {
   timeout: LONGEST,
@@ -19,7 +23,7 @@ test('a service over the embedded store is killed under writing clients: what wa
   const store = embeddedStore();
   try {
     const kills = { serving: KILLS - starting, starting, server: 0 };
-    const outcome = await killServices(store, 1, kills, seededRandom(testSeed()));
+    const outcome = await killServices(store, 1, kills, seededRandom(testSeed()), progress);
     expect(outcome).toMatchObject({ unanswered: 0, said: '' });
     expect(outcome.acknowledged).toBeGreaterThan(KILLS);
     expect(outcome.counts.lost).toBeGreaterThan(0);
@@ -41,7 +45,7 @@ test('services over one database, and the database, are killed under writing cli
       KILLS > FEW
         ? { serving: KILLS - starting, starting, server: Math.ceil(KILLS / 2) }
         : { serving: 1, starting: 0, server: 1 };
-    const outcome = await killServices(store, 2, kills, seededRandom(testSeed()));
+    const outcome = await killServices(store, 2, kills, seededRandom(testSeed()), progress);
     expect(outcome).toMatchObject({ unanswered: 0 });
     expect(outcome.acknowledged).toBeGreaterThan(KILLS);
     expect(outcome.counts.lost).toBeGreaterThan(0);

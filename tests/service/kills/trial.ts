@@ -55,12 +55,14 @@ export interface Outcome {
  * it after every start. Fails the test on the first fault.
  * @param services how many share the store
  * @param random from 0 to 1
+ * @param onKill called with the number of kills behind which all was found whole, and of changes so far
  */
 export async function killServices(
   store: Store,
   services: number,
   kills: Kills,
   random: () => number,
+  onKill: (kills: number, changes: number) => void = () => undefined,
 ): Promise<Outcome> {
   const before = await fill(store);
   const all = Array.from({ length: services }, (_, i) => new KilledService(store.folder, store.env(i)));
@@ -88,7 +90,7 @@ export async function killServices(
     for (let i = 0; i < services; i++)
       while (!existsSync(join(store.folder, store.env(i).DATA_DIR as string, 'snapshot'))) await pause(50);
     working.push(...clients.map((client) => client.run()), ...all.map((one) => read(one, reading)));
-    for (const kill of shuffled(kills, random)) {
+    for (const [i, kill] of shuffled(kills, random).entries()) {
       await someWork();
       await pause(random() * 400);
       const victim = all[Math.floor(random() * services)];
@@ -102,6 +104,7 @@ export async function killServices(
       }
       if (kill !== 'server') await victim.start();
       await look();
+      onKill(i + 1, done());
     }
     await someWork();
     for (const client of clients) client.stop();
