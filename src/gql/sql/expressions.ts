@@ -12,13 +12,14 @@ import type {
   Exists,
   Expression,
   LabelExpression,
-  SortKey,
   Syntax,
   ValueQuery,
 } from '../language/ast.ts';
 import { children } from '../language/children.ts';
-import { printExpression } from '../language/print.ts';
-import { type Dialect, KINDS, type Kind, textLiteral } from './dialect.ts';
+import { aggregateSql } from './aggregates.ts';
+import { refuseBothWays } from './both-ways.ts';
+import { type Dialect, type Kind, textLiteral } from './dialect.ts';
+import { edgeLabels } from './label-sql.ts';
 import type { PropertyColumns, PropertyKind, SqlFunction, SqlSchema } from './sql-schema.ts';
 import {
   byKind,
@@ -30,6 +31,7 @@ import {
   kindsOf,
   NotInSql,
   NULL_VALUE,
+  numberOf,
   ofKind,
   Select,
   type SqlValue,
@@ -51,13 +53,6 @@ export interface Frame {
   readonly grouped?: ((node: Expression) => SqlValue | undefined) | undefined;
   /** The value of the innermost simple CASE. */
   readonly subject?: SqlValue;
-}
-
-/** What rows are sorted by, in turn. */
-export interface SqlSortKey {
-  readonly sql: string;
-  readonly direction: 'ASC' | 'DESC';
-  readonly isText?: boolean;
 }
 
 export interface ExpressionSettings {
@@ -100,7 +95,7 @@ export class Expressions {
         return this.#holds(node.operand, frame, !wanted, reading);
       case 'logical': {
         if (node.operator === 'XOR') break;
-        this.#refuseBothWays(node);
+        refuseBothWays(node);
         const word = (node.operator === 'AND') === wanted ? 'AND' : 'OR';
         return `(${node.operands.map((one) => `(${this.#holds(one, frame, wanted, reading)})`).join(` ${word} `)})`;
       }
@@ -120,7 +115,7 @@ export class Expressions {
       }
       case 'case': {
         if (node.subject) break;
-        this.#refuseBothWays(node);
+        refuseBothWays(node);
         return this.#caseHolds(node, frame, wanted, reading, opposite);
       }
       default:
@@ -149,59 +144,6 @@ export class Expressions {
     }
     cases.push(`(${[...before, `(${this.#holds(otherwise, frame, wanted, reading)})`].join(' AND ')})`);
     return `(${cases.join(' OR ')})`;
-  }
-
-  /** What stands in one condition both as it is and negated would be answered otherwise each time. */
-  #refuseBothWays(node: Expression): void {
-    const seen = new Map<string, boolean | 'both'>();
-    let inCondition = false;
-    const ask = (name: string, isAsked: boolean, span: Expression['span']): void => {
-      const asked = inCondition ? 'both' : isAsked;
-      const known = seen.get(name);
-      if (known !== undefined && (known !== asked || asked === 'both'))
-        throw new NotInSql(
-          span,
-          'This is asked in one condition both ways, which is not compiled to SQL while labels are uncertain',
-        );
-      seen.set(name, asked);
-    };
-    const visitAlone = (conditions: readonly Expression[]): void => {
-      const before = inCondition;
-      inCondition = true;
-      for (const condition of conditions) visit(condition, true);
-      inCondition = before;
-    };
-    const visit = (part: Syntax, isAsked: boolean): void => {
-      switch (part.kind) {
-        case 'is-labeled':
-          ask(
-            // Under another name it may be the same node.
-            printExpression({ ...part, element: { ...part.element, name: 'n' }, negated: false }),
-            isAsked !== part.negated,
-            part.span,
-          );
-          return;
-        case 'exists':
-          // Each body is a question of its own.
-          return;
-        case 'not':
-          visit(part.operand, !isAsked);
-          return;
-        case 'is-truth':
-          visit(part.operand, isAsked === (part.truth !== part.negated));
-          return;
-        case 'case-branch':
-          // Which branch is taken asks a condition both ways, so that it must be asked nowhere else.
-          visitAlone(part.conditions);
-          visit(part.result, isAsked);
-          return;
-        case 'value-query':
-          return;
-        default:
-          for (const child of children(part)) visit(child, isAsked);
-      }
-    };
-    visit(node, true);
   }
 
   /** A three-valued condition: true, false or null. */
@@ -588,19 +530,21 @@ export class Expressions {
         return first.parts.node === undefined ? NULL_VALUE : ofKind('string', first.parts.node);
       }
       case 'PATH_LENGTH':
-        return path === undefined ? NULL_VALUE : this.#number(`((${this.#dialect.length(path)} - 1) / 2)`);
+        return path === undefined
+          ? NULL_VALUE
+          : numberOf(this.#dialect, `((${this.#dialect.length(path)} - 1) / 2)`);
       case 'ELEMENTS':
         return path === undefined ? NULL_VALUE : { parts: { list: path }, items: ['node', 'edge'] };
       case 'SIZE':
       case 'CARDINALITY': {
         const lists = [list, ...(name === 'CARDINALITY' ? [path] : [])].filter((one) => one !== undefined);
         return lists.length > 0
-          ? this.#number(this.#dialect.length(`COALESCE(${lists.join(', ')})`))
+          ? numberOf(this.#dialect, this.#dialect.length(`COALESCE(${lists.join(', ')})`))
           : NULL_VALUE;
       }
       case 'CHAR_LENGTH':
       case 'CHARACTER_LENGTH':
-        return text === undefined ? NULL_VALUE : this.#number(`length(${text})`);
+        return text === undefined ? NULL_VALUE : numberOf(this.#dialect, `length(${text})`);
       case 'LEFT':
       case 'RIGHT': {
         const count = second.parts.number;
@@ -639,10 +583,6 @@ export class Expressions {
     }
   }
 
-  #number(sql: string): SqlValue {
-    return ofKind('number', `CAST(${sql} AS ${this.#dialect.types.number})`);
-  }
-
   /** An aggregate along a group variable (feature GE09), as a query over the list. */
   #alongGroup(node: Aggregate, frame: Frame): SqlValue {
     const [along] = groupVariablesOf(node, (name) => frame.isGroup(name));
@@ -665,70 +605,9 @@ export class Expressions {
         throw new NotInSql(node.span, 'VALUE inside an aggregate along a path is not compiled to SQL');
       },
     };
-    const value = this.aggregate(node, this.value(node.argument, inner));
+    const value = aggregateSql(node, this.value(node.argument, inner), this.#dialect);
     const isNull = `${list.parts.list} IS NULL`;
     return byKind([value], ([part]) => `CASE WHEN NOT (${isNull}) THEN (${select.sql([part!])}) END`);
-  }
-
-  /** An aggregate over the rows of a SELECT. */
-  aggregate(node: Aggregate, value: SqlValue): SqlValue {
-    const { number: type } = this.#dialect.types;
-    if (!node.argument) return this.#number('COUNT(*)');
-    const distinct = node.distinct ? 'DISTINCT ' : '';
-    const kinds = kindsOf(value);
-    const counted = kinds.length === 1 ? value.parts[kinds[0]!]! : undefined;
-    switch (node.name) {
-      case 'COUNT':
-        if (kinds.length === 0) return this.#number('0');
-        if (counted !== undefined) return this.#number(`COUNT(${distinct}${counted})`);
-        return this.#number(
-          `COUNT(${distinct}CASE WHEN ${isNotNullSql(value)} THEN ${encoded(value, this.#dialect)} END)`,
-        );
-      case 'SUM':
-      case 'AVG':
-      case 'STDDEV_SAMP':
-      case 'STDDEV_POP': {
-        const { number } = value.parts;
-        if (number === undefined) return NULL_VALUE;
-        const others = kinds.filter((kind) => kind !== 'number');
-        const sum = `${node.name.toLowerCase()}(${distinct}${number})`;
-        const all = others.map((kind) => `COUNT(${value.parts[kind]}) = 0`).join(' AND ');
-        const found = this.#dialect.finite(`CAST(${sum} AS ${type})`);
-        return ofKind('number', all ? `CASE WHEN ${all} THEN ${found} END` : found);
-      }
-      case 'MIN':
-      case 'MAX':
-        return this.#extreme(node, value);
-      default:
-        throw new NotInSql(
-          node.span,
-          node.name === 'COLLECT_LIST'
-            ? 'COLLECT_LIST is not compiled to SQL: the order of its items is that in which an engine comes to them'
-            : `${node.name} is not compiled to SQL`,
-        );
-    }
-  }
-
-  #extreme(node: Aggregate, value: SqlValue): SqlValue {
-    const kinds = kindsOf(value);
-    const odd = kinds.find((kind) => kind !== 'boolean' && kind !== 'number' && kind !== 'string');
-    if (odd)
-      throw new NotInSql(
-        node.span,
-        `${node.name} of a ${odd} is not compiled to SQL: their order is the engine's own`,
-      );
-    // Of unlike kinds the lowest, or the highest, decides.
-    const byRank = node.name === 'MIN' ? kinds : [...kinds].reverse();
-    const word = node.name.toLowerCase();
-    return byKind([value], ([part], kind) => {
-      const found =
-        kind === 'boolean'
-          ? `${node.name === 'MIN' ? 'bool_and' : 'bool_or'}(${part})`
-          : `${word}(${kind === 'string' ? this.#dialect.ordered(part!) : part})`;
-      const before = byRank.slice(0, byRank.indexOf(kind));
-      const none = before.map((other) => `COUNT(${value.parts[other]}) = 0`).join(' AND ');
-      return none ? `CASE WHEN ${none} THEN ${found} END` : found;
-    });
   }
 
   /** Whether an element has labels. */
@@ -774,45 +653,6 @@ export class Expressions {
       default:
         return labels satisfies never;
     }
-  }
-
-  /** Sort keys for a value, in the order that ORDER BY has for unlike kinds. */
-  sortKeys(value: SqlValue, { descending, nulls, span }: SortKey): SqlSortKey[] {
-    const kinds = kindsOf(value);
-    const odd = kinds.find((kind) => kind !== 'boolean' && kind !== 'number' && kind !== 'string');
-    if (odd)
-      throw new NotInSql(span, `Sorting by a ${odd} is not compiled to SQL: their order is the engine's own`);
-    if (kinds.length === 0) return [];
-    const direction = descending ? 'DESC' : 'ASC';
-    const nullsFirst = nulls === undefined ? descending : nulls === 'FIRST';
-    const rank = `CASE ${kinds.map((kind) => `WHEN ${value.parts[kind]} IS NOT NULL THEN ${KINDS.indexOf(kind)}`).join(' ')} END`;
-    return [
-      {
-        sql: `CASE WHEN ${isNullSql(value)} THEN ${nullsFirst ? 0 : 1} ELSE ${nullsFirst ? 1 : 0} END`,
-        direction: 'ASC',
-      },
-      ...(kinds.length > 1 ? [{ sql: rank, direction } as const] : []),
-      ...kinds.map((kind) => ({ sql: value.parts[kind]!, direction, isText: kind === 'string' }) as const),
-    ];
-  }
-}
-
-/** Whether an edge's label satisfies a label expression. */
-export function edgeLabels(label: string, labels: LabelExpression): string {
-  switch (labels.kind) {
-    case 'label-name':
-      return `(${label} IS NOT DISTINCT FROM ${textLiteral(labels.name)})`;
-    case 'label-wildcard':
-      return `(${label} IS NOT NULL)`;
-    case 'label-negation':
-      return `NOT ${edgeLabels(label, labels.operand)}`;
-    case 'label-conjunction':
-    case 'label-disjunction': {
-      const word = labels.kind === 'label-conjunction' ? ' AND ' : ' OR ';
-      return `(${labels.operands.map((one) => edgeLabels(label, one)).join(word)})`;
-    }
-    default:
-      return labels satisfies never;
   }
 }
 

@@ -5,9 +5,11 @@
 import type { EdgePattern, Expression, LabelExpression } from '../language/ast.ts';
 import { namesIn } from '../plan/free-names.ts';
 import { textLiteral } from './dialect.ts';
-import { edgeLabels, type Frame, type Reading } from './expressions.ts';
+import type { Frame, Reading } from './expressions.ts';
 import type { Binding, Condition, EdgeLink, Form, HopLink, Link, Stretch } from './forms.ts';
+import { type HopColumns, hopColumnNames, renamed } from './hop-columns.ts';
 import { type JoinStep, joinOrder } from './join-order.ts';
+import { impliesNode, namesOfLabels, topEdgeLabels } from './label-sql.ts';
 import {
   type Compilation,
   columnNamesOf,
@@ -50,20 +52,6 @@ export interface FormTable {
 
 /** Thrown while a name is not bound yet. */
 class NotYet extends Error {}
-
-/** Lists that a hop gathers, as columns. */
-interface HopColumns {
-  /** Numbers of its edges. */
-  readonly edges: string | undefined;
-  /** Nodes between its ends. */
-  readonly inside: string | undefined;
-  /** Edges and nodes in turn after its first node, as items of a list. */
-  readonly elements: string | undefined;
-  readonly walk: string | undefined;
-  readonly ids: string | undefined;
-  readonly steps: string | undefined;
-  readonly groups: ReadonlyMap<string, string>;
-}
 
 /** A condition that two things differ, to be written when both are bound. */
 interface Differing {
@@ -1203,56 +1191,4 @@ function apart(
   if (a.item !== undefined && b.item !== undefined) return dialect.differ(a.item, b.item);
   if (a.list !== undefined && b.list !== undefined) return `NOT ${dialect.overlaps(a.list, b.list)}`;
   return `NOT ${dialect.contains((a.list ?? b.list)!, (a.item ?? b.item)!)}`;
-}
-
-function hopColumnNames(hop: HopColumns): string[] {
-  const { edges, inside, elements, walk, ids, steps, groups } = hop;
-  return [edges, inside, elements, walk, ids, steps, ...groups.values()].flatMap((sql) =>
-    sql === undefined ? [] : [sql.slice(sql.indexOf('.') + 1)],
-  );
-}
-
-function renamed(hop: HopColumns, base: string): HopColumns {
-  const at = (sql: string | undefined) =>
-    sql === undefined ? undefined : `${base}.${sql.slice(sql.indexOf('.') + 1)}`;
-  return {
-    edges: at(hop.edges),
-    inside: at(hop.inside),
-    elements: at(hop.elements),
-    walk: at(hop.walk),
-    ids: at(hop.ids),
-    steps: at(hop.steps),
-    groups: new Map([...hop.groups].map(([name, sql]) => [name, at(sql)!])),
-  };
-}
-
-/** Whether only nodes that are there can pass a label test. */
-function impliesNode(labels: LabelExpression): boolean {
-  switch (labels.kind) {
-    case 'label-name':
-    case 'label-wildcard':
-      return true;
-    case 'label-conjunction':
-      return labels.operands.some(impliesNode);
-    case 'label-disjunction':
-      return labels.operands.every(impliesNode);
-    default:
-      return false;
-  }
-}
-
-/** A test that stands by itself, where unknown is as good as false, in the form that an index serves. */
-function topEdgeLabels(label: string, labels: LabelExpression): string {
-  const names = namesOfLabels(labels);
-  if (!names) return edgeLabels(label, labels);
-  const texts = names.map(textLiteral);
-  return texts.length === 1 ? `${label} = ${texts[0]}` : `${label} IN (${texts.join(', ')})`;
-}
-
-/** The labels of which an edge must have one, when the expression says just that. */
-function namesOfLabels(labels: LabelExpression | undefined): readonly string[] | undefined {
-  if (labels?.kind === 'label-name') return [labels.name];
-  if (labels?.kind !== 'label-disjunction') return undefined;
-  const names = labels.operands.map(namesOfLabels);
-  return names.every((one) => one !== undefined) ? names.flat() : undefined;
 }

@@ -5,6 +5,7 @@
  */
 import type { EdgePattern, LabelExpression } from '../language/ast.ts';
 import type { Form } from './forms.ts';
+import { namesOfLabels } from './label-sql.ts';
 import type { EdgeCounts, GraphCounts } from './sql-schema.ts';
 
 /** A place that is joined by itself, because nothing leads to it or its node is known, or a link to or between places. */
@@ -213,7 +214,7 @@ function edgesAlong(
   { labels, direction }: EdgePattern,
   counts: GraphCounts,
 ): { readonly rows: number; readonly near: number; readonly far: number } {
-  const named = labels && namesIn(labels);
+  const named = namesOfLabels(labels);
   const kinds = named
     ? named.map((name) => counts.edges[name] ?? (counts === ROUGH ? ROUGH_EDGES : undefined))
     : [...Object.values(counts.edges), ...(counts === ROUGH ? [ROUGH_EDGES] : [])];
@@ -228,12 +229,4 @@ function edgesAlong(
   if (direction === 'left') return { rows, near: targets, far: sources };
   const ends = Math.max(sources, targets);
   return { rows: 2 * rows, near: ends, far: ends };
-}
-
-/** Labels of which an edge has one, where the expression says so. */
-function namesIn(labels: LabelExpression): readonly string[] | undefined {
-  if (labels.kind === 'label-name') return [labels.name];
-  if (labels.kind !== 'label-disjunction') return undefined;
-  const names = labels.operands.map(namesIn);
-  return names.every((one) => one !== undefined) ? names.flat() : undefined;
 }

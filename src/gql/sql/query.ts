@@ -20,8 +20,9 @@ import type {
 import { children } from '../language/children.ts';
 import { printExpression } from '../language/print.ts';
 import { columnName, type Item, itemsOf, namesIn } from '../plan/free-names.ts';
+import { aggregateSql } from './aggregates.ts';
 import { KINDS, type Kind } from './dialect.ts';
-import type { Frame, Reading, SqlSortKey } from './expressions.ts';
+import type { Frame, Reading } from './expressions.ts';
 import { filtered, matched } from './match.ts';
 import {
   type Compilation,
@@ -36,6 +37,7 @@ import {
   selectFrom,
   type Variable,
 } from './relation.ts';
+import { type SqlSortKey, sortKeys } from './sort-keys.ts';
 import { columnsOf, decoded, kindsOf, NotInSql, ofKind, type Select, type SqlValue } from './sql-value.ts';
 
 /** The rows of a query. */
@@ -209,7 +211,7 @@ export class QueryCompiler {
   #sortColumns(keys: readonly SortKey[], frame: Frame, columns: string[]): readonly SqlSortKey[] {
     const { expressions, program } = this.#compilation;
     return keys.flatMap((key) =>
-      expressions.sortKeys(expressions.value(key.value, frame), key).map((one): SqlSortKey => {
+      sortKeys(expressions.value(key.value, frame), key).map((one): SqlSortKey => {
         const name = program.fresh('k');
         columns.push(`${one.sql} AS ${name}`);
         return { ...one, sql: name };
@@ -457,7 +459,7 @@ export class QueryCompiler {
     const aggregated = given.map(({ text, node, value }) => ({
       text,
       node,
-      ...newColumns(expressions.aggregate(node, value), this.#compilation),
+      ...newColumns(aggregateSql(node, value, this.#compilation.dialect), this.#compilation),
     }));
     const results = aggregated.flatMap(({ columns: own }) => own.map(({ sql, name }) => `${sql} AS ${name}`));
     // A key that is null in all rows has no column, and still is a key.

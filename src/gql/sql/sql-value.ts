@@ -23,6 +23,11 @@ export function ofKind(kind: Kind, sql: string): SqlValue {
   return { parts: { [kind]: sql } };
 }
 
+/** A number that the engine has as one of another type. */
+export function numberOf({ types }: Dialect, sql: string): SqlValue {
+  return ofKind('number', `CAST(${sql} AS ${types.number})`);
+}
+
 export function kindsOf({ parts }: SqlValue): readonly Kind[] {
   return KINDS.filter((kind) => parts[kind] !== undefined);
 }
