@@ -22,6 +22,7 @@ import {
   type FiledCorrection,
   NO_ADDITIONS,
   NO_FACTS,
+  type Recall,
   type SpecimenRow,
 } from './facts.ts';
 import { putRecord, rowOf } from './fold.ts';
@@ -167,6 +168,11 @@ function marksOf(facts: Facts, specimen: string): readonly Visible[] {
 /** Whether something was recalled and no version of it filed since. */
 export function isRecalled(facts: Facts, id: string): boolean {
   return facts.recalls.get(id)?.isFiledAnew === false;
+}
+
+/** Who recalled something, when and why, while no version of it was filed since. */
+export function recallOf(facts: Facts, id: string): Recall['made'] {
+  return isRecalled(facts, id) ? facts.recalls.get(id)?.made : undefined;
 }
 
 /** Rows made for readers, by the row they were made of: made again only where something else is hidden in it. */

@@ -56,6 +56,8 @@ export interface Recall {
   readonly sequence: number;
   /** Whether a version was filed since. */
   readonly isFiledAnew: boolean;
+  /** Who recalled it, when (ISO 8601) and why; left out where an entry from before recalls hid it. */
+  readonly made?: { readonly by: string; readonly on: string; readonly reason: string } | undefined;
 }
 
 export interface FiledCorrection {

@@ -91,7 +91,7 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
       // The timeline knows of it; no fact depends on when an entry was written.
       return touched;
     case 'recalled':
-      return { ...touched, ...applyRecall(draft, entry.payload.ids) };
+      return { ...touched, ...applyRecall(draft, entry) };
     default:
       return entry satisfies never;
   }
@@ -134,12 +134,16 @@ export function putRecord(
   map.set(id, shared);
 }
 
-function applyRecall(draft: FactsDraft, ids: readonly string[]): Partial<Touched> {
+function applyRecall(
+  draft: FactsDraft,
+  { actor, instant, reason, payload: { ids } }: Extract<Entry, { kind: 'recalled' }>,
+): Partial<Touched> {
+  const made = { by: actor, on: instant, reason };
   const records: { collection: Collection; id: string }[] = [];
   const devices: string[] = [];
   const specimens: TouchedSpecimen[] = [];
   for (const id of ids) {
-    recall(draft, id);
+    recall(draft, id, made);
     for (const collection of COLLECTIONS)
       if (draft.records[collection].has(id)) records.push({ collection, id });
     if (draft.devices.has(id)) devices.push(id);

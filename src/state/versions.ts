@@ -1,5 +1,5 @@
 import { isOpen, type Visible } from '../model/visibility.ts';
-import type { FactsDraft, Standing } from './facts.ts';
+import type { FactsDraft, Recall, Standing } from './facts.ts';
 
 // Which version of a thing readers see. Filing a version that readers may not see yet, a draft or one under embargo, leaves
 // standing what they saw when it was filed, and supersedes all else. Only a recall takes away what they saw.
@@ -36,8 +36,8 @@ export function fileVersion<T extends Visible>(
 }
 
 /** Takes a thing back: readers see no version that was filed before. */
-export function recall(draft: FactsDraft, id: string): void {
-  draft.recalls.set(id, { sequence: draft.sequence, isFiledAnew: false });
+export function recall(draft: FactsDraft, id: string, made: Recall['made']): void {
+  draft.recalls.set(id, { sequence: draft.sequence, isFiledAnew: false, made });
   draft.standingRecords.delete(id);
   draft.standingSpecimens.delete(id);
 }

@@ -50,6 +50,7 @@ const NEVER_GIVEN: Readonly<Record<string, string>> = {
   PersonConnection: 'as Person',
   PersonEdge: 'as Person',
   Token: 'as Person',
+  Recalled: 'the desk alone is told what was recalled',
 };
 /** Whether the schema says that readers are given nothing for a field. */
 const isForTheDesk = (field: string) => {

@@ -3,6 +3,7 @@ import { BODY_SITES, type Device } from '../../model/dossier.ts';
 import { subjectByWord, subjectName } from '../../presence/asked.ts';
 import { presenceOf } from '../../presence/presence.ts';
 import { checkDeviceFilter, deviceMarks } from '../../questions/devices.ts';
+import { recallOf } from '../../state/audience.ts';
 import { countedIn } from '../../state/component-columns.ts';
 import { type DeviceFilter, type DeviceOrder, listDevices } from '../../state/device-list.ts';
 import type { State } from '../../state/state.ts';
@@ -91,6 +92,7 @@ function lineOf(view: State, device: Device) {
     specimens: specimens.length,
     components: specimens.reduce((sum, { columns }) => sum + countedIn(columns), 0),
     ...deviceMarks(view, id),
+    recalled: view.audience === 'desk' ? recallOf(view.facts, id) : undefined,
   };
 }
 
@@ -105,6 +107,6 @@ function rowOf(line: ReturnType<typeof lineOf>): Row {
     'product line': productLine ?? '',
     specimens: String(specimens),
     components: String(components),
-    ...visibilityText(line),
+    ...visibilityText(line, line.recalled),
   };
 }

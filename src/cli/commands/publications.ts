@@ -1,5 +1,7 @@
 import { type Claim, claimIdOf, type Publication } from '../../model/catalogue.ts';
+import { recallOf } from '../../state/audience.ts';
 import { resolved } from '../../state/resolve.ts';
+import type { State } from '../../state/state.ts';
 import { counted } from '../answers/figures.ts';
 import { visibilityColumn, visibilityText } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -19,7 +21,7 @@ export const command = defineCommand({
     if (id === undefined) {
       const all = view.publications();
       return {
-        table: () => all.map(publicationRow),
+        table: () => all.map((one) => publicationRow(view, one)),
         json: () => all,
         messages: [counted(all.length, 'publication')],
       };
@@ -34,14 +36,14 @@ export const command = defineCommand({
   },
 });
 
-function publicationRow(publication: Publication) {
+function publicationRow(view: State, publication: Publication) {
   const { id, kind, title, published, claims } = publication;
   return {
     publication: id,
     kind,
     published: published ?? '',
     sentences: String(claims.length),
-    ...visibilityText(publication),
+    ...visibilityText(publication, view.audience === 'desk' ? recallOf(view.facts, id) : undefined),
     title,
   };
 }

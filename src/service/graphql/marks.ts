@@ -1,4 +1,5 @@
 import type { Visible } from '../../model/visibility.ts';
+import { recallOf } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
 import { enumName } from './words.ts';
 
@@ -24,3 +25,7 @@ export function marks<S extends { readonly view: State }>(
 
 /** Of a thing that says it itself. */
 export const itself = <S extends Visible>(source: S): Visible => source;
+
+/** Who recalled a thing, when and why, for the desk alone. */
+export const recalled = <S extends { readonly view: State; readonly id: string }>({ view, id }: S) =>
+  view.audience === 'desk' ? recallOf(view.facts, id) : undefined;

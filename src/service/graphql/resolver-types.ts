@@ -1220,6 +1220,7 @@ export type Device = Node & {
   readonly invented: Scalars['Boolean']['output'];
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly specimens?: Maybe<ReadonlyArray<Specimen>>;
   readonly specimen?: Maybe<Specimen>;
@@ -1638,6 +1639,7 @@ export type Correction = {
   readonly publications: ReadonlyArray<CorrectedPublication>;
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
 };
 
 export type CorrectedPublication = {
@@ -2186,6 +2188,7 @@ export type Maker = Node & {
   readonly invented: Scalars['Boolean']['output'];
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly productLines?: Maybe<ProductLineConnection>;
   readonly devices?: Maybe<DeviceConnection>;
@@ -2224,6 +2227,7 @@ export type ProductLine = Node & {
   readonly maker?: Maybe<Maker>;
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly devices?: Maybe<DeviceConnection>;
 };
@@ -2402,6 +2406,7 @@ export type Part = Node & {
   readonly parameters: ReadonlyArray<Parameter>;
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly specimens?: Maybe<PartUseConnection>;
   readonly components?: Maybe<ComponentConnection>;
@@ -2492,6 +2497,7 @@ export type Pattern = Node & {
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly check?: Maybe<DesignCheck>;
 };
 
@@ -2745,6 +2751,7 @@ export type Publication = Node & {
   readonly published?: Maybe<Scalars['PartialDate']['output']>;
   readonly visibility: Visibility;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly claims: ReadonlyArray<Claim>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly corrections?: Maybe<ReadonlyArray<Correction>>;
@@ -2782,6 +2789,7 @@ export type Source = Node & {
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
 };
 
 export type PublicationConnection = {
@@ -2916,6 +2924,12 @@ export type Condition =
   | 'DAMAGED_BEFORE'
   | 'DAMAGED_IN_OPENING';
 
+export type Recalled = {
+  readonly by: Scalars['String']['output'];
+  readonly on: Scalars['DateTime']['output'];
+  readonly reason: Scalars['String']['output'];
+};
+
 export type Visibility =
   | 'PUBLISHED'
   | 'DRAFT'
@@ -3003,6 +3017,7 @@ export type Specimen = Node & {
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly visibility: Visibility;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly recalled?: Maybe<Recalled>;
   readonly teardown: Teardown;
   readonly boards: ReadonlyArray<Board>;
   readonly subsystems: ReadonlyArray<Subsystem>;
@@ -4142,6 +4157,7 @@ export type ResolversTypes = {
   ClusterMemberConnection: ResolverTypeWrapper<Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversTypes['ClusterMember']> }>;
   ClusterMemberEdge: ResolverTypeWrapper<Omit<ClusterMemberEdge, 'node'> & { node: ResolversTypes['ClusterMember'] }>;
   Condition: Condition;
+  Recalled: ResolverTypeWrapper<Recalled>;
   Visibility: Visibility;
   BoardKind: BoardKind;
   Side: Side;
@@ -4470,6 +4486,7 @@ export type ResolversParentTypes = {
   CircuitNode: CircuitNode;
   ClusterMemberConnection: Omit<ClusterMemberConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ClusterMemberEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ClusterMember']> };
   ClusterMemberEdge: Omit<ClusterMemberEdge, 'node'> & { node: ResolversParentTypes['ClusterMember'] };
+  Recalled: Recalled;
   Specimen: SpecimenSource;
   Teardown: TeardownSource;
   TeardownStep: TeardownStepSource;
@@ -5081,6 +5098,7 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   specimens?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Specimen']>>, ParentType, ContextType>;
   specimen?: Resolver<Maybe<ResolversTypes['Specimen']>, ParentType, ContextType>;
@@ -5254,6 +5272,7 @@ export type CorrectionResolvers<ContextType = Context, ParentType extends Resolv
   publications?: Resolver<ReadonlyArray<ResolversTypes['CorrectedPublication']>, ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
 };
 
 export type CorrectedPublicationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CorrectedPublication'] = ResolversParentTypes['CorrectedPublication']> = {
@@ -5710,6 +5729,7 @@ export type MakerResolvers<ContextType = Context, ParentType extends ResolversPa
   invented?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   productLines?: Resolver<Maybe<ResolversTypes['ProductLineConnection']>, ParentType, ContextType, Partial<MakerProductLinesArgs>>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<MakerDevicesArgs, 'orderBy'>>;
@@ -5723,6 +5743,7 @@ export type ProductLineResolvers<ContextType = Context, ParentType extends Resol
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<ProductLineDevicesArgs, 'orderBy'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -5833,6 +5854,7 @@ export type PartResolvers<ContextType = Context, ParentType extends ResolversPar
   parameters?: Resolver<ReadonlyArray<ResolversTypes['Parameter']>, ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   specimens?: Resolver<Maybe<ResolversTypes['PartUseConnection']>, ParentType, ContextType, Partial<PartSpecimensArgs>>;
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<PartComponentsArgs>>;
@@ -5889,6 +5911,7 @@ export type PatternResolvers<ContextType = Context, ParentType extends Resolvers
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   check?: Resolver<Maybe<ResolversTypes['DesignCheck']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -6085,6 +6108,7 @@ export type PublicationResolvers<ContextType = Context, ParentType extends Resol
   published?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
   visibility?: Resolver<ResolversTypes['Visibility'], ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   claims?: Resolver<ReadonlyArray<ResolversTypes['Claim']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType>;
@@ -6115,6 +6139,7 @@ export type SourceResolvers<ContextType = Context, ParentType extends ResolversP
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -6218,6 +6243,12 @@ export type ClusterMemberEdgeResolvers<ContextType = Context, ParentType extends
   node?: Resolver<ResolversTypes['ClusterMember'], ParentType, ContextType>;
 };
 
+export type RecalledResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Recalled'] = ResolversParentTypes['Recalled']> = {
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
 export type SpecimenResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Specimen'] = ResolversParentTypes['Specimen']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType>;
@@ -6229,6 +6260,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   visibility?: Resolver<ResolversTypes['Visibility'], ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   teardown?: Resolver<ResolversTypes['Teardown'], ParentType, ContextType>;
   boards?: Resolver<ReadonlyArray<ResolversTypes['Board']>, ParentType, ContextType>;
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['Subsystem']>, ParentType, ContextType>;
@@ -6924,6 +6956,7 @@ export type Resolvers<ContextType = Context> = {
   CircuitNode?: CircuitNodeResolvers<ContextType>;
   ClusterMemberConnection?: ClusterMemberConnectionResolvers<ContextType>;
   ClusterMemberEdge?: ClusterMemberEdgeResolvers<ContextType>;
+  Recalled?: RecalledResolvers<ContextType>;
   Specimen?: SpecimenResolvers<ContextType>;
   Teardown?: TeardownResolvers<ContextType>;
   TeardownStep?: TeardownStepResolvers<ContextType>;

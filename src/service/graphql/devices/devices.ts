@@ -5,7 +5,7 @@ import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
-import { marks } from '../marks.ts';
+import { marks, recalled } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { deviceSource, makerSource, maybe, productLineSource } from '../sources.ts';
@@ -53,6 +53,7 @@ export const devices: Api.Resolvers = {
   },
   Device: {
     ...marks(({ view, id }) => deviceMarks(view, id), 'published'),
+    recalled,
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     productLine: ({ view, productLine }) =>
       maybe(view, productLine ? view.productLine(productLine) : undefined, productLineSource),

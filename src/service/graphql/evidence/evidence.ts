@@ -10,7 +10,7 @@ import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';
 import { rankedListing } from '../listing.ts';
-import { itself, marks } from '../marks.ts';
+import { itself, marks, recalled } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { claimSource, deviceSource, maybe, publicationSource } from '../sources.ts';
@@ -84,6 +84,7 @@ function correctionSource(view: State, { id: recorded, ...correction }: Correcti
   return {
     ...correction,
     view,
+    recorded,
     id: idIn(view, recorded),
     publications: correction.publications.flatMap(({ publication: id, claims, ...touched }) => {
       const publication = maybe(view, view.publication(id), publicationSource);
@@ -155,7 +156,7 @@ export const evidence: Api.Resolvers = {
         .filter(({ publications }) => publications.some(({ publication }) => publication === id))
         .map((one) => correctionSource(view, one)),
   },
-  Correction: marks(itself),
+  Correction: { ...marks(itself), recalled: ({ view, recorded }) => recalled({ view, id: recorded }) },
   Impact: {
     of: ({ view, of }) => namedSource(view, of),
     impacted: ({ view, impacted }, { kinds, ...page }) => {

@@ -3,7 +3,7 @@ import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { pageOfDevices } from '../devices/devices.ts';
 import { sortedListing } from '../listing.ts';
-import { itself, marks } from '../marks.ts';
+import { itself, marks, recalled } from '../marks.ts';
 import { paginate } from '../paginate.ts';
 import { pageOfParts } from '../parts/parts.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -51,6 +51,7 @@ export const makers: Resolvers = {
   },
   Maker: {
     ...marks(itself),
+    recalled,
     makes: ({ makes }) => makes.map(enumName),
     invented: ({ invented }) => invented === true,
     productLines: ({ view, id }, page) => {
@@ -63,6 +64,7 @@ export const makers: Resolvers = {
   },
   ProductLine: {
     ...marks(itself),
+    recalled,
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     devices: ({ view, id }, { orderBy, ...page }) =>
       pageOfDevices(view, { productLines: [id] }, orderBy, page),

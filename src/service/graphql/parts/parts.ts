@@ -8,7 +8,7 @@ import type { State } from '../../../state/state.ts';
 import { pageOfComponents } from '../components/list.ts';
 import { viewOf } from '../context.ts';
 import { reversedListing, sortedListing } from '../listing.ts';
-import { itself, marks } from '../marks.ts';
+import { itself, marks, recalled } from '../marks.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { makerSource, maybe, type PartSource, partSource } from '../sources.ts';
@@ -66,6 +66,7 @@ export const parts: Api.Resolvers = {
   },
   Part: {
     ...marks(itself, 'published'),
+    recalled,
     maker: ({ view, maker }) => maybe(view, view.maker(maker), makerSource),
     relabels: ({ view, relabels }) => maybe(view, relabels ? view.part(relabels) : undefined, partSource),
     relabelledAs: ({ view, id }) => relabelsOf(view, id),

@@ -18,7 +18,7 @@ import { type Context, type Seen, viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import { idIn } from '../instants.ts';
 import { rankedListing, sortedListing } from '../listing.ts';
-import { itself, marks } from '../marks.ts';
+import { itself, marks, recalled } from '../marks.ts';
 import { findNode } from '../node.ts';
 import { type Connection, type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
@@ -175,7 +175,7 @@ export const patterns: Api.Resolvers = {
       );
     },
   },
-  Pattern: marks(itself, 'published'),
+  Pattern: { ...marks(itself, 'published'), recalled },
   PatternDevice: {
     device: ({ view, deviceId }) => maybe(view, view.device(deviceId), deviceSource),
     isCertain: ({ certain }) => certain,

@@ -1,7 +1,7 @@
 import { compareText } from '../../../state/device-list.ts';
 import { viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
-import { itself, marks } from '../marks.ts';
+import { itself, marks, recalled } from '../marks.ts';
 import { findThing } from '../node.ts';
 import { paginate } from '../paginate.ts';
 import type { Resolvers } from '../resolver-types.ts';
@@ -29,10 +29,11 @@ export const publications: Resolvers = {
   Publication: {
     kind: ({ kind }) => enumName(kind),
     visibility: ({ visibility }) => enumName(visibility),
+    recalled,
     claims: ({ view, ...publication }) =>
       publication.claims.map((claim) => claimSource(view, publication, claim)),
   },
-  Source: { ...marks(itself, 'published'), kind: ({ kind }) => enumName(kind) },
+  Source: { ...marks(itself, 'published'), recalled, kind: ({ kind }) => enumName(kind) },
   Claim: {
     ...marks(itself),
     publication: ({ view, publicationId }) => maybe(view, view.publication(publicationId), publicationSource),

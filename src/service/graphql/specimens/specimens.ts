@@ -4,6 +4,7 @@ import { recordOfId } from '../../../model/ids.ts';
 import { areaOf, cornersOf, extentOf, holesOf, type Point } from '../../../model/outline.ts';
 import { kindCounts } from '../../../questions/devices.ts';
 import { viewOf } from '../context.ts';
+import { recalled } from '../marks.ts';
 import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe } from '../sources.ts';
@@ -43,6 +44,7 @@ export const specimens: Resolvers = {
     condition: ({ condition }) => enumName(condition),
     visibility: ({ opened }) => enumName(opened.dossier.visibility),
     embargoUntil: ({ opened }) => opened.dossier.embargoUntil,
+    recalled,
     teardown: ({ view, opened }) => teardownSource(view, opened),
     boards: boardsOf,
     subsystems: subsystemsOf,
