@@ -195,17 +195,11 @@ interface Judged {
 /**
  * A device shows a pattern when one of its specimens does. Specimens of a device have the same design, so their doubts
  * are not independent: the maximum of their probabilities counts, as everywhere (`presence/`).
- * @param isAcross whether matches span devices: then those that are equally likely stand by what they bind, since what meets at a shared
- * part is found in the order in which it came into the graph, and that tells of what was asked and seen before
+ * @param isAcross whether matches span devices
  */
 function together(deviceId: string, specimens: readonly Judged[], isAcross: boolean): PatternDevice {
   const { whole } = specimens.reduce((a, b) => (b.whole.probability > a.whole.probability ? b : a));
-  const matches = specimens.flatMap((shown) => shown.matches);
-  if (isAcross) {
-    const places = new Map(matches.map((match) => [match, placeOf(match)]));
-    const rank = ({ probability }: PatternMatch) => Math.round(probability * LIKE);
-    matches.sort((a, b) => rank(b) - rank(a) || compareText(places.get(a) ?? '', places.get(b) ?? ''));
-  } else matches.sort((a, b) => b.probability - a.probability);
+  let matches: readonly PatternMatch[] | undefined;
   return {
     deviceId,
     certain: whole.low >= CERTAIN,
@@ -213,8 +207,31 @@ function together(deviceId: string, specimens: readonly Judged[], isAcross: bool
     method: whole.exact ? 'exact' : 'estimate',
     low: whole.low,
     high: whole.high,
-    matches,
+    // Of most devices nobody asks for them.
+    get matches() {
+      matches ??= inOrder(
+        specimens.flatMap((shown) => shown.matches),
+        isAcross,
+      );
+      return matches;
+    },
   };
+}
+
+/**
+ * Matches, the likeliest first; those that are equally likely stand by what they bind, and where they lie within specimens by these
+ * first. The order in which they were found is that in which things came into the graph, and tells of what was asked and seen before.
+ */
+function inOrder(matches: readonly PatternMatch[], isAcross: boolean): readonly PatternMatch[] {
+  const places = new Map(matches.map((match) => [match, placeOf(match)]));
+  const rank = ({ probability }: PatternMatch) => Math.round(probability * LIKE);
+  const specimen = (match: PatternMatch) => (isAcross ? '' : match.specimenId);
+  return matches.toSorted(
+    (a, b) =>
+      rank(b) - rank(a) ||
+      compareText(specimen(a), specimen(b)) ||
+      compareText(places.get(a) ?? '', places.get(b) ?? ''),
+  );
 }
 
 /** Probabilities that differ by less than one part of so many are alike: they differ by the order in which they were multiplied. */

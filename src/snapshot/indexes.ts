@@ -132,14 +132,16 @@ export async function writePresence(state: State, spreads: Spreads, writing: Wri
     counts.push(bytesOf(held.counts));
     shares.push(bytesOf(held.shares));
   }
-  writing.json(PRESENCE, { names: numberedNames(), rows });
+  writing.json(`${PRESENCE}.names`, numberedNames());
+  await writing.list(PRESENCE, rows);
   writing.bytes(`${PRESENCE}.counts`, counts);
   writing.bytes(`${PRESENCE}.shares`, shares);
 }
 
 /** Takes up presence rows of a state. */
 export function readPresence(state: State, spreads: Spreads, reading: Reading): void {
-  const { names, rows } = reading.json(PRESENCE) as { names: string[]; rows: (WrittenPresence | 0)[] };
+  const names = reading.json(`${PRESENCE}.names`) as string[];
+  const rows = reading.json(PRESENCE) as (WrittenPresence | 0)[];
   const counts = reading.words(`${PRESENCE}.counts`);
   const shares = doublesIn(reading, `${PRESENCE}.shares`);
   const renumbered = renumbering(names);

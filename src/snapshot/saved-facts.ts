@@ -37,7 +37,7 @@ function plain<T>(name: string): Form<T> {
 /** A persistent map of what JSON holds. */
 function map<V>(name: string): Form<Persistent<string, V>> {
   return {
-    write: (value, writing) => writing.json(name, [...value]),
+    write: (value, writing) => writing.list(name, value),
     read: (reading) => persistent(reading.json(name) as readonly (readonly [string, V])[]),
   };
 }
@@ -59,10 +59,10 @@ async function writeRows(
     await writing.rest();
     dossiers.push(filed.compressed);
   }
-  writing.json(
-    name,
-    rows.map(([beside, row], at) => [beside, writtenRow(row, dossiers[at])]),
-  );
+  const written = function* () {
+    for (const [at, [beside, row]] of rows.entries()) yield [beside, writtenRow(row, dossiers[at])];
+  };
+  await writing.list(name, written());
   for (const list of LISTS) writing.bytes(`${name}.${list}`, joined(rows.map(([, row]) => row[list])));
   writing.bytes(`${name}.dossiers`, dossiers);
 }
@@ -139,8 +139,8 @@ const FORMS: Forms<Facts> = {
   sequence: plain('sequence'),
   instant: plain('instant'),
   records: {
-    write(records, writing) {
-      for (const name of COLLECTIONS) writing.json(`records.${name}`, [...records[name]]);
+    async write(records, writing) {
+      for (const name of COLLECTIONS) await writing.list(`records.${name}`, records[name]);
     },
     read: (reading) =>
       Object.fromEntries(
@@ -152,16 +152,7 @@ const FORMS: Forms<Facts> = {
   },
   // What is said of a device follows from its record, but for an older form of it.
   devices: {
-    write: (devices, writing, { records }) =>
-      writing.json(
-        'devices',
-        [...devices].map(([id, { device, specimens, ...more }]) => {
-          more satisfies Record<never, never>;
-          const record = records.devices.get(id);
-          const follows = record && JSON.stringify(described(record)) === JSON.stringify(device);
-          return [id, specimens, ...(follows ? [] : [device])];
-        }),
-      ),
+    write: (devices, writing, { records }) => writing.list('devices', writtenDevices(devices, records)),
     read: (reading, { facts }) =>
       persistent(
         (reading.json('devices') as [string, string[], Device?][]).map(([id, specimens, said]) => {
@@ -185,7 +176,7 @@ const FORMS: Forms<Facts> = {
     read: (_, { facts, names }) => holdersIn(facts.specimens as Facts['specimens'], names),
   },
   links: {
-    write: (links, writing) => writing.json('links', [...links]),
+    write: (links, writing) => writing.list('links', links),
     read(reading) {
       const bytes = reading.bytes('links');
       return Links.restored(() => JSON.parse(Buffer.from(bytes).toString('utf8')));
@@ -214,6 +205,19 @@ const FORMS: Forms<Facts> = {
   },
   recalls: map('recalls'),
 };
+
+/** Of each device its id, its specimens and, where it does not follow from the record, what is said of it. */
+function* writtenDevices(
+  devices: Facts['devices'],
+  records: Facts['records'],
+): Generator<readonly [id: string, specimens: readonly string[], device?: Device]> {
+  for (const [id, { device, specimens, ...more }] of devices) {
+    more satisfies Record<never, never>;
+    const record = records.devices.get(id);
+    const follows = record && JSON.stringify(described(record)) === JSON.stringify(device);
+    yield follows ? [id, specimens] : [id, specimens, device];
+  }
+}
 
 function joined(lists: readonly Uint32Array[]): Uint32Array {
   const all = new Uint32Array(lists.reduce((sum, { length }) => sum + length, 0));

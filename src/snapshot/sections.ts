@@ -2,6 +2,8 @@
 export interface Writing {
   /** Plain data, as JSON holds it. */
   json(name: string, value: unknown): void;
+  /** A list of plain data, in turns with other work. */
+  list(name: string, items: Iterable<unknown>): Promise<void>;
   /** Bytes as they lie in memory, or several pieces of them. */
   bytes(name: string, content: ArrayBufferView | readonly Uint8Array[]): void;
   /** Gives others their turn when it is time. */
@@ -24,6 +26,7 @@ export interface Reading {
 export function writingUnder(prefix: string, writing: Writing): Writing {
   return {
     json: (name, value) => writing.json(`${prefix}.${name}`, value),
+    list: (name, items) => writing.list(`${prefix}.${name}`, items),
     bytes: (name, content) => writing.bytes(`${prefix}.${name}`, content),
     rest: () => writing.rest(),
   };

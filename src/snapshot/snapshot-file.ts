@@ -15,6 +15,9 @@ const TAIL = DIGEST + 8 + MARK.length;
 /** Version of this layout and of the names and forms of the sections. */
 export const FORMAT = 1;
 
+/** Characters that are made into bytes at once. */
+const TEXT_PIECE = 2 ** 16;
+
 /** What a snapshot was made of. */
 export interface MadeOf {
   /** Digest of everything that decides what is derived: program, taxonomy and other tables. */
@@ -46,6 +49,21 @@ export class Sections implements Writing {
 
   json(name: string, value: unknown): void {
     this.bytes(name, Buffer.from(JSON.stringify(value)));
+  }
+
+  async list(name: string, items: Iterable<unknown>): Promise<void> {
+    const pieces: Uint8Array[] = [];
+    let piece = '[';
+    let isFirst = true;
+    for (const item of items) {
+      piece += `${isFirst ? '' : ','}${JSON.stringify(item)}`;
+      isFirst = false;
+      if (piece.length < TEXT_PIECE) continue;
+      pieces.push(Buffer.from(piece));
+      piece = '';
+      await this.rest();
+    }
+    this.bytes(name, [...pieces, Buffer.from(`${piece}]`)]);
   }
 
   bytes(name: string, content: ArrayBufferView | readonly Uint8Array[]): void {

@@ -23,6 +23,7 @@ import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { isOfDemo, journalToMake, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
+import { snapshotPlace, spareNextReading } from '../frame/snapshot-place.ts';
 
 const OPTIONS = {
   patterns: flag(
@@ -85,6 +86,8 @@ async function importDocuments(
   const isToMake = shared ? shared.isBlank : place.isDemo || !hasArchive(folder);
   const opened = await Archive.open(
     shared?.journal ?? (isToMake ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
+    undefined,
+    shared || isToMake ? undefined : snapshotPlace(folder, [], call.terminal),
   );
   try {
     const archive = await call.keyed(opened, given.map(contentOf));
@@ -109,6 +112,7 @@ async function importDocuments(
       ],
     };
   } finally {
+    if (!dry) await spareNextReading(opened);
     await opened.close();
   }
 }
