@@ -189,15 +189,15 @@ export class FactsDraft {
 
   /** Puts a specimen's row and lists it under the parts that it may hold, and no others. */
   putSpecimen(row: SpecimenRow): void {
-    const before = this.specimens.get(row.id)?.parts ?? NO_PARTS;
+    const before = new Set(this.specimens.get(row.id)?.parts);
     const held = new Set(row.parts);
     for (const part of before) if (!held.has(part)) this.#openHolders(part).delete(row.id);
-    for (const part of held) this.#openHolders(part).add(row.id);
+    for (const part of held) if (!before.has(part)) this.#openHolders(part).add(row.id);
     this.specimens.set(row.id, row);
   }
 
   removeSpecimen(id: string): void {
-    for (const part of this.specimens.get(id)?.parts ?? NO_PARTS) this.#openHolders(part).delete(id);
+    for (const part of new Set(this.specimens.get(id)?.parts)) this.#openHolders(part).delete(id);
     this.specimens.delete(id);
   }
 
@@ -236,5 +236,3 @@ export class FactsDraft {
     return open;
   }
 }
-
-const NO_PARTS = new Uint32Array(0);

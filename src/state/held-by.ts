@@ -2,32 +2,21 @@ import { Set as PersistentSet } from 'immutable';
 
 const NOTHING: PersistentSet<string> = PersistentSet();
 
-/** Ids as they were read from a snapshot, which never change. */
-class Beginning {
-  readonly ids: readonly string[];
-  #set: ReadonlySet<string> | undefined;
-
-  constructor(ids: readonly string[]) {
-    this.ids = ids;
-  }
-
-  has(id: string): boolean {
-    this.#set ??= new Set(this.ids);
-    return this.#set.has(id);
-  }
-}
-
 /**
  * Specimens that may hold a part, by id. A value: what was given as a list stays that, and what came and went since is kept beside
  * it, so that a change costs nothing for those that it does not touch.
  */
 export class HeldBy implements Iterable<string> {
-  static readonly nothing = new HeldBy(new Beginning([]), NOTHING, NOTHING);
-  readonly #beginning: Beginning;
+  static readonly nothing = new HeldBy([], NOTHING, NOTHING);
+  readonly #beginning: readonly string[];
   readonly #gone: PersistentSet<string>;
   readonly #added: PersistentSet<string>;
 
-  private constructor(beginning: Beginning, gone: PersistentSet<string>, added: PersistentSet<string>) {
+  private constructor(
+    beginning: readonly string[],
+    gone: PersistentSet<string>,
+    added: PersistentSet<string>,
+  ) {
     this.#beginning = beginning;
     this.#gone = gone;
     this.#added = added;
@@ -35,15 +24,15 @@ export class HeldBy implements Iterable<string> {
 
   /** @param ids without repetition */
   static restored(ids: readonly string[]): HeldBy {
-    return new HeldBy(new Beginning(ids), NOTHING, NOTHING);
+    return new HeldBy(ids, NOTHING, NOTHING);
   }
 
   get size(): number {
-    return this.#beginning.ids.length - this.#gone.size + this.#added.size;
+    return this.#beginning.length - this.#gone.size + this.#added.size;
   }
 
   *[Symbol.iterator](): Generator<string> {
-    for (const id of this.#beginning.ids) if (this.#gone.size === 0 || !this.#gone.has(id)) yield id;
+    for (const id of this.#beginning) if (this.#gone.size === 0 || !this.#gone.has(id)) yield id;
     yield* this.#added;
   }
 
@@ -57,13 +46,13 @@ export class HeldBy implements Iterable<string> {
 
 /** The same while it is being changed. */
 export class HeldByDraft implements Iterable<string> {
-  readonly #beginning: Beginning;
+  readonly #beginning: readonly string[];
   readonly #gone: PersistentSet<string>;
   readonly #added: PersistentSet<string>;
   readonly #made: (gone: PersistentSet<string>, added: PersistentSet<string>) => HeldBy;
 
   constructor(
-    beginning: Beginning,
+    beginning: readonly string[],
     gone: PersistentSet<string>,
     added: PersistentSet<string>,
     made: (gone: PersistentSet<string>, added: PersistentSet<string>) => HeldBy,
@@ -74,18 +63,20 @@ export class HeldByDraft implements Iterable<string> {
     this.#made = made;
   }
 
+  /** @param id one that is not there */
   add(id: string): void {
-    if (this.#beginning.has(id)) this.#gone.delete(id);
+    if (this.#gone.has(id)) this.#gone.delete(id);
     else this.#added.add(id);
   }
 
+  /** @param id one that is there */
   delete(id: string): void {
-    if (this.#beginning.has(id)) this.#gone.add(id);
-    else this.#added.delete(id);
+    if (this.#added.has(id)) this.#added.delete(id);
+    else this.#gone.add(id);
   }
 
   *[Symbol.iterator](): Generator<string> {
-    for (const id of this.#beginning.ids) if (!this.#gone.has(id)) yield id;
+    for (const id of this.#beginning) if (!this.#gone.has(id)) yield id;
     yield* this.#added;
   }
 
