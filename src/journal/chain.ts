@@ -8,6 +8,7 @@ import { nextUuid } from './uuid.ts';
 
 /** A change made ready for the chain: the long work, which needs no lock on the journal. */
 export interface Prepared {
+  /** As it will be read again: its payload is what the canonical text says, members in that order. */
   readonly change: Change;
   /** Canonical text of the payload. */
   readonly payload: string;
@@ -20,7 +21,8 @@ export interface Link {
 }
 
 /**
- * Writes changes in canonical form.
+ * Writes changes in canonical form. An entry that was just appended is then the very one that is read later, with its members in the
+ * same order: answers that list them do not tell whether the archive was opened since, or which version of a record came last.
  * @throws CasebackError BAD_INPUT for content that JSON cannot hold, such as half a surrogate pair
  */
 export function prepare(changes: readonly Change[]): readonly Prepared[] {
@@ -28,7 +30,8 @@ export function prepare(changes: readonly Change[]): readonly Prepared[] {
     try {
       // Checked here, written with the hash.
       canonicalJson([change.actor, change.reason]);
-      return { change, payload: canonicalJson(change.payload) };
+      const payload = canonicalJson(change.payload);
+      return { change: { ...change, payload: JSON.parse(payload) }, payload };
     } catch (error) {
       throw error instanceof NotJson ? unstorable(error, change, index) : error;
     }
