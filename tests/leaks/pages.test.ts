@@ -89,6 +89,19 @@ test('a state token tells neither how many entries there are nor which of two an
   expect([...fixed(one), ...fixed(other)]).not.toContain(true);
 });
 
+test('errors of a list stand in its order, whichever of its items somebody asked about before', async () => {
+  // Of one device the decisions are there already, of the others they have to be worked out: that one fails first.
+  await whole.graphql('{ decisions(device: "dev-12") { totalCount } }', {});
+  const query = `{ devices(first: 20) { nodes { decisions { nodes { device {
+    presence(of: { category: "Sensor", maker: "tarn" }) { verdict } } } } } } }`;
+  const told = await whole.graphql(query, {});
+  expect(difference(told, await seen.graphql(query, {}))).toBeUndefined();
+  const { errors } = JSON.parse(told.body) as { errors: { path: (string | number)[] }[] };
+  const items = errors.map(({ path }) => path.filter((step) => typeof step === 'number'));
+  expect(items.length).toBeGreaterThan(20);
+  expect(items).toEqual(items.toSorted(([a = 0, b = 0], [c = 0, d = 0]) => a - c || b - d));
+});
+
 describe('a change that a reader asks for is refused alike, whatever it names', () => {
   const CHANGES = [
     'judgeDecision(input: { decision: "ID:sensor-on-the-bus", verdict: DOUBTED, reason: "y" })',

@@ -294,10 +294,24 @@ function written(told: Telling, text: ReturnType<typeof answerText>): unknown {
   return typeof text === 'string' ? text : text.catch((error: Error) => send(told, { errors: [error] }));
 }
 
-/** Errors stand in the order of the document, whichever field was answered first. */
+/**
+ * Errors stand in the order of the document, those of one field in the order of the lists that it is in, whichever was answered first:
+ * that would tell what is kept ready from what somebody else has asked.
+ */
 function byPlace(a: GraphQLFormattedError, b: GraphQLFormattedError): number {
   const [one, other] = [a.locations?.[0], b.locations?.[0]];
-  return (one?.line ?? 0) - (other?.line ?? 0) || (one?.column ?? 0) - (other?.column ?? 0);
+  return (
+    (one?.line ?? 0) - (other?.line ?? 0) ||
+    (one?.column ?? 0) - (other?.column ?? 0) ||
+    byItem(a.path ?? [], b.path ?? [])
+  );
+}
+
+/** Paths of one field in a document differ first in the place in a list, or where a fragment is used, in a name. */
+function byItem(a: readonly (string | number)[], b: readonly (string | number)[]): number {
+  const at = a.findIndex((step, i) => step !== b[i]);
+  if (at < 0 || at >= b.length) return a.length - b.length;
+  return a[at] < b[at] ? -1 : 1;
 }
 
 /** An answer to a request that is not a GraphQL request at all. */
