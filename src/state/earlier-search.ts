@@ -46,13 +46,16 @@ export class EarlierSearch {
 
   #make(present: Facts): Made {
     this.#made?.own.close();
-    const { records, specimens } = Changes.between(this.#facts, present);
+    const changes = Changes.between(this.#facts, present);
+    const { records, specimens } = changes;
+    const renamed = this.#underOtherNames(changes, present);
+    for (const id of renamed) (this.#facts.specimens.has(id) ? specimens : records.devices).add(id);
     const own = new SearchIndex();
     const differing = new Set<string>();
     own.batch(() => {
       for (const id of specimens) {
         const now = present.specimens.get(id);
-        if (now && this.#facts.specimens.get(id) === this.#twinOf(now)) continue;
+        if (now && !renamed.has(id) && this.#facts.specimens.get(id) === this.#twinOf(now)) continue;
         differing.add(id);
         const row = this.#facts.specimens.get(id);
         if (row) own.replace(id, documentsOfDossier(dossierOf(row), this.#facts), EDITION);
@@ -65,6 +68,23 @@ export class EarlierSearch {
         }
     });
     return { present, differing, own };
+  }
+
+  /**
+   * Devices and specimens whose documents have a name that is another one today, though they themselves are as they are today. Where
+   * readers search, today's may be the name of a version that they do not see.
+   */
+  #underOtherNames({ devices, records }: Changes, present: Facts): ReadonlySet<string> {
+    const { links, ...facts } = this.#facts;
+    const renamed = new Set<string>();
+    for (const id of devices)
+      if (facts.devices.get(id)?.device.name !== present.devices.get(id)?.device.name)
+        for (const one of facts.devices.get(id)?.specimens ?? []) renamed.add(one);
+    for (const id of records.makers) {
+      if (facts.records.makers.get(id)?.name === present.records.makers.get(id)?.name) continue;
+      for (const made of links.into(id, 'MADE_BY')) if (facts.devices.has(made)) renamed.add(made);
+    }
+    return renamed;
   }
 }
 
