@@ -484,11 +484,12 @@ export class Archive {
    */
   judgeDecision(id: string, verdict: DecisionVerdict, by: Authorship, audience: Audience): Promise<Entry> {
     return this.#inTurn(async () => {
-      const { decisionNamed, digestOf } = await import('./decisions/decisions.ts');
+      const { decisionNamed, evidenceJudged } = await import('./decisions/decisions.ts');
       const state = this.state(audience);
-      const { pattern } = resolved(state, id, ['Decision']);
+      resolved(state, id, ['Decision']);
       const decision = await decisionNamed(state, id);
-      const evidence = digestOf(state, pattern, decision);
+      const states = this.#holder.hidesAnything ? [state, this.state('reader')] : [state];
+      const evidence = await evidenceJudged(states, id);
       const payload = { device: decision.deviceId, pattern: decision.patternId, verdict, evidence };
       const [entry] = await this.#append([{ ...by, kind: 'decision-judged', payload }]);
       return entry;
@@ -534,7 +535,12 @@ export class Archive {
       const changes =
         embargoUntil === undefined ? amended : this.#heldBack(amended, subjectOf(amendment), embargoUntil);
       const tried = await tryOut(state, changes);
-      const summary = amendmentText(amendment, (id) => describeThing(state, id)?.description);
+      const summary = amendmentText(amendment, (id) => {
+        // What the subject lies in may have another name in a version that readers do not see yet.
+        const isAround = id !== subjectOf(amendment) && parseThingId(id) === undefined;
+        const seen = isAround ? describeThing(this.state('reader'), id) : undefined;
+        return (seen ?? describeThing(state, id))?.description;
+      });
       const touched = touchedPublications(state, tried.difference, summary, by.reason);
       const publications = await this.#asReadersSee(touched, amendment, summary, by);
       const id = this.#correctionMade() ?? correctionId(state, amendment, by, this.#now());

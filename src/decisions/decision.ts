@@ -91,10 +91,11 @@ function addsNothing(evidence: string, known: string): boolean {
       const [key, digest] = one.split('=');
       return [key, digest];
     });
-  const digests = new Map(separated(known));
+  // Of one component several, where readers saw it otherwise than the desk.
+  const digests = Map.groupBy(separated(known), ([key]) => key);
   const now = separated(evidence);
   const isKnown = ([key, digest]: [string, string | undefined]) =>
-    digests.has(key) ? digests.get(key) === digest : digest !== undefined;
+    digests.get(key)?.some(([, one]) => one === digest) ?? digest !== undefined;
   return now.every(isKnown) && now.some(([key]) => digests.has(key));
 }
 
@@ -158,6 +159,11 @@ export function evidenceDigest(
           .flatMap(({ specimenId, locals }) => [...locals].map((local) => ofComponent(specimenId, local)))
       : matches.map(ofMatch);
   return [...new Set(digests)].sort().join(' ');
+}
+
+/** Digests of evidence, each as {@link evidenceDigest} gives it, in one. */
+export function joinedEvidence(all: readonly string[]): string {
+  return [...new Set(all.flatMap((one) => one.split(' ')))].sort().join(' ');
 }
 
 /** 64 bits, enough to distinguish a few hundred matches. */

@@ -10,7 +10,7 @@ import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import { holdsUnnamed } from '../state/unnamed-kinds.ts';
-import { type Decision, decisionOf, evidenceDigest } from './decision.ts';
+import { type Decision, decisionOf, evidenceDigest, joinedEvidence } from './decision.ts';
 
 export type { Decision };
 
@@ -172,6 +172,20 @@ export function digestOf(
   { matches }: Pick<PatternDevice, 'matches'>,
 ): string {
   return evidenceDigest(pattern, matches, (id) => state.specimen(id));
+}
+
+/**
+ * The evidence that an editor who judges a decision has had before them: what the desk sees of it, and what readers see where that is
+ * another version. A rejection of both holds for both, and does not tell readers that there is another one.
+ */
+export async function evidenceJudged(states: readonly State[], id: string): Promise<string> {
+  const digests: string[] = [];
+  for (const state of states) {
+    const decision = await decisionById(state, id);
+    const pattern = decision && state.pattern(decision.patternId);
+    if (decision && pattern) digests.push(digestOf(state, pattern, decision));
+  }
+  return joinedEvidence(digests);
 }
 
 /** The same with its bindings looked up, so that what is kept does not keep the graph that was searched. */

@@ -46,6 +46,8 @@ export interface Step {
   readonly at?: string;
 }
 
+type Part = NonNullable<CatalogueInput['parts']>[number];
+
 const BY = { actor: 'bench', reason: 'test' } as const;
 const DESK_BY = { actor: `actor-${SECRET}`, reason: `reason ${SECRET}` } as const;
 const by = (seen: Seen) => (seen === 'desk' ? DESK_BY : BY);
@@ -422,6 +424,44 @@ const STEPS: readonly Step[] = [
       { id: 'letter-two', kind: 'article', title: `Of ${SECRET}`, visibility: 'draft', claims: [] },
     ],
   }),
+  // So of every other kind of record: name, figures and text of a version that waits show nowhere, not in another order either.
+  put('desk', {
+    makers: [{ ...named(CATALOGUE.makers, 'ombrey'), name: `Ombrey ${SECRET}`, visibility: 'draft' }],
+    productLines: [
+      { ...named(CATALOGUE.productLines, 'tarn-sennit'), name: `Sennit ${SECRET}`, ...HIDDEN_UNTIL_LATER },
+    ],
+    devices: [{ ...described('dev-11'), name: `dev-11 ${SECRET}`, mass: '77 g', visibility: 'draft' }],
+    parts: [
+      {
+        ...(CATALOGUE.parts?.[0] as Part),
+        name: `part ${SECRET}`,
+        categories: ['Gyroscope'],
+        visibility: 'draft',
+      },
+    ],
+    sources: [{ ...named(CATALOGUE.sources, 'note-1'), title: `Note ${SECRET}`, ...HIDDEN_UNTIL_LATER }],
+    patterns: [
+      {
+        ...named(CATALOGUE.patterns, 'part-shared-by-makers'),
+        idea: `It is ${SECRET}.`,
+        visibility: 'draft',
+      },
+    ],
+  }),
+  // What all may see is recorded meanwhile: it neither names such a version nor says that there is one.
+  correct('all', {
+    identify: {
+      specimen: 'dev-11/a',
+      component: 'U2',
+      candidates: [{ part: 'quillon/QWR4480', probability: 0.6 }],
+      state: 'proposed',
+      basis: [],
+    },
+  }),
+  {
+    seen: 'all',
+    run: (archive) => archive.judgeDecision('dev-7:sensor-on-the-bus', 'rejected', BY, 'desk'),
+  },
   correct('desk', { value: { of: 'veil-ring-1', field: 'mass', is: '12 g' } }),
   correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }, '2026-04-10T09:00:00.000Z'),
 ];
@@ -485,6 +525,17 @@ export const HIDDEN_LATER: readonly Step[] = [
 /** Makes a step at the present. */
 export function runStep({ run }: Step, archive: Archive): Promise<unknown> {
   return run(archive, 'whole');
+}
+
+/** The record of an id. */
+function named<T extends { readonly id: string }>(records: readonly T[] | undefined, id: string): T {
+  return records?.find((one) => one.id === id) as T;
+}
+
+/** What a visible dossier says of its device. */
+function described(id: string): NonNullable<CatalogueInput['devices']>[number] {
+  const found = visible.find(({ device }) => typeof device === 'object' && device.id === id);
+  return found?.device as NonNullable<CatalogueInput['devices']>[number];
 }
 
 /** A publication that all may see, perhaps with a sentence more. */
