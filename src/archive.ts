@@ -558,11 +558,10 @@ export class Archive {
       const entries = await this.#append([...changes, made]);
       const now = this.state(audience);
       const difference = await tried.differenceIn(now);
-      return {
-        correction: now.corrections.find((one) => one.id === id) as Correction,
-        difference,
-        entry: entries.at(-1) as Entry,
-      };
+      const entry = entries.at(-1) as Entry;
+      // Asked for again under its key, it has the id that it got then.
+      const filed = entry.kind === 'correction-made' ? entry.payload.id : id;
+      return { correction: now.corrections.find((one) => one.id === filed) as Correction, difference, entry };
     });
   }
 
@@ -931,15 +930,16 @@ function withPrintedSupport(state: State, publication: Publication): Publication
 }
 
 /**
- * An id for a correction that says nothing of how many there are. The same correction of the same day gets the same, so that it can be
- * asked for again by whoever lost the answer.
+ * An id for a correction that says nothing of how many there are: the instant is in it, so that it does not show either that the same
+ * was corrected before, the same day, where readers do not see it.
  */
 function correctionId(desk: State, amendment: Amendment, by: Authorship, clock: Date): string {
-  const day = clock.toISOString().slice(0, 10);
+  const instant = clock.toISOString();
+  const day = instant.slice(0, 10);
   const known = new Set(desk.corrections.map(({ id }) => id));
   for (let attempt = 0; ; attempt++) {
     const digest = createHash('sha256')
-      .update(JSON.stringify([day, amendment, by, attempt]))
+      .update(JSON.stringify([instant, amendment, by, attempt]))
       .digest('hex');
     const id = `correction-${day}-${digest.slice(0, 8)}`;
     if (!known.has(id)) return id;

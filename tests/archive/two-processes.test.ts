@@ -161,7 +161,7 @@ describe.each(Object.entries(STORES))('two processes on %s', (_, newStore) => {
   });
 });
 
-/** What a value is after a way through JSON; an entry read back has its members in another order. */
+/** What a value is after a way through JSON, which has no members that are undefined. */
 function asJson(value: unknown): unknown {
   return JSON.parse(JSON.stringify(value));
 }

@@ -135,6 +135,16 @@ const recalledLetter = {
   ],
 };
 
+const TWICE: Amendment = {
+  identify: {
+    specimen: 'dev-12/a',
+    component: 'U2',
+    candidates: [{ part: 'quillon/QWR4410', probability: 0.7 }],
+    state: 'proposed',
+    basis: [],
+  },
+};
+
 /** The history, first to last. */
 const STEPS: readonly Step[] = [
   put('all', CATALOGUE, '2026-01-05T09:00:00.000Z'),
@@ -462,6 +472,12 @@ const STEPS: readonly Step[] = [
     seen: 'all',
     run: (archive) => archive.judgeDecision('dev-7:sensor-on-the-bus', 'rejected', BY, 'desk'),
   },
+  // The same correction twice on one day, once for the desk alone: the id of the second does not say so.
+  {
+    seen: 'desk',
+    run: (archive) => archive.correct(TWICE, BY, 'desk', HIDDEN_UNTIL_LATER.embargoUntil),
+  },
+  correct('all', TWICE),
   correct('desk', { value: { of: 'veil-ring-1', field: 'mass', is: '12 g' } }),
   correct('all', { value: { of: 'dev-2', field: 'mass', is: '23 g' } }, '2026-04-10T09:00:00.000Z'),
 ];

@@ -203,6 +203,8 @@ const BY_HAND: Readonly<Record<string, string>> = {
   'what the evidence contradicts': `{ candidates(component: "dev-9/a/U2") { disagreement { recorded recordedProbability probability insteadProbability } } }`,
   'codes of a marking': `{ readMarking(text: "(wave) 419", released: "2014") { logos lines { text readings { as rule source description doubt } } } }`,
   'links within and between boards': `{ structures(minSupport: 3, distinguishBoards: true, first: 3) { structures { words links { boards relation from to } } } }`,
+  'a rejection that holds': `{ decisions(device: "dev-7", includeRejected: true) { nodes { id standing judgements { verdict } } } }`,
+  'figures of a part': `{ part(id: "quillon/QWR4410") { name parameters { name } } }`,
   'a circle of supports': `{ whatIf(change: { observe: { specimen: "dev-1/a", observation: { id: "x1", about: ["U2"], kind: APPEARANCE, text: "seen", cites: ["letter-one/c1"] } } }) { devices { totalCount } } }`,
 };
 

@@ -25,6 +25,7 @@ function cheap(): readonly Case[] {
   return casesOf(schema, weights).filter(({ place, argument, kind, cursor, origin }) => {
     const [type, field] = place.split('.');
     const isDear = (weights.get(place) ?? 0) > 2_000 || field === 'whatIf';
+    if (kind === 'a rejection that holds') return true;
     if (isDear || cursor || origin !== undefined) return false;
     if (kind === 'plain')
       return (
@@ -134,6 +135,14 @@ describe('an answer that tells of something hidden beside the state is found out
     [
       'a cursor with a place among all',
       (told) => ({ ...told, body: told.body.replace(/"endCursor":"/u, '"endCursor":"Mz') }),
+    ],
+    [
+      'the name of a version that waits, in a correction',
+      (told) => ({ ...told, body: told.body.replace('dev-11 plain is now', 'dev-11 zebrawood is now') }),
+    ],
+    [
+      'a rejection that is open again',
+      (told) => ({ ...told, body: told.body.replace('"REJECTED"', '"REOPENED"') }),
     ],
     ['another status', (told) => ({ ...told, status: told.body.includes('aa-hidden') ? 403 : told.status })],
     ['a header', (told) => ({ ...told, headers: `${told.headers} x-entries: 109` })],
