@@ -294,9 +294,9 @@ class Opening {
     const now = this.#seenNow;
     const row = now && openRow(now.desk, specimen, now.now);
     if (!row || row.marks.every((mark) => isOpen(mark, now.now))) return NOTHING;
-    return new Set(
-      dossierOf(row).identifications.flatMap((one) => (isOpen(one, now.now) ? [] : [identificationKey(one)])),
-    );
+    const keys = Map.groupBy(dossierOf(row).identifications, identificationKey);
+    // One that says the same as another that they see is hidden by its own mark alone.
+    return new Set([...keys].flatMap(([key, all]) => (all.some((one) => isOpen(one, now.now)) ? [] : [key])));
   }
 
   /** Notes whether something is hidden. @returns whether that is new */
