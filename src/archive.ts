@@ -690,6 +690,7 @@ export class Archive {
       sources: state.sources(),
       publications: state.publications().map((one) => withPrintedSupport(state, one)),
       patterns: state.patterns(),
+      feeds: state.feeds(),
     };
     return { caseback: 'catalogue/1', ...seen } as Catalogue;
   }
@@ -901,6 +902,7 @@ function recalledWith(state: State, id: string): readonly string[] {
     'ProductLine',
     'Source',
     'Pattern',
+    'Feed',
   ]);
   if (found.kind !== 'Device') return [found.id];
   return [found.id, ...state.specimensOf(found.id).map((row) => row.id)];

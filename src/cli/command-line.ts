@@ -44,6 +44,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
   },
+  feeds: {
+    summary: 'lists feeds, stored questions for dashboards, or shows one in full',
+    load: () => import('./commands/feeds.ts'),
+  },
   mirror: {
     summary:
       'keeps the archive in tables of a database or in Parquet files, where "pattern --on" and analysts ask it',

@@ -125,6 +125,7 @@ function catalogueOf(records: Partial<Catalogue>, of: string): ReadDocument {
     sources: [],
     publications: [],
     patterns: [],
+    feeds: [],
   };
   const catalogue = { caseback: 'catalogue/1' as const, ...none, ...records };
   return { kind: 'catalogue', file: of, locate: nowhere, catalogue };

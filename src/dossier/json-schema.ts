@@ -59,6 +59,7 @@ const NAMED: readonly (readonly [
   ['Claim', catalogue.claimSchema],
   ['Publication', catalogue.publicationSchema],
   ['Pattern', catalogue.patternSchema],
+  ['Feed', catalogue.feedSchema],
 ];
 
 /** The published JSON Schemas (2020-12) by file name in schema/, as text. */

@@ -13,9 +13,9 @@ import { same } from './document/same.ts';
 import { limited } from './limited.ts';
 import { atOnce, type Steps } from './steps.ts';
 
-/** Catalogue collections that devices and dossiers lean on come before them; publications and patterns after. */
+/** Catalogue collections that devices and dossiers lean on come before them; publications, patterns and feeds after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
-const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns'];
+const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns', 'feeds'];
 
 /** What an import writes, and what in it is worth a second look. */
 export interface PlannedImport {

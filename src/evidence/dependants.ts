@@ -42,6 +42,7 @@ export class Dependants {
     switch (found?.kind) {
       case undefined:
       case 'Decision':
+      case 'Feed':
         return [];
       case 'Specimen':
         return [{ id: found.thing.deviceId, how: 'is a unit of it' }];

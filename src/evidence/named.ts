@@ -26,6 +26,7 @@ function calledBy(found: Resolved): string {
       return found.thing.name;
     case 'Publication':
     case 'Source':
+    case 'Feed':
       return found.thing.title;
     case 'Specimen':
       return `opened ${found.thing.openedOn}`;

@@ -152,8 +152,9 @@ async function itemOf(
       return plain(id, 'record', `net ${found.thing.label ?? found.thing.id}`);
     case 'Teardown':
       return plain(id, 'record', 'the opening');
-    // A whole publication, or a decision, which was dealt with above, says nothing in particular.
+    // A whole publication, a stored question, or a decision, which was dealt with above, says nothing in particular.
     case 'Publication':
+    case 'Feed':
     case 'Decision':
     case undefined:
       return nothing(id);

@@ -18,7 +18,7 @@ import { pinSchema } from './net.ts';
 import { PARAMETERS } from './taxonomy.ts';
 import { VISIBILITIES, visibleFields } from './visibility.ts';
 
-// Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns.
+// Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns, feeds.
 
 /** Of what is known through its devices and parts: left out, readers see it once they see one of these. */
 const knownByItself = {
@@ -224,6 +224,53 @@ export const patternSchema = z
   .describe('A named pattern.');
 export type NamedPattern = z.infer<typeof patternSchema>;
 
+/** An address of the web as browsers name it in `Origin`: scheme, host and port (RFC 6454), `https` outside this machine. */
+const webOrigin = z.union([
+  z.literal('*'),
+  z
+    .string()
+    .regex(
+      /^(?:https:\/\/[a-z0-9.-]+(?::\d{1,5})?|http:\/\/(?:localhost|127\.0\.0\.1|\[::1\])(?::\d{1,5})?)$/u,
+      'is not a valid origin; write scheme and host in small letters, such as "https://desk.example.org", or "*" for all',
+    ),
+]);
+
+export const feedSchema = z
+  .strictObject({
+    id: slug,
+    title: text.describe('What it shows, as a heading.'),
+    question: text.describe('A GraphQL document with one query, which is asked anew for every state.'),
+    variables: z
+      .record(z.string(), z.unknown())
+      .default({})
+      .describe('Values of the variables that the question declares.'),
+    rows: z
+      .string()
+      .regex(
+        /^[A-Z_a-z]\w*(?:\.[A-Z_a-z]\w*)*$/u,
+        'is not a valid path; write names joined by dots, such as "trend.periods"',
+      )
+      .optional()
+      .describe(
+        'Path of the list in the answer whose items are the rows of its table. Left out: the first list of the first field.',
+      ),
+    maxAge: z
+      .number()
+      .int('is in whole seconds')
+      .min(0, 'is at least 0 seconds')
+      .max(604_800, 'is at most 604800 seconds, a week')
+      .default(60)
+      .describe('Seconds for which a copy may be shown without asking again (RFC 9111, max-age).'),
+    origins: z
+      .array(webOrigin)
+      .default([])
+      .describe('Origins whose pages may read it and frame its page; "*" stands for all.'),
+    note: text.optional(),
+    ...visibleFields,
+  })
+  .describe('A feed: a stored question with an address of its own, for dashboards and content systems.');
+export type Feed = z.infer<typeof feedSchema>;
+
 /** Collections of a catalogue file and the schema of their records. */
 export const CATALOGUE = {
   makers: makerSchema,
@@ -233,6 +280,7 @@ export const CATALOGUE = {
   sources: sourceSchema,
   publications: publicationSchema,
   patterns: patternSchema,
+  feeds: feedSchema,
 } as const;
 export type Collection = keyof typeof CATALOGUE;
 export const COLLECTIONS = Object.keys(CATALOGUE) as readonly Collection[];
@@ -253,6 +301,7 @@ export const catalogueSchema = z
     sources: z.array(sourceSchema).default([]),
     publications: z.array(publicationSchema).default([]),
     patterns: z.array(patternSchema).default([]),
+    feeds: z.array(feedSchema).default([]),
   })
   .describe('A file of records that many dossiers share.');
 export type Catalogue = z.infer<typeof catalogueSchema>;

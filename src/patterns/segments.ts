@@ -282,6 +282,7 @@ export function recordSegment(collection: Collection, record: CatalogueRecord): 
     case 'sources':
     case 'publications':
     case 'patterns':
+    case 'feeds':
       return undefined;
     default:
       return collection satisfies never;

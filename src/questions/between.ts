@@ -27,6 +27,7 @@ type RecordKind =
   | 'Source'
   | 'Publication'
   | 'Pattern'
+  | 'Feed'
   | 'Specimen'
   | 'Decision';
 
@@ -38,6 +39,7 @@ const KINDS: Readonly<Record<Collection, RecordKind>> = {
   sources: 'Source',
   publications: 'Publication',
   patterns: 'Pattern',
+  feeds: 'Feed',
 };
 
 /**

@@ -68,6 +68,7 @@ function linksOf(collection: Collection, record: CatalogueRecord): readonly Link
     case 'makers':
     case 'sources':
     case 'patterns':
+    case 'feeds':
       return [];
     default:
       return collection satisfies never;

@@ -1,5 +1,6 @@
 import type {
   Claim,
+  Feed,
   Maker,
   NamedPattern,
   Part,
@@ -24,6 +25,7 @@ export type Resolved =
   | Record_<'Source', Source>
   | Record_<'Publication', Publication>
   | Record_<'Pattern', NamedPattern>
+  | Record_<'Feed', Feed>
   | Record_<'Specimen', SpecimenRow>
   | (Record_<'Claim', Claim> & { readonly publication: Publication })
   | (LocalThing & { readonly opened: OpenedSpecimen })
@@ -78,6 +80,8 @@ function resolveRecord(state: State, id: string): Resolved | undefined {
   if (source) return { kind: 'Source', id, thing: source };
   const pattern = state.pattern(id);
   if (pattern) return { kind: 'Pattern', id, thing: pattern };
+  const feed = state.feed(id);
+  if (feed) return { kind: 'Feed', id, thing: feed };
   const maker = state.maker(id);
   if (maker) return { kind: 'Maker', id, thing: maker };
   const productLine = state.productLine(id);
@@ -118,6 +122,7 @@ const WORDS: Readonly<Record<ResolvedKind, string>> = {
   Source: 'source',
   Publication: 'publication',
   Pattern: 'named pattern',
+  Feed: 'feed',
   Specimen: 'specimen',
   Claim: 'claim',
   Component: 'component',
@@ -226,6 +231,7 @@ function* recordIds(state: State, wants: Wants): Generator<string> {
   if (wants('Maker')) for (const { id } of state.makers()) yield id;
   if (wants('Publication')) for (const { id } of state.publications()) yield id;
   if (wants('Pattern')) for (const { id } of state.patterns()) yield id;
+  if (wants('Feed')) for (const { id } of state.feeds()) yield id;
   if (wants('Source')) for (const { id } of state.sources()) yield id;
 }
 

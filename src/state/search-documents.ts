@@ -48,6 +48,7 @@ export function documentsOfRecord(
     }
     case 'sources':
     case 'patterns':
+    case 'feeds':
       return [];
     default:
       return collection satisfies never;

@@ -2,6 +2,7 @@ import type {
   CatalogueRecord,
   Collection,
   DeviceRecord,
+  Feed,
   Maker,
   NamedPattern,
   Part,
@@ -203,6 +204,14 @@ export class State {
 
   patterns(): readonly NamedPattern[] {
     return this.#sorted('patterns');
+  }
+
+  feed(id: string): Feed | undefined {
+    return this.facts.records.feeds.get(id);
+  }
+
+  feeds(): readonly Feed[] {
+    return this.#sorted('feeds');
   }
 
   /** Whether there is a catalogue record. */

@@ -1,8 +1,8 @@
 import { isInputObjectType, isNonNullType } from 'graphql/index.js';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ROLES, type Role } from '../../src/access/roles.ts';
+import { readSchema } from '../../src/api-schema/read-schema.ts';
 import { MUTATION_ROLES } from '../../src/service/graphql/permissions.ts';
-import { readSchema } from '../../src/service/graphql/schema.ts';
 import type { Answer } from '../service/serving.ts';
 import { type ServedPeople, servePeople } from './people-served.ts';
 
@@ -52,6 +52,7 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
     'editor',
     `id: "front-end-at-sensor", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], ${WHY}`,
   ],
+  saveFeed: ['editor', `id: "no-such", title: "t", question: "{ unknown }", ${WHY}`],
   correctClock: ['administrator', `first: 1, last: 1, at: "9999-01-01T00:00:00Z", ${WHY}`],
   disablePerson: ['administrator', 'name: "Nobody Here"'],
   revokeToken: ['administrator', 'id: "no-such"'],
@@ -111,7 +112,7 @@ test('no input demands an actor, and every one that takes an actor refuses all b
       expect(errors?.[0].extensions.code === 'NOT_ALLOWED' || name.startsWith('import'), name).toBe(true);
     }
   }
-  expect(count).toBe(11);
+  expect(count).toBe(12);
 });
 
 describe('a contributor', () => {

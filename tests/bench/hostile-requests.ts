@@ -9,7 +9,7 @@ import {
   isListType,
   isNonNullType,
 } from 'graphql/index.js';
-import { readSchema } from '../../src/service/graphql/schema.ts';
+import { readSchema } from '../../src/api-schema/read-schema.ts';
 
 /** A request written to stop a service, or to make it say more than it should. */
 export interface HostileRequest {

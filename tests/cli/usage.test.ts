@@ -17,6 +17,7 @@ const COMMANDS = [
   'check',
   'import',
   'export',
+  'feeds',
   'ask',
   'pattern',
   'mirror',

@@ -77,7 +77,15 @@ describe('decisions are calculated anew', () => {
             locate: () => ({ line: 1, column: 1 }),
             catalogue: {
               caseback: 'catalogue/1',
-              ...{ makers: [], productLines: [], devices: [], parts: [], sources: [], publications: [] },
+              ...{
+                makers: [],
+                productLines: [],
+                devices: [],
+                parts: [],
+                sources: [],
+                publications: [],
+                feeds: [],
+              },
               patterns: [changed],
             },
           },
@@ -145,7 +153,15 @@ describe("editors' judgements of a decision", () => {
               locate: () => ({ line: 1, column: 1 }),
               catalogue: {
                 caseback: 'catalogue/1',
-                ...{ makers: [], productLines: [], devices: [], parts: [], sources: [], publications: [] },
+                ...{
+                  makers: [],
+                  productLines: [],
+                  devices: [],
+                  parts: [],
+                  sources: [],
+                  publications: [],
+                  feeds: [],
+                },
                 patterns: [lines],
               },
             },

@@ -190,6 +190,14 @@ const STEPS: readonly Step[] = [
         visibility: 'draft',
       },
     ],
+    feeds: [
+      {
+        id: 'gauges-counted',
+        title: `Gauges ${SECRET}`,
+        question: '{ archive { devices } }',
+        visibility: 'draft',
+      },
+    ],
   }),
   ...some(0, 4),
   put(

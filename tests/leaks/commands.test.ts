@@ -33,6 +33,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   difference: ['2026-03-10'],
   disagreements: [],
   export: [],
+  feeds: [],
   generations: ['tarn-sennit'],
   impact: ['dev-1/a/o1'],
   nets: ['dev-1/a'],

@@ -445,4 +445,17 @@ export const CATALOGUE: CatalogueInput = {
       reasons: ['It is the best to be had.'],
     },
   ],
+  feeds: [
+    {
+      id: 'gauges-by-year',
+      title: 'Pressure sensors by year',
+      question:
+        'query ($of: String!) { trend(of: { share: { category: $of } }) { of total { periods { period value } } } }',
+      variables: { of: 'PressureSensor' },
+      rows: 'trend.total.periods',
+      maxAge: 300,
+      origins: ['https://desk.example.org'],
+      note: 'For the page of the newsroom.',
+    },
+  ],
 };

@@ -37,6 +37,7 @@ export const HIDDEN_IDS: readonly Probe[] = [
   ...of('hidden publication', 'recalled-letter'),
   ...of('hidden part, source or pattern', 'quillon/QWR4450', 'quillom/QM1'),
   ...of('hidden part, source or pattern', 'note-3', 'sensor-on-the-board'),
+  ...of('hidden feed', 'gauges-counted'),
   ...of('hidden maker or line', 'quillom'),
   ...of('hidden claim', 'letter-three/c2', 'hidden-film/c2', 'hidden-film/c1', 'recalled-letter/c1'),
   ...of(

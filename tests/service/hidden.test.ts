@@ -209,6 +209,10 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       {},
     ],
     ['mutation { disablePerson(input: { name: "x" }) { person { name } } }', {}],
+    [
+      'mutation { saveFeed(input: { id: "new-feed", title: "t", question: "{ archive { devices } }", actor: "x", reason: "y" }) { entry { id } } }',
+      {},
+    ],
     ['mutation { revokeToken(input: { id: "x" }) { id } }', {}],
     [
       'mutation { savePattern(input: { id: "new-one", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], actor: "x", reason: "y" }) { entry { id } } }',

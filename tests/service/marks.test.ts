@@ -76,7 +76,7 @@ afterAll(async () => {
 });
 
 const MARKS = '... on KIND { visibility embargoUntil }';
-const KINDS = ['Device', 'Maker', 'ProductLine', 'Part', 'Source', 'Pattern', 'Claim'];
+const KINDS = ['Device', 'Maker', 'ProductLine', 'Part', 'Source', 'Pattern', 'Feed', 'Claim'];
 const QUERY = `query ($id: ID!) { node(id: $id) { id ${KINDS.map((kind) => MARKS.replace('KIND', kind)).join(' ')} } }`;
 
 test.each([

@@ -21,6 +21,7 @@ const KIND_OF = {
   sources: 'Source',
   publications: 'Publication',
   patterns: 'Pattern',
+  feeds: 'Feed',
   devices: 'Device',
 } as const;
 

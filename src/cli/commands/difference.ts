@@ -65,6 +65,7 @@ const WORDS: Readonly<Record<RecordChange['kind'], string>> = {
   Source: 'source',
   Publication: 'publication',
   Pattern: 'pattern',
+  Feed: 'feed',
   Specimen: 'specimen',
   Decision: 'decision',
   Correction: 'correction',

@@ -18,6 +18,7 @@ import { lettersAreKnown } from './designators.ts';
 import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './device-dates.ts';
 import { digestsAreOfFiles } from './digests.ts';
 import { emptyPlacesAreEmpty } from './empty-places.ts';
+import { feedsAskTheSchema } from './feed-questions.ts';
 import { nothingWasSeenTomorrow } from './future-dates.ts';
 import { globalReferencesAreKnown } from './global-references.ts';
 import { identifiersAreWellFormed } from './identifiers.ts';
@@ -94,6 +95,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   embargoesEnd,
   readersKnowWhatIsNamed,
   patternsBindTheirChecks,
+  feedsAskTheSchema,
   textsOfCataloguesArePlain,
 ]);
 

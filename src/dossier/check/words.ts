@@ -8,5 +8,6 @@ export const KIND_WORDS: Readonly<Record<Collection, string>> = {
   sources: 'source',
   publications: 'publication',
   patterns: 'pattern',
+  feeds: 'feed',
   devices: 'device',
 };

@@ -182,6 +182,7 @@ class Gathered implements Beneath {
         this.texts.push(found.thing.name);
         return;
       case 'Publication':
+      case 'Feed':
       case undefined:
         return;
       default:

@@ -2,7 +2,7 @@ import { codegen } from '@graphql-codegen/core';
 import * as typescript from '@graphql-codegen/typescript';
 import * as resolvers from '@graphql-codegen/typescript-resolvers';
 import { parse, printSchema } from 'graphql/index.js';
-import { readSchema } from './schema.ts';
+import { readSchema } from '../../api-schema/read-schema.ts';
 
 /** The file that the types are written to, beside this one. */
 export const TYPES_FILE = 'resolver-types.ts';
@@ -22,6 +22,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'Claim',
     'Source',
     'Pattern',
+    'Feed',
     'Decision',
   ],
   './component-sources.ts': ['Component', 'Identification', 'Candidate'],
@@ -34,7 +35,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'PhysicalLink',
     'Net',
     'NetPin',
-    'Feed',
+    'PowerFeed',
     'SignalPath',
     'SharedBus',
     'Pin',
@@ -86,7 +87,7 @@ export async function generatedTypes(): Promise<string> {
       useTypeImports: true,
       skipTypename: true,
       maybeValue: 'T | null | undefined',
-      scalars: { PartialDate: 'string', DateTime: 'string', PatternValue: 'unknown' },
+      scalars: { PartialDate: 'string', DateTime: 'string', PatternValue: 'unknown', Json: 'unknown' },
       strictScalars: true,
       avoidOptionals: { field: false, inputValue: false, object: false, defaultValue: true },
       disableDescriptions: true,

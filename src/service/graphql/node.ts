@@ -11,6 +11,7 @@ import {
   claimSource,
   decisionSource,
   deviceSource,
+  feedSource,
   makerSource,
   maybe,
   partSource,
@@ -48,6 +49,8 @@ export function findNode(view: State, id: string) {
       return publicationSource(view, found.thing);
     case 'Pattern':
       return patternSource(view, found.thing);
+    case 'Feed':
+      return feedSource(view, found.thing);
     case 'Source':
       return sourceSource(view, found.thing);
     case 'Part':
@@ -150,5 +153,6 @@ export const node: Resolvers = {
   Claim: { id },
   Source: { id },
   Pattern: { id },
+  Feed: { id },
   Decision: { id },
 };

@@ -1,10 +1,6 @@
+import { DEFAULT_PAGE, LARGEST_PAGE } from '../../api-schema/page-sizes.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Key, Listing } from './listing.ts';
-
-/** Items on a page when a query does not say. */
-export const DEFAULT_PAGE = 50;
-/** The most items a page may have. */
-export const LARGEST_PAGE = 500;
 
 /** Arguments of the GraphQL Cursor Connections Specification. */
 export interface PageArguments {

@@ -17,6 +17,7 @@ export const MUTATION_ROLES: Readonly<Record<keyof Api.MutationResolvers, Role>>
   judgeIdentification: 'contributor',
   judgeDecision: 'contributor',
   savePattern: 'editor',
+  saveFeed: 'editor',
   correct: 'editor',
   recall: 'editor',
   correctClock: 'administrator',

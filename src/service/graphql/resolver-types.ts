@@ -2,9 +2,9 @@
 import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } from 'graphql';
 import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
-import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, DecisionSource } from './sources.ts';
+import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, FeedSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
-import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, FeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PowerFeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
@@ -26,6 +26,7 @@ export type Scalars = {
   Float: { input: number; output: number; }
   PartialDate: { input: string; output: string; }
   DateTime: { input: string; output: string; }
+  Json: { input: unknown; output: unknown; }
   PatternValue: { input: unknown; output: unknown; }
 };
 
@@ -53,6 +54,8 @@ export type Query = {
   readonly impactOf?: Maybe<Impact>;
   readonly whatIf?: Maybe<Difference>;
   readonly corrections?: Maybe<CorrectionConnection>;
+  readonly feed?: Maybe<Feed>;
+  readonly feeds?: Maybe<FeedConnection>;
   readonly generations?: Maybe<Generations>;
   readonly history?: Maybe<HistoryEntryConnection>;
   readonly difference?: Maybe<ArchiveDifference>;
@@ -201,6 +204,19 @@ export type QueryWhatIfArgs = {
 
 
 export type QueryCorrectionsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryFeedArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryFeedsArgs = {
   first?: InputMaybe<Scalars['Int']['input']>;
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
@@ -603,6 +619,7 @@ export type Mutation = {
   readonly setIdentification?: Maybe<SetIdentificationPayload>;
   readonly judgeDecision?: Maybe<JudgeDecisionPayload>;
   readonly correct?: Maybe<CorrectPayload>;
+  readonly saveFeed?: Maybe<SaveFeedPayload>;
   readonly correctClock?: Maybe<CorrectClockPayload>;
   readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
@@ -640,6 +657,11 @@ export type MutationJudgeDecisionArgs = {
 
 export type MutationCorrectArgs = {
   input: CorrectInput;
+};
+
+
+export type MutationSaveFeedArgs = {
+  input: SaveFeedInput;
 };
 
 
@@ -1751,6 +1773,51 @@ export type ClaimDifferenceConnection = {
 export type ClaimDifferenceEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: ClaimDifference;
+};
+
+export type Feed = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly title: Scalars['String']['output'];
+  readonly question: Scalars['String']['output'];
+  readonly variables: Scalars['Json']['output'];
+  readonly rows?: Maybe<Scalars['String']['output']>;
+  readonly maxAge: Scalars['Int']['output'];
+  readonly origins: ReadonlyArray<Scalars['String']['output']>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+};
+
+export type FeedConnection = {
+  readonly edges: ReadonlyArray<FeedEdge>;
+  readonly nodes: ReadonlyArray<Feed>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type FeedEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Feed;
+};
+
+export type SaveFeedInput = {
+  readonly id: Scalars['ID']['input'];
+  readonly title: Scalars['String']['input'];
+  readonly question: Scalars['String']['input'];
+  readonly variables?: InputMaybe<Scalars['Json']['input']>;
+  readonly rows?: InputMaybe<Scalars['String']['input']>;
+  readonly maxAge: Scalars['Int']['input'];
+  readonly origins: ReadonlyArray<Scalars['String']['input']>;
+  readonly note?: InputMaybe<Scalars['String']['input']>;
+  readonly visibility: Visibility;
+  readonly embargoUntil?: InputMaybe<Scalars['DateTime']['input']>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type SaveFeedPayload = {
+  readonly feed?: Maybe<Feed>;
+  readonly entry?: Maybe<JournalEntry>;
 };
 
 export type Generations = {
@@ -3030,7 +3097,7 @@ export type Specimen = Node & {
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
   readonly presence?: Maybe<SpecimenPresence>;
-  readonly feeds?: Maybe<FeedConnection>;
+  readonly feeds?: Maybe<PowerFeedConnection>;
   readonly signalPaths?: Maybe<SignalPathConnection>;
   readonly sharedBuses?: Maybe<SharedBusConnection>;
 };
@@ -3715,7 +3782,7 @@ export type Trend = {
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
 };
 
-export type Feed = {
+export type PowerFeed = {
   readonly source: Component;
   readonly load: Component;
   readonly voltage?: Maybe<Quantity>;
@@ -3755,16 +3822,16 @@ export type SharedBus = {
   readonly lines: Scalars['Int']['output'];
 };
 
-export type FeedConnection = {
-  readonly edges: ReadonlyArray<FeedEdge>;
-  readonly nodes: ReadonlyArray<Feed>;
+export type PowerFeedConnection = {
+  readonly edges: ReadonlyArray<PowerFeedEdge>;
+  readonly nodes: ReadonlyArray<PowerFeed>;
   readonly pageInfo: PageInfo;
   readonly totalCount: Scalars['Int']['output'];
 };
 
-export type FeedEdge = {
+export type PowerFeedEdge = {
   readonly cursor: Scalars['String']['output'];
-  readonly node: Feed;
+  readonly node: PowerFeed;
 };
 
 export type SignalPathConnection = {
@@ -3863,6 +3930,7 @@ export type ResolversInterfaceTypes<_RefType extends Record<string, unknown>> = 
     | ( ComponentSource )
     | ( DecisionSource )
     | ( DeviceSource )
+    | ( FeedSource )
     | ( MakerSource )
     | ( ProductLineSource )
     | ( NetSource )
@@ -4023,6 +4091,12 @@ export type ResolversTypes = {
   TrendPointDifferenceEdge: ResolverTypeWrapper<TrendPointDifferenceEdge>;
   ClaimDifferenceConnection: ResolverTypeWrapper<ClaimDifferenceConnection>;
   ClaimDifferenceEdge: ResolverTypeWrapper<ClaimDifferenceEdge>;
+  Json: ResolverTypeWrapper<Scalars['Json']['output']>;
+  Feed: ResolverTypeWrapper<FeedSource>;
+  FeedConnection: ResolverTypeWrapper<Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversTypes['Feed']> }>;
+  FeedEdge: ResolverTypeWrapper<Omit<FeedEdge, 'node'> & { node: ResolversTypes['Feed'] }>;
+  SaveFeedInput: SaveFeedInput;
+  SaveFeedPayload: ResolverTypeWrapper<Omit<SaveFeedPayload, 'feed'> & { feed?: Maybe<ResolversTypes['Feed']> }>;
   Generations: ResolverTypeWrapper<GenerationsSource>;
   Generation: ResolverTypeWrapper<GenerationSource>;
   GenerationStep: ResolverTypeWrapper<GenerationStepSource>;
@@ -4234,12 +4308,12 @@ export type ResolversTypes = {
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
   TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
   Trend: ResolverTypeWrapper<Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversTypes['TrendAdopter']> }>;
-  Feed: ResolverTypeWrapper<FeedSource>;
+  PowerFeed: ResolverTypeWrapper<PowerFeedSource>;
   SupplyKind: SupplyKind;
   SignalPath: ResolverTypeWrapper<SignalPathSource>;
   SharedBus: ResolverTypeWrapper<SharedBusSource>;
-  FeedConnection: ResolverTypeWrapper<Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversTypes['Feed']> }>;
-  FeedEdge: ResolverTypeWrapper<Omit<FeedEdge, 'node'> & { node: ResolversTypes['Feed'] }>;
+  PowerFeedConnection: ResolverTypeWrapper<Omit<PowerFeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PowerFeedEdge']>, nodes: ReadonlyArray<ResolversTypes['PowerFeed']> }>;
+  PowerFeedEdge: ResolverTypeWrapper<Omit<PowerFeedEdge, 'node'> & { node: ResolversTypes['PowerFeed'] }>;
   SignalPathConnection: ResolverTypeWrapper<Omit<SignalPathConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SignalPathEdge']>, nodes: ReadonlyArray<ResolversTypes['SignalPath']> }>;
   SignalPathEdge: ResolverTypeWrapper<Omit<SignalPathEdge, 'node'> & { node: ResolversTypes['SignalPath'] }>;
   SharedBusConnection: ResolverTypeWrapper<Omit<SharedBusConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['SharedBusEdge']>, nodes: ReadonlyArray<ResolversTypes['SharedBus']> }>;
@@ -4370,6 +4444,12 @@ export type ResolversParentTypes = {
   TrendPointDifferenceEdge: TrendPointDifferenceEdge;
   ClaimDifferenceConnection: ClaimDifferenceConnection;
   ClaimDifferenceEdge: ClaimDifferenceEdge;
+  Json: Scalars['Json']['output'];
+  Feed: FeedSource;
+  FeedConnection: Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Feed']> };
+  FeedEdge: Omit<FeedEdge, 'node'> & { node: ResolversParentTypes['Feed'] };
+  SaveFeedInput: SaveFeedInput;
+  SaveFeedPayload: Omit<SaveFeedPayload, 'feed'> & { feed?: Maybe<ResolversParentTypes['Feed']> };
   Generations: GenerationsSource;
   Generation: GenerationSource;
   GenerationStep: GenerationStepSource;
@@ -4540,11 +4620,11 @@ export type ResolversParentTypes = {
   TrendSeries: TrendSeries;
   TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
   Trend: Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversParentTypes['TrendAdopter']> };
-  Feed: FeedSource;
+  PowerFeed: PowerFeedSource;
   SignalPath: SignalPathSource;
   SharedBus: SharedBusSource;
-  FeedConnection: Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Feed']> };
-  FeedEdge: Omit<FeedEdge, 'node'> & { node: ResolversParentTypes['Feed'] };
+  PowerFeedConnection: Omit<PowerFeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PowerFeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PowerFeed']> };
+  PowerFeedEdge: Omit<PowerFeedEdge, 'node'> & { node: ResolversParentTypes['PowerFeed'] };
   SignalPathConnection: Omit<SignalPathConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SignalPathEdge']>, nodes: ReadonlyArray<ResolversParentTypes['SignalPath']> };
   SignalPathEdge: Omit<SignalPathEdge, 'node'> & { node: ResolversParentTypes['SignalPath'] };
   SharedBusConnection: Omit<SharedBusConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['SharedBusEdge']>, nodes: ReadonlyArray<ResolversParentTypes['SharedBus']> };
@@ -4559,7 +4639,7 @@ export type CostDirectiveArgs = {
 export type CostDirectiveResolver<Result, Parent, ContextType = Context, Args = CostDirectiveArgs> = DirectiveResolverFn<Result, Parent, ContextType, Args>;
 
 export type NodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Node'] = ResolversParentTypes['Node']> = {
-  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
+  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Feed' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
 };
 
 export type QueryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Query'] = ResolversParentTypes['Query']> = {
@@ -4582,6 +4662,8 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   impactOf?: Resolver<Maybe<ResolversTypes['Impact']>, ParentType, ContextType, RequireFields<QueryImpactOfArgs, 'id'>>;
   whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
   corrections?: Resolver<Maybe<ResolversTypes['CorrectionConnection']>, ParentType, ContextType, Partial<QueryCorrectionsArgs>>;
+  feed?: Resolver<Maybe<ResolversTypes['Feed']>, ParentType, ContextType, RequireFields<QueryFeedArgs, 'id'>>;
+  feeds?: Resolver<Maybe<ResolversTypes['FeedConnection']>, ParentType, ContextType, Partial<QueryFeedsArgs>>;
   generations?: Resolver<Maybe<ResolversTypes['Generations']>, ParentType, ContextType, RequireFields<QueryGenerationsArgs, 'productLine'>>;
   history?: Resolver<Maybe<ResolversTypes['HistoryEntryConnection']>, ParentType, ContextType, RequireFields<QueryHistoryArgs, 'id'>>;
   difference?: Resolver<Maybe<ResolversTypes['ArchiveDifference']>, ParentType, ContextType, RequireFields<QueryDifferenceArgs, 'from'>>;
@@ -4724,6 +4806,7 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   setIdentification?: Resolver<Maybe<ResolversTypes['SetIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationSetIdentificationArgs, 'input'>>;
   judgeDecision?: Resolver<Maybe<ResolversTypes['JudgeDecisionPayload']>, ParentType, ContextType, RequireFields<MutationJudgeDecisionArgs, 'input'>>;
   correct?: Resolver<Maybe<ResolversTypes['CorrectPayload']>, ParentType, ContextType, RequireFields<MutationCorrectArgs, 'input'>>;
+  saveFeed?: Resolver<Maybe<ResolversTypes['SaveFeedPayload']>, ParentType, ContextType, RequireFields<MutationSaveFeedArgs, 'input'>>;
   correctClock?: Resolver<Maybe<ResolversTypes['CorrectClockPayload']>, ParentType, ContextType, RequireFields<MutationCorrectClockArgs, 'input'>>;
   judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
@@ -5377,6 +5460,41 @@ export type ClaimDifferenceConnectionResolvers<ContextType = Context, ParentType
 export type ClaimDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimDifferenceEdge'] = ResolversParentTypes['ClaimDifferenceEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<ResolversTypes['ClaimDifference'], ParentType, ContextType>;
+};
+
+export interface JsonScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['Json'], any> {
+  name: 'Json';
+}
+
+export type FeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Feed'] = ResolversParentTypes['Feed']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  question?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  variables?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
+  rows?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  maxAge?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  origins?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type FeedConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedConnection'] = ResolversParentTypes['FeedConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['FeedEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Feed']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type FeedEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedEdge'] = ResolversParentTypes['FeedEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Feed'], ParentType, ContextType>;
+};
+
+export type SaveFeedPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SaveFeedPayload'] = ResolversParentTypes['SaveFeedPayload']> = {
+  feed?: Resolver<Maybe<ResolversTypes['Feed']>, ParentType, ContextType>;
+  entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
 };
 
 export type GenerationsResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Generations'] = ResolversParentTypes['Generations']> = {
@@ -6273,7 +6391,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
   presence?: Resolver<Maybe<ResolversTypes['SpecimenPresence']>, ParentType, ContextType, RequireFields<SpecimenPresenceArgs, 'of'>>;
-  feeds?: Resolver<Maybe<ResolversTypes['FeedConnection']>, ParentType, ContextType, Partial<SpecimenFeedsArgs>>;
+  feeds?: Resolver<Maybe<ResolversTypes['PowerFeedConnection']>, ParentType, ContextType, Partial<SpecimenFeedsArgs>>;
   signalPaths?: Resolver<Maybe<ResolversTypes['SignalPathConnection']>, ParentType, ContextType, Partial<SpecimenSignalPathsArgs>>;
   sharedBuses?: Resolver<Maybe<ResolversTypes['SharedBusConnection']>, ParentType, ContextType, Partial<SpecimenSharedBusesArgs>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -6691,7 +6809,7 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
-export type FeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Feed'] = ResolversParentTypes['Feed']> = {
+export type PowerFeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeed'] = ResolversParentTypes['PowerFeed']> = {
   source?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
   load?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
   voltage?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
@@ -6715,16 +6833,16 @@ export type SharedBusResolvers<ContextType = Context, ParentType extends Resolve
   lines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
 };
 
-export type FeedConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedConnection'] = ResolversParentTypes['FeedConnection']> = {
-  edges?: Resolver<ReadonlyArray<ResolversTypes['FeedEdge']>, ParentType, ContextType>;
-  nodes?: Resolver<ReadonlyArray<ResolversTypes['Feed']>, ParentType, ContextType>;
+export type PowerFeedConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeedConnection'] = ResolversParentTypes['PowerFeedConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['PowerFeedEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['PowerFeed']>, ParentType, ContextType>;
   pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
   totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
 };
 
-export type FeedEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedEdge'] = ResolversParentTypes['FeedEdge']> = {
+export type PowerFeedEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeedEdge'] = ResolversParentTypes['PowerFeedEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  node?: Resolver<ResolversTypes['Feed'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['PowerFeed'], ParentType, ContextType>;
 };
 
 export type SignalPathConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SignalPathConnection'] = ResolversParentTypes['SignalPathConnection']> = {
@@ -6848,6 +6966,11 @@ export type Resolvers<ContextType = Context> = {
   TrendPointDifferenceEdge?: TrendPointDifferenceEdgeResolvers<ContextType>;
   ClaimDifferenceConnection?: ClaimDifferenceConnectionResolvers<ContextType>;
   ClaimDifferenceEdge?: ClaimDifferenceEdgeResolvers<ContextType>;
+  Json?: GraphQLScalarType;
+  Feed?: FeedResolvers<ContextType>;
+  FeedConnection?: FeedConnectionResolvers<ContextType>;
+  FeedEdge?: FeedEdgeResolvers<ContextType>;
+  SaveFeedPayload?: SaveFeedPayloadResolvers<ContextType>;
   Generations?: GenerationsResolvers<ContextType>;
   Generation?: GenerationResolvers<ContextType>;
   GenerationStep?: GenerationStepResolvers<ContextType>;
@@ -7002,11 +7125,11 @@ export type Resolvers<ContextType = Context> = {
   TrendSeries?: TrendSeriesResolvers<ContextType>;
   TrendAdopter?: TrendAdopterResolvers<ContextType>;
   Trend?: TrendResolvers<ContextType>;
-  Feed?: FeedResolvers<ContextType>;
+  PowerFeed?: PowerFeedResolvers<ContextType>;
   SignalPath?: SignalPathResolvers<ContextType>;
   SharedBus?: SharedBusResolvers<ContextType>;
-  FeedConnection?: FeedConnectionResolvers<ContextType>;
-  FeedEdge?: FeedEdgeResolvers<ContextType>;
+  PowerFeedConnection?: PowerFeedConnectionResolvers<ContextType>;
+  PowerFeedEdge?: PowerFeedEdgeResolvers<ContextType>;
   SignalPathConnection?: SignalPathConnectionResolvers<ContextType>;
   SignalPathEdge?: SignalPathEdgeResolvers<ContextType>;
   SharedBusConnection?: SharedBusConnectionResolvers<ContextType>;

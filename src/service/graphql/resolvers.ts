@@ -9,6 +9,7 @@ import { decisions } from './decisions/decisions.ts';
 import { designChecks } from './design-checks/design-checks.ts';
 import { devices } from './devices/devices.ts';
 import { evidence } from './evidence/evidence.ts';
+import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
 import { makers } from './makers/makers.ts';
@@ -46,6 +47,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   parts,
   makers,
   publications,
+  feeds,
   comparison,
   generations,
   similarity,

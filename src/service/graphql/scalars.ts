@@ -24,6 +24,7 @@ const shown = (value: unknown) => {
 export const SCALARS: Readonly<Record<string, (value: unknown) => unknown>> = {
   PartialDate: partialDate,
   DateTime: dateTime,
+  Json: (value) => value,
 };
 
 /** An amount as the model has it. */

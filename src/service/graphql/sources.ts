@@ -2,6 +2,7 @@ import type { Decision } from '../../decisions/decision.ts';
 import {
   type Claim,
   claimIdOf,
+  type Feed,
   type Maker,
   type NamedPattern,
   type Part,
@@ -30,6 +31,7 @@ export type PublicationSource = Publication & Seen<'Publication'>;
 export type ClaimSource = Claim & Seen<'Claim'> & { readonly publicationId: string };
 export type SourceSource = Source & Seen<'Source'>;
 export type PatternSource = NamedPattern & Seen<'Pattern'>;
+export type FeedSource = Feed & Seen<'Feed'>;
 
 export const deviceSource = (view: State, device: Device): DeviceSource => ({
   ...device,
@@ -74,6 +76,8 @@ export const patternSource = (view: State, pattern: NamedPattern): PatternSource
   view,
   __typename: 'Pattern',
 });
+
+export const feedSource = (view: State, feed: Feed): FeedSource => ({ ...feed, view, __typename: 'Feed' });
 
 /** The source of a record that may be absent; null where it is. */
 export function maybe<R, S>(view: State, record: R | undefined, source: (view: State, record: R) => S) {

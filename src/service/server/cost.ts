@@ -14,7 +14,7 @@ import {
   Kind,
   type SelectionSetNode,
 } from 'graphql/index.js';
-import { DEFAULT_PAGE } from '../graphql/paginate.ts';
+import { DEFAULT_PAGE } from '../../api-schema/page-sizes.ts';
 
 /** Items assumed in a list without pages. */
 const ASSUMED_ITEMS = 5;

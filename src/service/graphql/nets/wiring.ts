@@ -38,7 +38,7 @@ export const wiring: Resolvers = {
       }));
     },
   },
-  Feed: {
+  PowerFeed: {
     source: (feed) => componentOf(feed, feed.source),
     load: (feed) => componentOf(feed, feed.load),
     voltage: ({ voltage }) => (voltage === undefined ? null : { value: voltage, unit: 'V' }),

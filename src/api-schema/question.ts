@@ -1,0 +1,65 @@
+import {
+  type DocumentNode,
+  GraphQLError,
+  type GraphQLSchema,
+  getOperationAST,
+  getVariableValues,
+  OperationTypeNode,
+  parse,
+  validate,
+} from 'graphql/index.js';
+import { readSchema } from './read-schema.ts';
+
+/** Something wrong with a stored question, and where in its text; no place for a mistake of the variables. */
+export interface QuestionMistake {
+  readonly in: 'question' | 'variables';
+  readonly what: string;
+  /** From 1, in the text of the question. */
+  readonly line?: number;
+  readonly column?: number;
+}
+
+/** Words and marks of a question, as a request may have. */
+const MOST_TOKENS = 10_000;
+/** Mistakes told of one question. */
+const MOST_TOLD = 10;
+
+let schema: GraphQLSchema | undefined;
+
+/**
+ * What is wrong with a question that is to be stored: it must be one query that fits the schema, with values for the variables
+ * that it declares (GraphQL, October 2021, sections 5 and 6.1.2). Empty when all is well.
+ */
+export function mistakesOfQuestion(
+  text: string,
+  variables: Readonly<Record<string, unknown>>,
+): readonly QuestionMistake[] {
+  schema ??= readSchema();
+  let document: DocumentNode;
+  try {
+    document = parse(text, { maxTokens: MOST_TOKENS });
+  } catch (error) {
+    if (error instanceof GraphQLError) return [mistake(error)];
+    // The parser goes down one call a level.
+    if (error instanceof RangeError) return [{ in: 'question', what: 'nests too deep' }];
+    throw error;
+  }
+  const errors = validate(schema, document, undefined, { maxErrors: MOST_TOLD });
+  if (errors.length > 0) return errors.slice(0, MOST_TOLD).map(mistake);
+  const operation = getOperationAST(document);
+  if (!operation) return [{ in: 'question', what: 'has several operations; a feed asks one query' }];
+  if (operation.operation !== OperationTypeNode.QUERY)
+    return [{ in: 'question', what: `is a ${operation.operation}; a feed asks one query` }];
+  const declared = operation.variableDefinitions ?? [];
+  const names = new Set(declared.map(({ variable }) => variable.name.value));
+  const unknown = Object.keys(variables).filter((name) => !names.has(name));
+  if (unknown.length > 0)
+    return [{ in: 'variables', what: `the question declares no variable "$${unknown[0]}"` }];
+  const { errors: wrong = [] } = getVariableValues(schema, declared, variables, { maxErrors: MOST_TOLD });
+  return wrong.slice(0, MOST_TOLD).map(({ message }) => ({ in: 'variables', what: message }));
+}
+
+function mistake({ message, locations }: GraphQLError): QuestionMistake {
+  const [at] = locations ?? [];
+  return { in: 'question', what: message.split('\n', 1)[0], ...(at && { line: at.line, column: at.column }) };
+}
