@@ -24,7 +24,12 @@ test.each([
   [
     '{ archive {\n  boats\n} }',
     {},
-    { in: 'question', what: 'Cannot query field "boats" on type "Archive". Did you mean "parts"?', line: 2, column: 3 },
+    {
+      in: 'question',
+      what: 'Cannot query field "boats" on type "Archive". Did you mean "parts"?',
+      line: 2,
+      column: 3,
+    },
   ],
   [
     'query A { archive { devices } } query B { archive { devices } }',
