@@ -6,7 +6,7 @@ import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import type { ChartDocument } from './chart.ts';
 import { FACE } from './house-style.ts';
-import type { Asked, Drawn } from './render.ts';
+import type { Asked, Drawn } from './protocol.ts';
 
 // Runs in a thread of its own (render.ts). Expressions are interpreted, never compiled to code, and nothing is loaded: the
 // default loader of Vega reads files of this machine.

@@ -1,22 +1,7 @@
 import { Worker } from 'node:worker_threads';
 import { CasebackError } from '../model/problems.ts';
 import type { ChartDocument } from './chart.ts';
-
-/** What the thread is asked to draw. */
-export type Drawing =
-  | { readonly kind: 'chart'; readonly document: ChartDocument }
-  /** An SVG of ours as PNG. */
-  | { readonly kind: 'picture'; readonly svg: string; readonly scale: number };
-
-export interface Asked {
-  readonly number: number;
-  readonly drawing: Drawing;
-}
-
-export type Drawn =
-  | { readonly number: number; readonly svg: string }
-  | { readonly number: number; readonly png: Uint8Array }
-  | { readonly number: number; readonly failed: string };
+import type { Asked, Drawing, Drawn } from './protocol.ts';
 
 /** Longest time for one drawing, milliseconds. */
 const MOST_TIME = 20_000;
