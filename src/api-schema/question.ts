@@ -35,15 +35,8 @@ export function mistakesOfQuestion(
   variables: Readonly<Record<string, unknown>>,
 ): readonly QuestionMistake[] {
   schema ??= readSchema();
-  let document: DocumentNode;
-  try {
-    document = parse(text, { maxTokens: MOST_TOKENS });
-  } catch (error) {
-    if (error instanceof GraphQLError) return [mistake(error)];
-    // The parser goes down one call a level.
-    if (error instanceof RangeError) return [{ in: 'question', what: 'nests too deep' }];
-    throw error;
-  }
+  const document = parsed(text);
+  if (!('kind' in document)) return document;
   const errors = validate(schema, document, undefined, { maxErrors: MOST_TOLD });
   if (errors.length > 0) return errors.slice(0, MOST_TOLD).map(mistake);
   const operation = getOperationAST(document);
@@ -57,6 +50,29 @@ export function mistakesOfQuestion(
     return [{ in: 'variables', what: `the question declares no variable "$${unknown[0]}"` }];
   const { errors: wrong = [] } = getVariableValues(schema, declared, variables, { maxErrors: MOST_TOLD });
   return wrong.slice(0, MOST_TOLD).map(({ message }) => ({ in: 'variables', what: message }));
+}
+
+/**
+ * What is wrong with a document that a service is to know by its identifier: it must fit the schema; it may have several operations.
+ * Empty when all is well.
+ */
+export function mistakesOfDocument(text: string): readonly QuestionMistake[] {
+  schema ??= readSchema();
+  const document = parsed(text);
+  if (!('kind' in document)) return document;
+  return validate(schema, document, undefined, { maxErrors: MOST_TOLD }).slice(0, MOST_TOLD).map(mistake);
+}
+
+/** The document of a text, or what is wrong with its syntax. */
+function parsed(text: string): DocumentNode | readonly QuestionMistake[] {
+  try {
+    return parse(text, { maxTokens: MOST_TOKENS });
+  } catch (error) {
+    if (error instanceof GraphQLError) return [mistake(error)];
+    // The parser goes down one call a level.
+    if (error instanceof RangeError) return [{ in: 'question', what: 'nests too deep' }];
+    throw error;
+  }
 }
 
 function mistake({ message, locations }: GraphQLError): QuestionMistake {

@@ -13,6 +13,14 @@ export const ERROR_CODES = {
     status: 403,
     means: "The asker's role does not allow this, or the service takes no changes.",
   },
+  UNKNOWN_DOCUMENT: {
+    status: 400,
+    means: 'No document that the asker may ask for has this documentId.',
+  },
+  DOCUMENTS_ONLY: {
+    status: 403,
+    means: 'The service answers readers only documents that it knows, and this is none of them.',
+  },
   NOT_FOUND: { status: 404, means: 'Nothing visible has this id.' },
   CONFLICT: { status: 409, means: 'The change contradicts what the archive already holds.' },
   TOO_LARGE: { status: 413, means: 'The input is larger than the stated limit.' },

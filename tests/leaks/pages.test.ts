@@ -1,6 +1,8 @@
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
+import { documentIdOf } from '../../src/api-schema/document-id.ts';
 import { archiveOf, NOW } from './archives.ts';
 import { Asked, difference } from './asking.ts';
+import { CATALOGUE } from './devices.ts';
 
 // What is not a field of the schema: pages, the schema itself, health, refusals, and questions in other forms.
 
@@ -38,6 +40,9 @@ const OTHERS = [
   '/graphql',
   `/graphql?query=${encodeURIComponent('{ device(id: "aa-hidden") { id } archive { devices } }')}`,
   `/graphql?query=${encodeURIComponent('{ device(id: "dev-1") { id } archive { sequence changedAt } }')}`,
+  // The question of a feed that readers do not see, and that of one that they do.
+  `/graphql?documentId=${documentIdOf('{ archive { devices } }')}`,
+  `/graphql?documentId=${documentIdOf(String(CATALOGUE.feeds?.[0]?.question))}`,
   `/graphql?query=${encodeURIComponent('mutation { judgeDecision(input: {}) { entry { id } } }')}`,
 ];
 

@@ -1,3 +1,4 @@
+import { documentIdOf } from '../../api-schema/document-id.ts';
 import type { Feed } from '../../model/catalogue.ts';
 import { resolved } from '../../state/resolve.ts';
 import { counted } from '../answers/figures.ts';
@@ -47,6 +48,7 @@ function feedText({ id, title, question, variables, rows, maxAge, origins, note 
     `${id}: ${title}\n\n`,
     question.trimEnd().replaceAll(/^/gmu, '  '),
     `\n${given}\n`,
+    `Its documentId is ${documentIdOf(question)}.\n`,
     `Rows of its table: ${rows ?? 'the first list of the first field'}.\n`,
     `A copy may be shown for ${maxAge} s.\n`,
     origins.length > 0 ? `Pages of ${origins.join(', ')} may read and frame it.\n` : '',

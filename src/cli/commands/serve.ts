@@ -23,6 +23,7 @@ import {
   written,
 } from '../frame/data-folder.ts';
 import { writtenPlace } from '../frame/database.ts';
+import { documentsIn } from '../frame/documents-folder.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
@@ -66,6 +67,11 @@ export const command = defineCommand({
       help: 'port on 127.0.0.1 that gives /metrics to whoever asks there; administrators get them at /metrics of the service too',
       ...PORTS,
     }),
+    documents: text(
+      'FOLDER',
+      'folder with GraphQL documents (NAME.graphql), which can be asked for by the SHA-256 of their text, as the questions of feeds can',
+    ),
+    documentsOnly: flag('answer readers such documents alone, and no other question'),
     hideSchema: flag('refuse questions about the schema (introspection)'),
     ...ACCESS_OPTIONS,
   },
@@ -79,6 +85,7 @@ export const command = defineCommand({
     const host = options.host ?? (process.env.HOST || '127.0.0.1');
     const confusion = confusionFor(place.folder);
     const accounts = accountsOf(place);
+    const documents = options.documents === undefined ? undefined : documentsIn(options.documents);
     const { hosts, access, close } = accessOf(options, { host, port, audience, place }, accounts, terminal);
     const warn = (message: string) => terminal.message(`caution: ${message}\n`);
     const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
@@ -101,6 +108,8 @@ export const command = defineCommand({
       rate,
       trustProxy: proxies ?? 0,
       introspection: !hideSchema,
+      ...(documents && { documents }),
+      documentsOnly: options.documentsOnly,
       metrics,
       logger: { level: 'warn' },
     });

@@ -1779,6 +1779,7 @@ export type Feed = Node & {
   readonly id: Scalars['ID']['output'];
   readonly title: Scalars['String']['output'];
   readonly question: Scalars['String']['output'];
+  readonly documentId: Scalars['String']['output'];
   readonly variables: Scalars['Json']['output'];
   readonly rows?: Maybe<Scalars['String']['output']>;
   readonly maxAge: Scalars['Int']['output'];
@@ -5470,6 +5471,7 @@ export type FeedResolvers<ContextType = Context, ParentType extends ResolversPar
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   question?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  documentId?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   variables?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
   rows?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   maxAge?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;

@@ -9,6 +9,7 @@ import { challenge } from '../access/bearer.ts';
 import type { Context } from '../graphql/context.ts';
 import { serviceSchema } from '../graphql/schema.ts';
 import { answerText } from './answer-text.ts';
+import { PersistedDocuments } from './documents.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
 import { type Asked, Executor, NotRun, type Started } from './executor.ts';
 import type { Readiness } from './health.ts';
@@ -21,6 +22,7 @@ import {
   JSON_TYPE,
   type MediaType,
   negotiate,
+  type Requested,
   readParameters,
   readUrlParameters,
 } from './parameters.ts';
@@ -44,20 +46,20 @@ export async function graphql(
   const { limits, introspection, metrics } = options;
   const executor = new Executor(serviceSchema(), limits, introspection);
   const states = new States(options.archive);
+  const documents = new PersistedDocuments(options.documents, options.documentsOnly);
 
-  const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Asked) => {
+  const answer = (request: FastifyRequest, reply: FastifyReply, read: () => Requested) => {
     const type = negotiate(request.headers.accept);
     if (!type)
       return refuse(reply, 406, `This answers in ${JSON_TYPE} or ${GRAPHQL_TYPE}; Accept has neither`);
     reply.type(TYPES[type]);
-    let asked: Asked;
+    let requested: Requested;
     try {
-      asked = read();
+      requested = read();
     } catch (error) {
       const { code, message } = tellError(error, request.log, request.id);
       return reply.code(400).send({ errors: [{ message, extensions: { code } }] });
     }
-    request.operation = operationIn(asked);
     const archive = readiness.archive();
     const { who } = request;
     const { accounts } = options.access;
@@ -73,7 +75,12 @@ export async function graphql(
         return send(told, { errors: [new GraphQLError(error.message)], status: 405 });
       return send(told, { errors: [error as Error] });
     };
-    const run = (on: Archive) => {
+    const whole = () => {
+      const asked = documents.found(requested, archive.state(audienceOf(who)));
+      request.operation = operationIn(asked);
+      return asked;
+    };
+    const run = (on: Archive, asked: Asked) => {
       const context = new RequestContext(on, on.state(audienceOf(who)), who, accounts, limits, reply);
       let isQuery = true;
       const started = (operation: Started) => {
@@ -97,22 +104,25 @@ export async function graphql(
     };
     try {
       const key = request.method === 'POST' ? keyInHeader(request.headers['idempotency-key']) : undefined;
-      const waits = states.waitFor(request, asked, archive);
-      if (key === undefined && waits === undefined) return run(archive);
+      const waits = states.waitFor(request, requested, archive);
+      if (key === undefined && waits === undefined) return run(archive, whole());
       return Promise.resolve(waits)
-        .then(() =>
-          key === undefined ? archive : keyed(archive, keyOf(who.name ?? '', key), asked, executor, reply),
-        )
-        .then(run, refused);
+        .then(async () => {
+          const asked = whole();
+          if (key === undefined) return () => run(archive, asked);
+          const once = await keyed(archive, keyOf(who.name ?? '', key), asked, executor, reply);
+          return () => run(once, asked);
+        })
+        .then((begin) => begin(), refused);
     } catch (error) {
       return refused(error);
     }
   };
 
   app.get('/graphql', (request, reply) => {
-    const { query } = request.query as { query?: string };
+    const { query, documentId } = request.query as { query?: string; documentId?: string };
     // A person who opens the address in a browser is looking for the explorer.
-    if (query === undefined && request.headers.accept?.includes('text/html'))
+    if (query === undefined && documentId === undefined && request.headers.accept?.includes('text/html'))
       return reply.redirect('/explorer');
     return answer(request, reply, () => readUrlParameters(request.query as Record<string, unknown>));
   });

@@ -2,6 +2,7 @@ import type { FastifyServerOptions } from 'fastify';
 import type { Accounts } from '../../access/accounts.ts';
 import type { Role } from '../../access/roles.ts';
 import type { SignOn } from '../../access/sign-on.ts';
+import type { Documents } from '../../api-schema/document-id.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { Metrics } from './metrics.ts';
@@ -36,6 +37,10 @@ export interface ServiceOptions {
   readonly trustProxy?: number | readonly string[];
   /** Whether the schema may be asked for by queries. It is no secret: `/schema.graphql` has it. @default true */
   readonly introspection?: boolean;
+  /** Documents that may be asked for by their identifiers, beside the questions of feeds. @default none */
+  readonly documents?: Documents;
+  /** Whether readers are answered such documents alone. @default false */
+  readonly documentsOnly?: boolean;
   /** Where to count requests; whoever gives this may serve it elsewhere. @default nothing is counted, and there is no `/metrics` */
   readonly metrics?: Metrics | undefined;
 }
@@ -147,6 +152,7 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
   }
   const { archive, audience = 'reader', readOnly = false, hosts = LOOPBACK_NAMES } = options;
   const { rate = 0, trustProxy = 0, introspection = true, metrics } = options;
+  const { documents = new Map(), documentsOnly = false } = options;
   if (audience !== 'reader' && audience !== 'desk') {
     throw new RangeError(`audience is "${audience}"; it must be "reader" or "desk"`);
   }
@@ -166,6 +172,8 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     rate,
     trustProxy,
     introspection,
+    documents,
+    documentsOnly,
     metrics,
     logger,
   };

@@ -3,14 +3,25 @@ import Negotiator from 'negotiator';
 import { CasebackError } from '../../model/problems.ts';
 import type { Asked } from './executor.ts';
 
+/** What a request asks for, whose document may have to be found by its identifier; one of the two is there. */
+export type Requested = Omit<Asked, 'query'> & {
+  readonly query: string | undefined;
+  /** As "GraphQL over HTTP", appendix A, has it. */
+  readonly documentId: string | undefined;
+};
+
 /**
  * Checks the parameters of a request. Of `extensions`, which must be a map, only `state` is used, a state token.
  * @throws CasebackError BAD_INPUT that names the parameter, what it is and what it must be
  */
-export function readParameters(given: unknown): Asked {
+export function readParameters(given: unknown): Requested {
   if (!isMap(given)) throw bad(`The body is ${kindOf(given)}; send one JSON object with "query"`);
-  const { query, variables, operationName, extensions } = given;
-  if (typeof query !== 'string') throw bad(`query is ${kindOf(query)}; it must be the text of a document`);
+  const { query, documentId, variables, operationName, extensions } = given;
+  if (isGiven(documentId) && typeof documentId !== 'string')
+    throw bad(`documentId is ${kindOf(documentId)}; it must be text, such as "sha256:" and 64 digits`);
+  const isNamed = typeof documentId === 'string';
+  if (typeof query !== 'string' && !(isNamed && !isGiven(query)))
+    throw bad(`query is ${kindOf(query)}; it must be the text of a document`);
   if (isGiven(variables) && !isMap(variables))
     throw bad(`variables is ${kindOf(variables)}; it must be a map`);
   if (isGiven(extensions) && !isMap(extensions))
@@ -18,7 +29,8 @@ export function readParameters(given: unknown): Asked {
   if (isGiven(operationName) && typeof operationName !== 'string')
     throw bad(`operationName is ${kindOf(operationName)}; it must be text`);
   return {
-    query,
+    query: typeof query === 'string' ? query : undefined,
+    documentId: isNamed ? documentId : undefined,
     variables: isMap(variables) ? variables : {},
     operationName: typeof operationName === 'string' && operationName !== '' ? operationName : undefined,
     ...(isMap(extensions) && typeof extensions.state === 'string' ? { state: extensions.state } : {}),
@@ -26,7 +38,7 @@ export function readParameters(given: unknown): Asked {
 }
 
 /** The parameters of a GET request: variables and extensions are JSON in the URL. */
-export function readUrlParameters(given: Readonly<Record<string, unknown>>): Asked {
+export function readUrlParameters(given: Readonly<Record<string, unknown>>): Requested {
   return readParameters({
     ...given,
     variables: fromJson(given.variables, 'variables'),

@@ -4,6 +4,7 @@ import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { State } from '../../state/state.ts';
 import type { Asked } from './executor.ts';
+import type { Requested } from './parameters.ts';
 import { StateTokens } from './state-token.ts';
 
 /** The header with a state token, of requests and of answers. */
@@ -32,7 +33,7 @@ export class States {
    * Undefined when there is nothing to wait for.
    * @throws CasebackError BAD_INPUT for what is not a token of this archive; the promise, UNAVAILABLE when it takes too long
    */
-  waitFor(request: FastifyRequest, { state }: Asked, archive: Archive): Promise<void> | undefined {
+  waitFor(request: FastifyRequest, { state }: Requested, archive: Archive): Promise<void> | undefined {
     const header = request.headers[STATE_HEADER];
     const token = state ?? (typeof header === 'string' ? header : undefined);
     if (token === undefined) return this.#tokens ? undefined : this.#load(archive);

@@ -1,3 +1,4 @@
+import { documentIdOf } from '../../../api-schema/document-id.ts';
 import { feedSchema } from '../../../model/catalogue.ts';
 import { VISIBILITIES } from '../../../model/visibility.ts';
 import { storeFeed } from '../../../questions/feeds.ts';
@@ -33,7 +34,7 @@ export const feeds: Resolvers = {
       return { feed: maybe(now, now.feed(feed.id), feedSource), entry: entry && entrySource(entry) };
     },
   },
-  Feed: marks(itself, 'published'),
+  Feed: { ...marks(itself, 'published'), documentId: ({ question }) => documentIdOf(question) },
 };
 
 const byId = (a: { readonly id: string }, b: { readonly id: string }) => (a.id < b.id ? -1 : 1);
