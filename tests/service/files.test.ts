@@ -1,5 +1,7 @@
+import { once } from 'node:events';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import type { Worker } from 'node:worker_threads';
 import fc from 'fast-check';
 import { afterEach, describe, expect, test, vi } from 'vitest';
 import { Archive } from '../../src/archive.ts';
@@ -125,6 +127,31 @@ describe('reading', () => {
       await readDocumentsApart([{ name: 'a', text: LONG + GOOD_DOSSIER }], never)
     ).documents.map((one) => ({ document: one }));
     expect(document.kind).toBe('dossier');
+  });
+
+  test('leaves no thread with a grown heap behind', async () => {
+    const started: Worker[] = [];
+    const note = (worker: Worker) => started.push(worker);
+    process.on('worker', note);
+    try {
+      await Promise.allSettled([1, 2].map(() => readApart({ as: 'documents', files: slow }, never, 1)));
+      // None waits for work now.
+      const startedFor = async (text: string) => {
+        const before = started.length;
+        await readDocumentsApart([{ name: 'a.yaml', text }], never);
+        return started.slice(before);
+      };
+      const small = LONG + GOOD_DOSSIER;
+      const [first] = await startedFor(small);
+      const ended = once(first as Worker, 'exit');
+      // The same thread reads the next, and is ended behind a large one, so that another is started then.
+      expect(await startedFor(small)).toEqual([]);
+      expect(await startedFor(`# ${'x'.repeat(500_000)}\n${GOOD_DOSSIER}`)).toEqual([]);
+      expect((await startedFor(small)).length).toBe(1);
+      await ended;
+    } finally {
+      process.off('worker', note);
+    }
   });
 
   test('that takes too long is refused with the way that remains', async () => {

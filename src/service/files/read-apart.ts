@@ -6,7 +6,8 @@ import type { TradeFile, TradeReading } from '../../trade-files/board-design.ts'
 import { type ReadingResult, type ReadingTask, read, readTrade, received, type SentFile } from './reading.ts';
 
 // Reading a file takes some milliseconds a kilobyte at worst, so larger ones are read by another thread. A thread reads one task
-// at a time and is ended when its asker goes, when it takes too long, and when nobody has wanted it for a while.
+// at a time and is ended when its asker goes, when it takes too long, when nobody has wanted it for a while, and after a large task,
+// since what its heap has grown to is given back only so.
 
 /** Characters of files that are read at once. The worst known text of this length takes 50 ms. */
 const SHORT = 8_000;
@@ -15,7 +16,9 @@ const THREADS = 2;
 /** How long a task may take, ms. */
 const TIME = 30_000;
 /** How long a thread waits for another task, ms. */
-const PATIENCE = 30_000;
+const PATIENCE = 1_000;
+/** Characters of a large task: a thread that has read as many has a heap of some 50 MB. */
+const LARGE = 500_000;
 /** A parser keeps about a hundred times what it reads. */
 const RESOURCES = { maxOldGenerationSizeMb: 2_048 };
 
@@ -73,14 +76,14 @@ export async function readApart(
   // The request has just been read, and what it holds is copied next.
   await turn();
   const thread = await seat();
-  let isWhole = false;
+  let isFit = false;
   try {
     signal.throwIfAborted();
     const result = await answered(thread.worker, task, signal, time);
-    isWhole = true;
+    isFit = lengthOf(task.files) < LARGE;
     return result;
   } finally {
-    leave(thread, isWhole);
+    leave(thread, isFit);
   }
 }
 
@@ -104,9 +107,9 @@ async function seat(): Promise<Thread> {
   return thread;
 }
 
-/** @param isWhole whether it can be used again */
-function leave(thread: Thread, isWhole: boolean): void {
-  if (isWhole && threads.has(thread)) {
+/** @param isFit whether it is to be used again */
+function leave(thread: Thread, isFit: boolean): void {
+  if (isFit && threads.has(thread)) {
     thread.worker.unref();
     thread.patience = setTimeout(() => end(thread), PATIENCE).unref();
     idle.add(thread);
