@@ -25,6 +25,7 @@ import {
 import { writtenPlace } from '../frame/database.ts';
 import { documentsIn } from '../frame/documents-folder.ts';
 import { EXIT, Unable } from '../frame/exit.ts';
+import { follow } from '../frame/following.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { fillWithDemo } from '../frame/new-archive.ts';
 import { flag, text, whole, wholeNumber } from '../frame/options.ts';
@@ -33,8 +34,6 @@ import { snapshotPlace } from '../frame/snapshot-place.ts';
 import type { Terminal } from '../frame/terminal.ts';
 
 const PORTS = { min: 0, max: 65_535 } as const;
-/** How often another process's changes are looked for, in ms. */
-const FOLLOW_EVERY = 1_000;
 /** Requests a second from one address, where others than this machine reach the service. */
 const RATE = 50;
 /** How long open connections may take to end once the service is told to stop, in ms. */
@@ -135,7 +134,9 @@ export const command = defineCommand({
           'caution: people have accounts here, so that --audience desk is without effect; sign in to see the desk\n',
         );
       flushCompileCache();
-      following = follow(archive, terminal);
+      following = follow(archive, (message) =>
+        terminal.message(`caseback serve: could not read what others wrote: ${message}\n`),
+      );
       indexing = keepIndexed(archive, audiencesOf(hasPeople, audience), (error) =>
         terminal.message(`caseback serve: could not index what is new: ${(error as Error).message}\n`),
       );
@@ -233,46 +234,6 @@ function notes({ folder, database, isDemo }: Place, archive: Archive): readonly 
         'caution: it holds the demo devices beside your own, from an earlier version, and they count in its odds, habits and trends. To be without them: caseback create-archive --data FOLDER, and import your own files there; this archive stays as it is.',
       ]
     : [];
-}
-
-/**
- * Looks for what other processes wrote, when told so and from time to time; a failure is reported once, not every second.
- * @returns the function that ends it
- */
-function follow(archive: Archive, terminal: Terminal): () => void {
-  let reported = '';
-  let looking: Promise<void> | undefined;
-  let isToldMeanwhile = false;
-  const look = (): void => {
-    if (looking) {
-      isToldMeanwhile = true;
-      return;
-    }
-    looking = archive
-      .follow()
-      .then(
-        () => {
-          reported = '';
-        },
-        ({ message }: Error) => {
-          if (message !== reported)
-            terminal.message(`caseback serve: could not read what others wrote: ${message}\n`);
-          reported = message;
-          isToldMeanwhile = false;
-        },
-      )
-      .finally(() => {
-        looking = undefined;
-        if (isToldMeanwhile) look();
-        isToldMeanwhile = false;
-      });
-  };
-  const end = archive.watch(look);
-  const timer = setInterval(look, FOLLOW_EVERY);
-  return () => {
-    end();
-    clearInterval(timer);
-  };
 }
 
 function listenError(error: NodeJS.ErrnoException, host: string, port: number): Error {
