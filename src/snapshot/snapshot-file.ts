@@ -2,6 +2,7 @@ import { createHash, hash } from 'node:crypto';
 import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
 import { type FileHandle, open, rename, rm } from 'node:fs/promises';
 import { startThread } from '../gql/gql.ts';
+import { partOf } from './leftovers.ts';
 import { PIECE, type ReadAhead, readSection } from './read-section.ts';
 import { type Reading, Unusable, type Writing } from './sections.ts';
 
@@ -85,7 +86,7 @@ export async function writeSnapshot(
   sections: Sections,
   isStill: () => boolean,
 ): Promise<boolean> {
-  const part = `${file}.part-${process.pid}`;
+  const part = partOf(file);
   let handle: FileHandle | undefined;
   try {
     handle = await open(part, 'w', 0o600);
@@ -115,6 +116,10 @@ export async function writeSnapshot(
     handle = undefined;
     await rename(part, file);
     return true;
+  } catch (error) {
+    // A process that does not see this one, as from another container, took the file for one that was left behind.
+    if ((error as NodeJS.ErrnoException).code === 'ENOENT' && !existsSync(part)) return false;
+    throw error;
   } finally {
     await handle?.close();
     await rm(part, { force: true });

@@ -22,6 +22,7 @@ import {
   writePatterns,
   writePresence,
 } from './indexes.ts';
+import { folderFor, removeLeftovers } from './leftovers.ts';
 import { modelDigest } from './model-digest.ts';
 import { readFacts, writeFacts } from './saved-facts.ts';
 import { readingUnder, Unusable, writingUnder } from './sections.ts';
@@ -184,7 +185,8 @@ export async function saveSnapshot(
   const archive = await journal.identity();
   if (!entry || archive === undefined) return false;
   mkdirSync(dirname(file), { recursive: true });
-  const folder = mkdtempSync(join(dirname(file), '.snapshot-'));
+  removeLeftovers(file);
+  const folder = mkdtempSync(folderFor(file));
   try {
     const searchFile = join(folder, 'search.sqlite');
     await search.save(searchFile);

@@ -1,4 +1,13 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { spawnSync } from 'node:child_process';
+import {
+  mkdirSync,
+  mkdtempSync,
+  readdirSync,
+  readFileSync,
+  rmSync,
+  utimesSync,
+  writeFileSync,
+} from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test, vi } from 'vitest';
@@ -270,6 +279,43 @@ describe('a state from a snapshot and the entries behind it', () => {
     expect(state.specimenRows().every((row) => presenceKept(state, row))).toBe(true);
     expect(peek).not.toHaveBeenCalled();
     peek.mockRestore();
+  });
+});
+
+describe('what a killed process left of a snapshot', () => {
+  /** Id of a process that has ended. */
+  const gone = spawnSync(process.execPath, ['-e', '']).pid;
+  const alive = process.ppid;
+
+  test('is removed before the next is written, and nothing else', async () => {
+    const where = place();
+    const own = join(folder, 'with-leftovers');
+    mkdirSync(own);
+    const file = join(own, 'snapshot');
+    const leave = (name: string, minutes = 0) => {
+      const path = join(own, name);
+      const inside = name.startsWith('.') ? join(path, 'search.sqlite') : undefined;
+      if (inside) mkdirSync(path);
+      writeFileSync(inside ?? path, 'half');
+      const touched = new Date(Date.now() - minutes * 60_000);
+      for (const one of inside ? [inside, path] : [path]) utimesSync(one, touched, touched);
+    };
+    const kept = [
+      `snapshot.part-${alive}`,
+      `.snapshot-${alive}-aB3_x9`,
+      `snapshot.part-${gone}.txt`,
+      'snapshot.part-',
+      `other.part-${gone}`,
+      '.snapshot-notes',
+      `journal.sqlite`,
+    ];
+    for (const name of kept) leave(name, 9);
+    for (const name of [`snapshot.part-${gone}`, `.snapshot-${gone}-aB3_x9`]) leave(name);
+    // Some process has the id of one that was killed.
+    for (const name of [`.snapshot-${process.pid}-aB3_x9`, `.snapshot-${alive}-Zz0000`]) leave(name, 11);
+    const archive = await saved(await randomJournal(testSeed()), { ...where, file }, false);
+    await archive.close();
+    expect(readdirSync(own).sort()).toEqual(['snapshot', ...kept].sort());
   });
 });
 

@@ -7,6 +7,7 @@ import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { keepIndexed } from '../../questions/indexes.ts';
 import { createService } from '../../service/create-service.ts';
 import { Metrics, metricsRoute } from '../../service/server/metrics.ts';
+import { removeLeftovers } from '../../snapshot/leftovers.ts';
 import type { Audience } from '../../state/audience.ts';
 import { accountsOf } from '../frame/accounts.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -92,6 +93,7 @@ export const command = defineCommand({
     // Of a damaged journal the snapshot may hold what is behind the damage.
     const ahead = audiencesOf(await accounts.hasPeople().catch(() => false), audience);
     const snapshot = whatIsWhole ? undefined : snapshotPlace(place.folder, ahead, terminal);
+    if (snapshot) removeLeftovers(snapshot.file);
     const opening = openFilled(journal, place, snapshot, terminal).then((archive) => {
       followConfusion(archive, confusion);
       return archive;

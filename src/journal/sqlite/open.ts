@@ -6,7 +6,7 @@ import { NO_HASH } from '../journal.ts';
 import { HeadFile, type HeadNote } from './head-file.ts';
 import { hasIdentity, isNew, isOlder, openDatabase, refuseForeign, setUp, upgrade } from './schema.ts';
 import { asJournalError, isBusy, isUnwritable } from './sqlite-errors.ts';
-import { BUSY_TIMEOUT, MACHINE, type System } from './system.ts';
+import { BUSY_TIMEOUT, isRunning, MACHINE, type System } from './system.ts';
 
 export interface OpenOptions {
   /** Only to read; also where a journal that was lost in part is to be read as far as it goes. @default false */
@@ -316,14 +316,5 @@ function mended<T>(isTold: boolean, check: () => T): { value?: T; wrong?: Caseba
   } catch (error) {
     if (isTold && error instanceof CasebackError && error.code === 'DAMAGED_JOURNAL') return { wrong: error };
     throw error;
-  }
-}
-
-function isRunning(pid: number): boolean {
-  try {
-    process.kill(pid, 0);
-    return true;
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code !== 'ESRCH';
   }
 }
