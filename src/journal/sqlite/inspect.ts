@@ -27,7 +27,7 @@ function faultsOfSchema(db: DatabaseSync): readonly string[] {
     createTables(fresh);
     const expected = schemaOf(fresh);
     const found = schemaOf(db);
-    const names = [...new Set([...expected.keys(), ...found.keys()])].filter((name) => !MAY_BE.has(name));
+    const names = [...new Set([...expected.keys(), ...found.keys()])];
     return [
       ...(db.prepare('PRAGMA application_id').get()?.application_id === APPLICATION_ID
         ? []
@@ -38,9 +38,6 @@ function faultsOfSchema(db: DatabaseSync): readonly string[] {
     fresh.close();
   }
 }
-
-/** What a file that was made by an older program may have beside. */
-const MAY_BE = new Set(['entries_instant']);
 
 function differenceOf(
   name: string,

@@ -34,8 +34,8 @@ export interface Opened {
 /**
  * Opens a journal file, or makes it with its folder. It is held against the note beside it before anything is written,
  * so that what is damaged stays as it was found.
- * @throws CasebackError DAMAGED_JOURNAL when it is not a Caseback journal, is damaged, or has lost entries; errors of SQLite
- * and the system
+ * @throws CasebackError DAMAGED_JOURNAL when it is no database, is damaged, or has lost entries; BAD_INPUT for a database that is not
+ * a Caseback journal; errors of SQLite and the system
  */
 export function openJournalFile(
   file: string,
@@ -238,13 +238,13 @@ function refuseLost(file: string, note: HeadNote | undefined, system: System): v
     );
 }
 
-/** @throws CasebackError DAMAGED_JOURNAL when a database is not what the note says, or is not a journal */
+/** @throws CasebackError DAMAGED_JOURNAL when a database is not what the note says; BAD_INPUT when it never was a journal */
 function compare(db: DatabaseSync, file: string, note: HeadNote | undefined, notedIn: string): void {
   if (isNew(db))
     throw damaged(
       `The journal ${file} has nothing in it, not even the tables of a journal: it is part of one, without its log ${file}-wal. Restore both from one copy.`,
     );
-  refuseForeign(db, file);
+  refuseForeign(db, file, note !== undefined);
   // One view of it, whatever another process appends meanwhile.
   db.exec('BEGIN');
   try {

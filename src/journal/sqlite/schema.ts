@@ -5,7 +5,7 @@ import { MACHINE, type System } from './system.ts';
 
 /** "Case" in ASCII: marks a SQLite file as a journal of ours. */
 export const APPLICATION_ID = 0x43617365;
-export const SCHEMA_VERSION = 4;
+export const SCHEMA_VERSION = 5;
 /** From this version on every journal can be opened. */
 const OLDEST_VERSION = 1;
 const VERSIONS_SINCE = 2;
@@ -28,7 +28,6 @@ const ENTRIES = `
     hash TEXT NOT NULL,
     version INTEGER NOT NULL DEFAULT 1
   ) STRICT;
-  CREATE INDEX entries_instant ON entries(instant);
   CREATE TRIGGER entries_are_never_changed BEFORE UPDATE ON entries
     BEGIN SELECT RAISE(ABORT, 'the journal is append-only'); END;
   CREATE TRIGGER entries_are_never_removed BEFORE DELETE ON entries
@@ -74,6 +73,8 @@ const STEPS: readonly ((db: DatabaseSync) => void)[] = [
   (db) => db.exec('ALTER TABLE entries ADD COLUMN version INTEGER NOT NULL DEFAULT 1'),
   (db) => addIdentityAndKeys(db),
   addSecrets,
+  // Nothing asks for entries by instant: order is the sequence's.
+  (db) => db.exec('DROP INDEX IF EXISTS entries_instant'),
 ];
 
 /**
@@ -88,7 +89,7 @@ export function openDatabase(
   const db = system.openDatabase(file, 'write');
   try {
     if (!isNew(db)) {
-      refuseForeign(db, file);
+      refuseForeign(db, file, false);
       upgrade(db);
     }
     setUp(db);
@@ -180,13 +181,22 @@ export function isNew(db: DatabaseSync): boolean {
   return n === 0 && pragma(db, 'application_id') === 0 && pragma(db, 'user_version') === 0;
 }
 
-/** @throws CasebackError DAMAGED_JOURNAL for a database that is not a journal, or one of a newer program */
-export function refuseForeign(db: DatabaseSync, file: string): void {
+/**
+ * @param wasJournal whether it is known to have been one
+ * @throws CasebackError BAD_INPUT for a database that is not a journal; DAMAGED_JOURNAL for one that was, and for one of a newer
+ * program
+ */
+export function refuseForeign(db: DatabaseSync, file: string, wasJournal: boolean): void {
   if (pragma(db, 'application_id') !== APPLICATION_ID)
-    throw new CasebackError(
-      'DAMAGED_JOURNAL',
-      `${file} is a database, but not a Caseback journal; name another file or folder`,
-    );
+    throw wasJournal
+      ? new CasebackError(
+          'DAMAGED_JOURNAL',
+          `The journal ${file} does not say any more that it is one: it is damaged, or another database has taken its place; restore it from a copy`,
+        )
+      : new CasebackError(
+          'BAD_INPUT',
+          `${file} is a database, but not a Caseback journal; name another file or folder`,
+        );
   const version = pragma(db, 'user_version') as number;
   if (version < OLDEST_VERSION || version > SCHEMA_VERSION)
     throw new CasebackError(

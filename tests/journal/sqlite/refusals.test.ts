@@ -73,10 +73,21 @@ describe('a file that is not a valid journal is refused with its name and the fi
         db.exec(sql);
         db.close();
         const before = readFileSync(file);
-        expect((await failureOf(file)).message).toContain('not a Caseback journal');
+        const { code, message } = await failureOf(file);
+        expect([code, message]).toEqual(['BAD_INPUT', expect.stringContaining('not a Caseback journal')]);
         expect(readFileSync(file).equals(before)).toBe(true);
         rmSync(file);
       }
+    }));
+
+  test('one where a journal was noted is a damaged journal', () =>
+    inFolder(async (folder) => {
+      const file = await journalIn(folder, 3);
+      const db = new DatabaseSync(file);
+      db.exec('PRAGMA application_id = 7');
+      db.close();
+      const { code, message } = await failureOf(file);
+      expect([code, message]).toEqual(['DAMAGED_JOURNAL', expect.stringContaining('restore it from a copy')]);
     }));
 
   test('a file of a newer version, which stays as it was to the byte', () =>

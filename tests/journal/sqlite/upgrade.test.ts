@@ -3,7 +3,7 @@ import { DatabaseSync } from 'node:sqlite';
 import { expect, test } from 'vitest';
 import { SqliteJournal } from '../../../src/journal/sqlite/journal.ts';
 import { SCHEMA_VERSION } from '../../../src/journal/sqlite/schema.ts';
-import { verify } from '../../../src/journal/verify.ts';
+import { examine, verify } from '../../../src/journal/verify.ts';
 import { numbered } from '../changes.ts';
 import { inFolder } from '../places.ts';
 
@@ -90,6 +90,24 @@ test('one of version 3, which had no secret, gets one', () =>
     expect(await verify(one)).toEqual({ intact: true, entries: 5 });
     await one.close();
     await other.close();
+  }));
+
+test('one of version 4, which had an index that nothing asked, is without it', () =>
+  inFolder(async (folder) => {
+    const file = join(folder, 'journal.sqlite');
+    const before = new SqliteJournal(file);
+    await before.append(numbered(5));
+    await before.close();
+    const db = new DatabaseSync(file);
+    db.exec('CREATE INDEX IF NOT EXISTS entries_instant ON entries(instant); PRAGMA user_version = 4');
+    const indexes = () =>
+      db.prepare("SELECT name FROM sqlite_schema WHERE type = 'index' AND sql IS NOT NULL").all();
+    expect(indexes().map(({ name }) => name)).toEqual(['entries_instant']);
+    const journal = new SqliteJournal(file);
+    expect(indexes()).toEqual([]);
+    expect(await examine(journal)).toEqual({ whole: 5, faults: [], damage: [], notes: [] });
+    await journal.close();
+    db.close();
   }));
 
 test('nobody changes or removes the identity by SQL', () =>
