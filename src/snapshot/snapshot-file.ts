@@ -1,5 +1,5 @@
 import { createHash, hash } from 'node:crypto';
-import { closeSync, fstatSync, openSync, readSync } from 'node:fs';
+import { closeSync, existsSync, fstatSync, openSync, readSync } from 'node:fs';
 import { type FileHandle, open, rename, rm } from 'node:fs/promises';
 import { startThread } from '../gql/gql.ts';
 import { partOf } from './leftovers.ts';
