@@ -36,6 +36,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'asks a GraphQL question of the archive, with or without a running service',
     load: () => import('./commands/ask.ts'),
   },
+  cite: {
+    summary: 'how to cite a source, a publication or the archive, for people and for reference managers',
+    load: () => import('./commands/cite.ts'),
+  },
   patterns: {
     summary: 'lists named patterns, or shows one in full',
     load: () => import('./commands/patterns.ts'),

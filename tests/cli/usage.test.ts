@@ -19,6 +19,7 @@ const COMMANDS = [
   'export',
   'feeds',
   'ask',
+  'cite',
   'pattern',
   'mirror',
   'devices',

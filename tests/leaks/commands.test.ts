@@ -24,6 +24,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   calculate: ['averaging', 'count=2'],
   calibrate: [],
   candidates: ['dev-1/a/U2'],
+  cite: ['note-1'],
   compare: ['dev-1', 'dev-2'],
   component: ['dev-1/a/U2'],
   components: ['dev-1/a'],

@@ -6,6 +6,7 @@ export const FORMATS = {
   table: 'aligned columns',
   csv: 'comma-separated values (RFC 4180)',
   json: 'everything at full precision',
+  csl: 'CSL-JSON (Citation Style Language)',
   yaml: 'YAML',
 } as const;
 export type Format = keyof typeof FORMATS;
@@ -19,6 +20,7 @@ export interface Answer {
   table?(): readonly Row[];
   csv?(): readonly Row[];
   json?(): unknown;
+  csl?(): readonly object[];
   /** Messages to standard error behind the answer, a line each. */
   readonly messages?: readonly string[];
   /** Exit code; 0 when left out. */

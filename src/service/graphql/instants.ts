@@ -22,12 +22,17 @@ export async function viewAt(context: Context, instant: string): Promise<State> 
   return earlier;
 }
 
+/** The instant of a view that is not of the present. */
+export function instantOf(view: State): string | undefined {
+  return someEarlier ? instants.get(view) : undefined;
+}
+
 /**
  * The id of a thing as an answer gives it: of an earlier view with its instant, `tarn-sennit-3@2026-03-01T09:00:00.000Z`, so
  * that whoever keeps answers by id never mixes two times.
  */
 export function idIn(view: State, id: string): string {
-  const instant = someEarlier ? instants.get(view) : undefined;
+  const instant = instantOf(view);
   return instant === undefined ? id : `${id}@${instant}`;
 }
 

@@ -460,6 +460,7 @@ export type Archive = {
   readonly firstYear?: Maybe<Scalars['Int']['output']>;
   readonly lastYear?: Maybe<Scalars['Int']['output']>;
   readonly inventedDevices: Scalars['Int']['output'];
+  readonly citation: Scalars['Json']['output'];
   readonly sequence?: Maybe<Scalars['Int']['output']>;
   readonly treeHead?: Maybe<Scalars['String']['output']>;
   readonly changedAt?: Maybe<Scalars['DateTime']['output']>;
@@ -2822,6 +2823,7 @@ export type Publication = Node & {
   readonly recalled?: Maybe<Recalled>;
   readonly claims: ReadonlyArray<Claim>;
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly citation: Scalars['Json']['output'];
   readonly corrections?: Maybe<ReadonlyArray<Correction>>;
 };
 
@@ -2855,6 +2857,7 @@ export type Source = Node & {
   readonly licence?: Maybe<Scalars['String']['output']>;
   readonly accessed?: Maybe<Scalars['PartialDate']['output']>;
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly citation: Scalars['Json']['output'];
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly recalled?: Maybe<Recalled>;
@@ -4711,6 +4714,7 @@ export type ArchiveResolvers<ContextType = Context, ParentType extends Resolvers
   firstYear?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   lastYear?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   inventedDevices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  citation?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
   sequence?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   treeHead?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   changedAt?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
@@ -6231,6 +6235,7 @@ export type PublicationResolvers<ContextType = Context, ParentType extends Resol
   recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;
   claims?: Resolver<ReadonlyArray<ResolversTypes['Claim']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  citation?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
   corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -6257,6 +6262,7 @@ export type SourceResolvers<ContextType = Context, ParentType extends ResolversP
   licence?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   accessed?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  citation?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   recalled?: Resolver<Maybe<ResolversTypes['Recalled']>, ParentType, ContextType>;

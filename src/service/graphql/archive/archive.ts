@@ -1,7 +1,8 @@
 import { lineage, meaningOf, TERM_PARENTS, TERMS } from '../../../model/taxonomy.ts';
+import { archiveCitation } from '../../../questions/citation.ts';
 import { summaryOf } from '../../../questions/summary.ts';
 import { viewOf } from '../context.ts';
-import { viewAt } from '../instants.ts';
+import { instantOf, viewAt } from '../instants.ts';
 import type { Resolvers } from '../resolver-types.ts';
 
 const below = new Map(
@@ -25,7 +26,7 @@ export const archive: Resolvers = {
       const view = viewOf(root, context);
       const { sequence, instant } = view;
       const log = view.audience === 'desk' ? { sequence, changedAt: instant || null } : {};
-      return { ...summaryOf(view), ...log };
+      return { ...summaryOf(view), ...log, citation: archiveCitation(view, instantOf(view)) };
     },
     asOf: async (_root, { instant }, context) => ({
       view: await viewAt(context, instant),

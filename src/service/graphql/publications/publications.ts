@@ -1,3 +1,4 @@
+import { publicationItem, sourceItem } from '../../../citation/csl.ts';
 import { compareText } from '../../../state/device-list.ts';
 import { viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
@@ -30,10 +31,16 @@ export const publications: Resolvers = {
     kind: ({ kind }) => enumName(kind),
     visibility: ({ visibility }) => enumName(visibility),
     recalled,
+    citation: publicationItem,
     claims: ({ view, ...publication }) =>
       publication.claims.map((claim) => claimSource(view, publication, claim)),
   },
-  Source: { ...marks(itself, 'published'), recalled, kind: ({ kind }) => enumName(kind) },
+  Source: {
+    ...marks(itself, 'published'),
+    recalled,
+    kind: ({ kind }) => enumName(kind),
+    citation: sourceItem,
+  },
   Claim: {
     ...marks(itself),
     publication: ({ view, publicationId }) => maybe(view, view.publication(publicationId), publicationSource),
