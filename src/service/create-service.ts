@@ -3,6 +3,7 @@ import { logAccess } from './access/access-log.ts';
 import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
 import { signIn } from './access/sign-in.ts';
+import { atom } from './atom/atom.ts';
 import { printedSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
 import { boundConnections } from './server/connections.ts';
@@ -18,7 +19,7 @@ import { secure } from './server/security.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
- * `/explorer`, the schema at `/schema.graphql`, `/livez` and `/readyz`. It may listen before the archive is
+ * `/explorer`, what is new at `/atom.xml`, the schema at `/schema.graphql`, `/livez` and `/readyz`. It may listen before the archive is
  * open. Closing it ends connections once their answers are sent; the archive stays open for whoever opened it.
  * @throws RangeError for an option out of range
  */
@@ -60,6 +61,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(graphql, { readiness, options, rate });
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
+  app.register(atom, { readiness, options });
   app.register(signIn, { gate, options });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;

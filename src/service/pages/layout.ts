@@ -50,7 +50,8 @@ const PLACES = [
 export function layout({ title, at, body }: PageParts): Html {
   return htmlDocument({
     title,
-    head: html`<link rel="icon" href="/assets/icon.svg" type="image/svg+xml">
+    head: html`<link rel="alternate" type="application/atom+xml" title="What is new" href="/atom.xml">
+<link rel="icon" href="/assets/icon.svg" type="image/svg+xml">
 <link rel="stylesheet" href="/assets/site.css">`,
     body: html`<a class="skip" href="#main">Skip to the content</a>
 <header class="masthead">
