@@ -1,4 +1,5 @@
 import type { ChartDocument } from './chart.ts';
+import { widthOf } from './text-width.ts';
 
 // One look for all charts. It prints in grey: what is told apart by colour is told apart by shape and dash as well, and named.
 // The eight colours are those of Okabe and Ito (2008), "Color Universal Design", jfly.uni-koeln.de/color, as published there.
@@ -44,21 +45,37 @@ export const MOST_SERIES = COLOURS.length;
 
 /** The face of all texts; its files come with the package `dejavu-fonts-ttf`. */
 export const FACE = 'DejaVu Sans';
+/** Grey of texts beside the figures; 7:1 on white. */
+export const FAINT = '#595959';
+/** Grey of what is in doubt. */
+export const DOUBT = '#cfcfcf';
 const INK = '#1a1a1a';
-const FAINT = '#595959';
-const RULE = '#d0d0d0';
+const RULE = '#e2e2e2';
 
-/** Width of a chart across the page, px: 640 px are 169 mm at 96 px an inch. */
-export const WIDTH = 560;
-export const HEIGHT = 260;
+/** Width of the page: 170 mm, or a column of 85 mm. */
+export type ChartSize = 'page' | 'column';
+/** Width of a whole chart, px at 96 an inch: 169 mm and 85 mm. Texts keep their size, so that a column is not a page made smaller. */
+const WHOLE_WIDTH = { page: 640, column: 320 } as const satisfies Record<ChartSize, number>;
+const PADDING = 8;
 
-/** Size of small texts, px: 11 px are 8.25 points, and stay over 6 points in a chart set at three quarters. */
+/** Width inside the margins, px. */
+export function innerWidth(size: ChartSize): number {
+  return WHOLE_WIDTH[size] - 2 * PADDING;
+}
+
+/** Size of labels, px: 8.25 points at their own size. */
 export const SMALL = 11;
+/** Size of figures under an axis and of the lines under a chart, px: 7.5 points. */
+export const SMALLEST = 10;
+/** Distance of those lines, px. */
+const LINE = 14;
 
 const CONFIG = {
-  font: FACE,
+  font: `${FACE}, Verdana, sans-serif`,
   background: '#ffffff',
-  padding: 8,
+  padding: PADDING,
+  // The SVG has one description; a label on each mark would repeat it a hundred times.
+  aria: false,
   view: { stroke: null },
   title: {
     anchor: 'start',
@@ -69,7 +86,9 @@ const CONFIG = {
     subtitleColor: FAINT,
     subtitleFontSize: 12,
     subtitlePadding: 6,
-    offset: 14,
+    subtitleLineHeight: 16,
+    lineHeight: 19,
+    offset: 16,
   },
   axis: {
     labelColor: INK,
@@ -80,46 +99,118 @@ const CONFIG = {
     gridColor: RULE,
     domainColor: FAINT,
     tickColor: FAINT,
-    labelLimit: 220,
+    labelLimit: 0,
+    titleLimit: 0,
+    labelOverlap: false,
   },
-  axisX: { grid: false, labelAngle: 0 },
-  legend: {
-    labelColor: INK,
-    labelFontSize: SMALL,
-    titleColor: INK,
-    titleFontSize: SMALL,
-    symbolSize: 70,
-    labelLimit: 240,
-  },
-  header: { labelColor: INK, labelFontSize: SMALL, labelAnchor: 'start', titleFontSize: SMALL },
 } as const;
 
-/** A text on lines of at most so many characters, as Vega-Lite takes it. */
-export function lines(text: string, longest = 92): readonly string[] {
+/** A text on lines that are at most so wide, px; a word that is wider is cut. */
+export function wrapped(text: string, width: number, size: number, isBold = false): readonly string[] {
   const all: string[] = [];
-  for (const word of text.split(' ')) {
+  const fits = (line: string) => widthOf(line, size, isBold) <= width;
+  for (const word of text.split(/\s+/u).filter((one) => one !== '')) {
     const last = all.at(-1);
-    if (last !== undefined && last.length + 1 + word.length <= longest)
-      all[all.length - 1] = `${last} ${word}`;
-    else all.push(word);
+    if (last !== undefined && fits(`${last} ${word}`)) all[all.length - 1] = `${last} ${word}`;
+    else all.push(...pieces(word, fits));
+  }
+  return all.length > 0 ? all : [''];
+}
+
+/** A word in pieces that fit. */
+function pieces(word: string, fits: (text: string) => boolean): readonly string[] {
+  if (fits(word)) return [word];
+  const all = [''];
+  for (const character of word) {
+    const last = all.at(-1) ?? '';
+    if (last === '' || fits(last + character)) all[all.length - 1] = last + character;
+    else all.push(character);
   }
   return all;
 }
 
-/** A document in the house style: heading, what may be said, and the drawing. */
+/** A text, cut with an ellipsis where it is wider than so many px. */
+export function shortened(text: string, width: number, size: number, isBold = false): string {
+  if (widthOf(text, size, isBold) <= width) return text;
+  const characters = [...text];
+  while (characters.length > 0 && widthOf(`${characters.join('')}…`, size, isBold) > width) characters.pop();
+  return `${characters.join('').trimEnd()}…`;
+}
+
+export interface Heading {
+  readonly title: string;
+  readonly subtitle: string;
+  readonly description: string;
+}
+
+/** One layer of a panel. */
+export interface Layer {
+  readonly data?: unknown;
+  readonly mark: Readonly<Record<string, unknown>>;
+  readonly encoding?: Readonly<Record<string, unknown>>;
+}
+
+/** One plot, px. */
+export interface Panel {
+  readonly width: number;
+  readonly height: number;
+  readonly layer: readonly Layer[];
+}
+
+/** Plots in their places on the sheet, all distances in px. */
+export interface Sheet {
+  readonly size: ChartSize;
+  readonly panels: readonly Panel[];
+  /** Plots side by side. */
+  readonly columns: number;
+  /** From one plot to the next. */
+  readonly spacing: { readonly row: number; readonly column: number };
+  /** Distance of the first plot's left edge from that of its labels. */
+  readonly left: number;
+  /** What stands under the last plots, such as an axis. */
+  readonly below: number;
+  /** Lines under all. */
+  readonly foot: readonly string[];
+}
+
+/** A document in the house style: heading, what may be said, the plots, and the lines under them. */
 export function inHouseStyle(
-  {
-    title,
-    subtitle,
-    description,
-  }: { readonly title: string; readonly subtitle: string; readonly description: string },
-  drawing: ChartDocument,
+  { title, subtitle, description }: Heading,
+  { size, panels, columns, spacing, left, below, foot }: Sheet,
 ): ChartDocument {
+  const width = innerWidth(size);
+  const lines = foot.flatMap((line) => wrapped(line, width, SMALLEST));
+  const lastRow = columns * Math.floor((panels.length - 1) / columns);
+  const all = panels.map((panel, at) =>
+    at === lastRow
+      ? { ...panel, layer: [...panel.layer, ...footOf(lines, -left, panel.height + below + 12)] }
+      : panel,
+  );
   return {
     $schema: 'https://vega.github.io/schema/vega-lite/v6.json',
     description,
-    title: { text: lines(title, 70), subtitle: lines(subtitle) },
+    title: {
+      text: wrapped(title, width, CONFIG.title.fontSize, true),
+      subtitle: wrapped(subtitle, width, CONFIG.title.subtitleFontSize),
+      dx: -left,
+    },
     config: CONFIG,
-    ...drawing,
+    ...(all.length === 1 ? all[0] : { concat: all, columns, bounds: 'flush', align: 'none', spacing }),
   };
+}
+
+function footOf(lines: readonly string[], x: number, y: number): readonly Layer[] {
+  return lines.map((text, i) => ({
+    data: { values: [{}] },
+    mark: {
+      type: 'text',
+      text,
+      x,
+      y: y + i * LINE,
+      align: 'left',
+      baseline: 'top',
+      fontSize: SMALLEST,
+      color: FAINT,
+    },
+  }));
 }

@@ -1,43 +1,63 @@
-import { createRequire } from 'node:module';
 import { parentPort } from 'node:worker_threads';
 import { Resvg } from '@resvg/resvg-js';
-import { type Loader, parse, View } from 'vega';
+import * as vega from 'vega';
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
 import type { ChartDocument } from './chart.ts';
 import { FACE } from './house-style.ts';
 import type { Asked, Drawn } from './protocol.ts';
+import { FONT_FILES, widthOf } from './text-width.ts';
 
 // Runs in a thread of its own (render.ts). Expressions are interpreted, never compiled to code, and nothing is loaded: the
 // default loader of Vega reads files of this machine.
 
 const refuse = () => Promise.reject(new Error('charts load nothing; their data stand inside them'));
-const LOADER: Loader = { load: refuse, sanitize: refuse, http: refuse, file: refuse };
+const LOADER: vega.Loader = { load: refuse, sanitize: refuse, http: refuse, file: refuse };
 
-const require = createRequire(import.meta.url);
-const FONT_FILES = [
-  'DejaVuSans.ttf',
-  'DejaVuSans-Bold.ttf',
-  'DejaVuSans-Oblique.ttf',
-  'DejaVuSansMono.ttf',
-].map((file) => require.resolve(`dejavu-fonts-ttf/ttf/${file}`));
+interface TextItem {
+  readonly fontSize?: number;
+  readonly fontWeight?: string;
+}
+// Exported for this use, but missing in the package's types.
+const { textMetrics } = vega as unknown as {
+  readonly textMetrics: { width: (item: TextItem, text: unknown) => number };
+};
+textMetrics.width = ({ fontSize = 11, fontWeight }, text) =>
+  widthOf(String(text ?? ''), fontSize, fontWeight === 'bold');
 
 async function svgOf(document: ChartDocument): Promise<string> {
   const { spec } = compile(document as unknown as TopLevelSpec);
-  const view = new View(parse(spec, undefined, { ast: true }), {
+  const view = new vega.View(vega.parse(spec, undefined, { ast: true }), {
     expr: expressionInterpreter,
     loader: LOADER,
     renderer: 'none',
   });
   try {
-    return await view.toSVG();
+    return spoken(await view.toSVG(), document);
   } finally {
     view.finalize();
   }
 }
 
+/** The SVG with name and description for who cannot see it (SVG 2, 5.8), and without what XML 1.0, 2.2 does not allow. */
+function spoken(svg: string, { description, title }: ChartDocument): string {
+  const name = [(title as { readonly text?: string | readonly string[] } | undefined)?.text ?? '']
+    .flat()
+    .join(' ');
+  const open = svg.indexOf('>') + 1;
+  const head = svg.slice(0, open - 1);
+  const words = `<title>${escaped(name)}</title><desc>${escaped(String(description ?? ''))}</desc>`;
+  return `${head} role="img">${words}${svg.slice(open)}`.replace(NOT_IN_XML, '\u{FFFD}');
+}
+
+const NOT_IN_XML = /[^\t\n\r\u{20}-\u{D7FF}\u{E000}-\u{FFFD}\u{10000}-\u{10FFFF}]/gu;
+
+function escaped(text: string): string {
+  return text.replaceAll('&', '&amp;').replaceAll('<', '&lt;').replaceAll('>', '&gt;');
+}
+
 function pngOf(svg: string, scale: number): Uint8Array {
-  const font = { fontFiles: FONT_FILES, loadSystemFonts: false, defaultFontFamily: FACE };
+  const font = { fontFiles: [...FONT_FILES], loadSystemFonts: false, defaultFontFamily: FACE };
   return new Resvg(svg, { font, fitTo: { mode: 'zoom', value: scale } }).render().asPng();
 }
 

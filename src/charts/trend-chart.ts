@@ -1,215 +1,341 @@
-import type { Row } from '../export/rows.ts';
-import type { TrendAnswer, TrendSeries } from '../trends/answer.ts';
+import type { FacetName, TrendAnswer, TrendSeries } from '../trends/answer.ts';
 import { type Chart, type ChartSource, sourceLine } from './chart.ts';
 import {
+  type ChartSize,
   COLOURS,
-  DASHES,
-  HEIGHT,
+  DOUBT,
+  FAINT,
   inHouseStyle,
-  lines,
-  MOST_SERIES,
-  SHAPES,
+  innerWidth,
+  type Layer,
+  type Panel,
   SMALL,
-  WIDTH,
+  SMALLEST,
+  shortened,
 } from './house-style.ts';
+import { counted } from './numbers.ts';
+import { namedPeriods } from './period-names.ts';
+import { amountScale, axisOf, type Scale, shareScale } from './scale.ts';
+import { widthOf } from './text-width.ts';
+import { figureRows, figuresSpoken, isOfShares, type TrendFigure, trendFigures } from './trend-figures.ts';
 
-/** One point of a chart of a trend. */
-interface Point {
-  readonly series: string;
-  readonly period: string;
-  readonly n: number;
-  readonly notObserved: number;
-  readonly value: number | null;
-  readonly low: number | null;
-  readonly high: number | null;
-}
-
-/** Periods named under the axis; of more only some are. */
-const MOST_NAMED = 16;
+/** Groups drawn, those with the most devices; the table of the trend has all. */
+const MOST_GROUPS = 8;
 
 /**
- * A trend as a chart: value and 95 % interval of each period, with the number of devices under it. Groups stand in panels of
- * their own, since their intervals would cover one another. Periods without a device have no point, and no line leads over them.
+ * Devices of a period from which on its value is drawn as a full point and a line may lead to it. With fewer, Wilson's interval spans
+ * over half of all shares, and a line from point to point would be read as a story (chosen, no source).
  */
-export function trendChart(answer: TrendAnswer, source: ChartSource): Chart {
-  const shown = answer.groups.length > 0 ? answer.groups.slice(0, MOST_SERIES) : [answer.whole];
-  const isShare = isOfShares(answer);
-  const points = shown.flatMap((series) => pointsOf(series));
-  const count = answer.whole.whole.devices;
-  const n = count === 1 ? '1 device' : `${count} devices`;
-  const left = answer.groups.length - shown.length;
+export const FEW = 5;
+
+const GROUPED: Readonly<Record<FacetName, string>> = {
+  'body-site': 'body site',
+  maker: 'maker',
+  'price-band': 'price at release',
+};
+
+/** What is drawn of an answer. */
+interface Shown {
+  readonly series: readonly TrendSeries[];
+  /** Groups that have no panel. */
+  readonly left: readonly TrendSeries[];
+}
+
+/**
+ * A trend as a chart: value, 95 % interval and doubt of each period with the number of devices under it. Groups stand in panels
+ * of their own over one scale, those with the most devices first. Nothing leads over periods of few devices or none.
+ */
+export function trendChart(answer: TrendAnswer, source: ChartSource, size: ChartSize = 'page'): Chart {
+  const { series, left } = shownOf(answer);
+  const all = trendFigures(answer, series);
+  const n = counted(answer.whole.whole.devices, 'device');
   const title = titleOf(answer);
   const subtitle = answer.whole.verdict.sentence;
-  const rows = points.map((point) => rowOf(point, answer));
-  const description = `${title}. ${subtitle} ${spoken(points, answer)}`;
-  const foot = [
-    'Points: value of a period; bars: 95 % interval from the sample alone; figures under the axis: number of devices.',
-    ...(left > 0 ? [`${left} more groups are in the table of the trend.`] : []),
-    sourceLine(source, n),
+  const isGrouped = answer.groups.length > 0;
+  const said = [
+    ...series.filter(() => isGrouped).map(({ label, verdict }) => `${label}: ${verdict.sentence}`),
+    ...leftLine(left),
+    figuresSpoken(all, isGrouped),
   ];
-  const document = inHouseStyle(
-    { title, subtitle, description },
-    drawing(points, shown, isShare, answer, foot),
-  );
+  const description = `${title}. ${subtitle} ${said.join(' ')}`;
+  const rows = figureRows(all, answer);
+  const sheet = panelsOf(answer, series, all.figures, size);
+  const foot = [...keyOf(all, sheet.hasLine), ...sheet.notes, ...leftLine(left), sourceLine(source, n)];
+  const document = inHouseStyle({ title, subtitle, description }, { ...sheet, size, foot });
   return { title, subtitle, n, description, rows, cautions: answer.cautions, document };
 }
 
-/** Whether values are shares, which are shown in percent. */
-export function isOfShares({ unit, whole }: TrendAnswer): boolean {
-  return unit === '1' && whole.whole.likely !== null;
-}
-
 function titleOf({ of, by }: TrendAnswer): string {
-  const groups = { 'body-site': 'body site', maker: 'maker', 'price-band': 'price at release' };
   const heading = of.charAt(0).toUpperCase() + of.slice(1);
-  return by ? `${heading}, by ${groups[by]}` : heading;
+  return by ? `${heading}, by ${GROUPED[by]}` : heading;
 }
 
-function pointsOf({ label, periods }: TrendSeries): readonly Point[] {
-  return periods.map(({ period, n, notObserved, value, interval }) => ({
-    series: label,
-    period,
-    n,
-    notObserved,
-    value,
-    low: interval?.low ?? null,
-    high: interval?.high ?? null,
-  }));
-}
-
-/** A number as table, drawing and words have it. */
-function shownNumber(value: number | null, answer: TrendAnswer): string {
-  if (value === null) return '–';
-  return isOfShares(answer) ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(3)));
-}
-
-function rowOf({ series, period, n, notObserved, value, low, high }: Point, answer: TrendAnswer): Row {
+function shownOf({ groups, whole }: TrendAnswer): Shown {
+  if (groups.length === 0) return { series: [whole], left: [] };
+  const bySize = [...groups].sort((a, b) => b.whole.n - a.whole.n);
+  const chosen = new Set(bySize.slice(0, MOST_GROUPS));
+  // Price bands keep their order; a panel is found by its place.
+  const isOrdered = groups.some(({ group }) => /^\D*\d/u.test(group ?? ''));
   return {
-    ...(answer.by ? { [answer.by]: series } : {}),
-    [answer.per]: period,
-    n: String(n),
-    'not observed': String(notObserved),
-    [isOfShares(answer) ? 'share' : answer.unit]: shownNumber(value, answer),
-    '95 % interval': low === null ? '–' : `${shownNumber(low, answer)} to ${shownNumber(high, answer)}`,
+    series: (isOrdered ? groups : bySize).filter((one) => chosen.has(one)),
+    left: bySize.filter((one) => !chosen.has(one)),
   };
 }
 
-function spoken(points: readonly Point[], answer: TrendAnswer): string {
-  const unit = isOfShares(answer) ? '' : ` ${answer.unit}`;
-  return points
-    .filter(({ value }) => value !== null)
-    .map(({ series, period, value, low, high, n }) => {
-      const interval = low === null ? '' : ` (${shownNumber(low, answer)} to ${shownNumber(high, answer)})`;
-      return `${answer.by ? `${series}, ` : ''}${period}: ${shownNumber(value, answer)}${unit}${interval}, n = ${n}.`;
-    })
-    .join(' ');
+function leftLine(left: readonly TrendSeries[]): readonly string[] {
+  if (left.length === 0) return [];
+  const names = left.slice(0, 6).map(({ label }) => label);
+  const more = left.length > names.length ? ` and ${left.length - names.length} more` : '';
+  return [`Not drawn, with fewer devices: ${names.join(', ')}${more}; the trend has their figures.`];
 }
 
-function drawing(
-  points: readonly Point[],
-  series: readonly TrendSeries[],
-  isShare: boolean,
+function keyOf(
+  { figures, hasLines, hasDoubt }: ReturnType<typeof trendFigures>,
+  hasLine: boolean,
+): readonly string[] {
+  const valued = figures.filter(({ value }) => value !== null);
+  const parts = [
+    ...(valued.some(({ n }) => n >= FEW) ? [`● value of ${FEW} devices or more`] : []),
+    ...(valued.some(({ n }) => n < FEW) ? [`○ value of fewer than ${FEW}`] : []),
+    ...(valued.some(({ interval }) => interval) ? ['thick bar: 95 % interval from the sample alone'] : []),
+    ...(hasLines ? ['thin bar: the same with devices of a product line taken as alike'] : []),
+    ...(hasDoubt ? ['grey bar: with what is doubtful or was not observed counted either way'] : []),
+    ...(hasLine ? ['thin line: guide to the eye'] : []),
+  ];
+  return parts.length > 0 ? [`${parts.join('; ')}.`] : [];
+}
+
+/** The panels and what they need around them. */
+function panelsOf(
   answer: TrendAnswer,
-  foot: readonly string[],
-): Record<string, unknown> {
-  const periods = [...new Set(points.map(({ period }) => period))];
-  const named = everyFew(periods);
+  series: readonly TrendSeries[],
+  figures: readonly TrendFigure[],
+  size: ChartSize,
+) {
+  const isPanels = answer.groups.length > 0;
+  const columns = isPanels && size === 'page' && series.length > 1 ? 2 : 1;
+  const isShare = isOfShares(answer);
+  const steps = isPanels ? 2 : 5;
+  const scale = isShare
+    ? shareScale(isPanels ? [0, 0.5, 1] : undefined)
+    : amountScale(numbersIn(figures), steps);
+  const hasUnobserved = figures.some(({ notObserved }) => notObserved > 0);
+  const rowNames = hasUnobserved ? ['n', 'not observed'] : ['n'];
+  const axis = scale.width + 10 + (isPanels ? 0 : 22);
+  const left = Math.ceil(Math.max(axis, ...rowNames.map((name) => widthOf(name, SMALLEST) + 6)));
+  const periods = [...new Set(figures.map(({ period }) => period))];
+  const wide = (innerWidth(size) - left - (columns - 1) * GAP) / columns;
+  // The name of the last period may stand out over the edge.
+  const out = widthOf(periods.at(-1) ?? '', SMALL) / 2 - wide / Math.max(1, periods.length) / 2;
+  const width = Math.floor(wide - Math.max(0, out));
+  const named = namedPeriods(periods, answer.per, width);
+  const counts = new Map<string, number>();
+  for (const { period, n, notObserved } of figures)
+    counts.set(period, Math.max(counts.get(period) ?? 0, n, notObserved));
+  const numbered = namedPeriods(periods, answer.per, width, (period) => String(counts.get(period)));
+  const layout: Layout = {
+    width,
+    height: isPanels ? 66 : 220,
+    left,
+    periods,
+    named,
+    numbered: numbered.length < periods.length ? named : periods,
+    rowNames,
+    scale,
+    axisTitle: isPanels ? null : isShare ? 'share of devices' : figuresUnit(answer),
+    isPanels,
+  };
+  const below = 24 + ROW * rowNames.length;
+  const panels = series.map((one, at) => {
+    const ofIt = figures.filter((figure) => figure.series === one.label);
+    const isLast = at + columns >= series.length;
+    return panelOf(one, ofIt, layout, { isFirstInRow: at % columns === 0, isLast });
+  });
+  const hasLine = panels.some(({ layer }) => layer.some(({ mark }) => mark.type === 'line'));
+  const notes = [
+    ...(isPanels && !isShare ? [`Scale of all panels: ${figuresUnit(answer)}.`] : []),
+    ...(layout.numbered.length < periods.length
+      ? ['n is written under the periods named; the table has it for all.']
+      : []),
+  ];
+  const spacing = { row: 12 + ROW * rowNames.length + (isPanels ? TITLE : 0), column: GAP };
+  return { panels, columns, spacing, left, below, notes, hasLine };
+}
+
+/** Between panels side by side, px. */
+const GAP = 24;
+/** Between rows of figures under a panel, px. */
+const ROW = 13;
+/** Room over a panel for its name, px. */
+const TITLE = 20;
+
+function numbersIn(figures: readonly TrendFigure[]): readonly number[] {
+  return figures.flatMap(({ value, interval, lines, doubt }) =>
+    [value, ...[interval, lines, doubt].flatMap((one) => (one ? [one.low, one.high] : []))].filter(
+      (one) => one !== null,
+    ),
+  );
+}
+
+function figuresUnit(answer: TrendAnswer): string {
+  return trendFigures(answer, []).numbers.heading;
+}
+
+interface Layout {
+  readonly width: number;
+  readonly height: number;
+  readonly left: number;
+  readonly periods: readonly string[];
+  /** Periods named under the axis, and those with figures under them. */
+  readonly named: readonly string[];
+  readonly numbered: readonly string[];
+  readonly rowNames: readonly string[];
+  readonly scale: Scale;
+  readonly axisTitle: string | null;
+  readonly isPanels: boolean;
+}
+
+function panelOf(
+  { label, verdict }: TrendSeries,
+  figures: readonly TrendFigure[],
+  layout: Layout,
+  { isFirstInRow, isLast }: { readonly isFirstInRow: boolean; readonly isLast: boolean },
+): Panel {
+  const { width, height, left, periods, named, numbered, rowNames, scale, axisTitle, isPanels } = layout;
+  const isNamed = isLast || !isPanels;
   const x = {
     field: 'period',
     type: 'ordinal',
-    sort: periods,
-    axis: { title: null, labelAngle: 0, ...(named.length < periods.length ? { values: named } : {}) },
+    scale: { domain: periods },
+    axis: { title: null, values: named, labelAngle: 0, grid: false, labels: isNamed, labelPadding: 4 },
   };
-  const scale = isShare ? { domain: [0, 1] } : { zero: true, nice: true };
   const y = {
     type: 'quantitative',
-    scale,
-    axis: {
-      title: isShare ? 'share of devices' : unitInWords(answer.unit),
-      ...(isShare ? { format: '.0%' } : {}),
-    },
+    scale: { domain: scale.domain, nice: false, zero: false },
+    axis: { ...axisOf(scale), title: axisTitle, labels: isFirstInRow, titlePadding: 8 },
   };
-  const height = series.length > 1 ? 150 : HEIGHT;
-  const panel = ({ label }: TrendSeries, at: number) => {
-    const colour = COLOURS[at % COLOURS.length];
-    const ofIt = points.filter((point) => point.series === label);
-    return {
-      width: WIDTH,
-      height,
-      ...(series.length > 1 ? { title: { text: label, fontSize: 12, offset: 6 } } : {}),
-      data: { values: ofIt },
-      layer: [
-        {
-          transform: [{ filter: 'datum.low != null' }],
-          mark: { type: 'rule', strokeWidth: 1.5, color: colour },
-          encoding: { x, y: { ...y, field: 'low' }, y2: { field: 'high' } },
-        },
-        {
-          mark: {
-            type: 'line',
-            strokeWidth: 1,
-            strokeDash: DASHES[at % DASHES.length],
-            color: colour,
-            invalid: 'break-paths-show-domains',
-          },
-          encoding: { x, y: { ...y, field: 'value' } },
-        },
-        {
-          transform: [{ filter: 'datum.value != null' }],
-          mark: {
-            type: 'point',
-            filled: true,
-            opacity: 1,
-            size: 64,
-            shape: SHAPES[at % SHAPES.length],
-            color: colour,
-            stroke: '#ffffff',
-            strokeWidth: 0.7,
-          },
-          encoding: { x, y: { ...y, field: 'value' } },
-        },
-        {
-          transform: [{ filter: { field: 'period', oneOf: named } }],
-          mark: { type: 'text', fontSize: SMALL - 1, color: '#595959', baseline: 'top', dy: 0 },
-          encoding: { x, y: { value: height + 22 }, text: { field: 'n', type: 'quantitative' } },
-        },
-      ],
-    };
+  const bar = (name: 'interval' | 'lines' | 'doubt', mark: Record<string, unknown>): readonly Layer[] => {
+    const values = figures.flatMap((figure) => {
+      const range = figure[name];
+      return range ? [{ period: figure.period, ...range }] : [];
+    });
+    if (values.length === 0) return [];
+    return [
+      {
+        data: { values },
+        mark: { type: 'rule', ...mark },
+        encoding: { x, y: { ...y, field: 'low' }, y2: { field: 'high' } },
+      },
+    ];
   };
-  const panels = series.map(panel);
-  const last = panels.length - 1;
-  panels[last] = {
-    ...panels[last],
-    layer: [...panels[last].layer, footOf(foot, height + 46)],
-  } as (typeof panels)[number];
-  if (panels.length === 1) return panels[0];
-  return { vconcat: panels, spacing: 26 };
-}
-
-/** Lines under a drawing, in its own frame. */
-function footOf(foot: readonly string[], at: number) {
-  return {
+  const line = guideOf(figures, verdict.enough);
+  const points = figures.flatMap(({ period, value, n }) => (value === null ? [] : [{ period, value, n }]));
+  const text = (data: readonly object[], field: string, at: object, mark: object, more = {}): Layer => ({
+    data: { values: data },
+    mark: { type: 'text', fontSize: SMALLEST, color: FAINT, baseline: 'top', ...mark },
+    encoding: { ...at, text: { field, type: 'nominal' }, ...more },
+  });
+  const first = height + (isNamed ? 24 : 6);
+  // A nought is written, but does not call.
+  const pale = (field: string) => ({
+    color: { condition: { test: { field, equal: 0 }, value: '#b0b0b0' }, value: FAINT },
+  });
+  const layer: Layer[] = [
+    ...bar('doubt', { strokeWidth: 10, color: DOUBT }),
+    ...(line.some(({ value }) => value !== null)
+      ? [
+          {
+            data: { values: line },
+            mark: { type: 'line', strokeWidth: 1, color: '#8c8c8c', invalid: 'break-paths-show-domains' },
+            encoding: { x, y: { ...y, field: 'value' } },
+          },
+        ]
+      : []),
+    ...bar('lines', { strokeWidth: 1, color: COLOURS[0] }),
+    ...bar('interval', { strokeWidth: 2.6, color: COLOURS[1] }),
+    ...[points.filter(({ n }) => n >= FEW), points.filter(({ n }) => n < FEW)].flatMap((values, at) =>
+      values.length === 0
+        ? []
+        : [
+            {
+              data: { values },
+              mark: {
+                type: 'point',
+                shape: 'circle',
+                filled: true,
+                opacity: 1,
+                size: isPanels ? 36 : 60,
+                fill: at === 0 ? COLOURS[0] : '#ffffff',
+                stroke: COLOURS[0],
+                strokeWidth: 1.2,
+              },
+              encoding: { x, y: { ...y, field: 'value' } },
+            },
+          ],
+    ),
+    text(
+      figures.filter(({ period }) => numbered.includes(period)).map(({ period, n }) => ({ period, n })),
+      'n',
+      { x, y: { value: first } },
+      {},
+      pale('n'),
+    ),
+    ...(rowNames.length > 1
+      ? [
+          text(
+            figures
+              .filter(({ period }) => numbered.includes(period))
+              .map(({ period, notObserved }) => ({ period, notObserved })),
+            'notObserved',
+            { x, y: { value: first + ROW } },
+            {},
+            pale('notObserved'),
+          ),
+        ]
+      : []),
+    ...(isFirstInRow
+      ? rowNames.map((name, at) =>
+          text(
+            [{ name }],
+            'name',
+            { x: { value: -left }, y: { value: first + ROW * at } },
+            { align: 'left' },
+          ),
+        )
+      : []),
+    ...(points.length === 0
+      ? [
+          text(
+            [{ words: 'no device with a value' }],
+            'words',
+            { x: { value: width / 2 }, y: { value: height / 2 } },
+            { align: 'center', baseline: 'middle', fontSize: SMALL },
+          ),
+        ]
+      : []),
+  ];
+  const name: Layer = {
     data: { values: [{}] },
     mark: {
       type: 'text',
+      text: shortened(label, width, SMALL, true),
+      x: 0,
+      y: -8,
       align: 'left',
-      baseline: 'top',
-      fontSize: SMALL - 1,
-      color: '#595959',
-      lineHeight: 14,
-      text: foot.flatMap((line) => lines(line, 104)),
+      fontSize: SMALL,
+      fontWeight: 'bold',
     },
-    encoding: { x: { value: 0 }, y: { value: at } },
-  } as never;
+  };
+  return { width, height, layer: isPanels ? [name, ...layer] : layer };
 }
 
-/** Enough of a list to be named side by side, from the first on at equal steps. */
-function everyFew(periods: readonly string[]): readonly string[] {
-  const step = Math.ceil(periods.length / MOST_NAMED);
-  return step === 1 ? periods : periods.filter((_, i) => i % step === 0);
-}
-
-/** A unit as an axis has it. */
-function unitInWords(unit: string): string {
-  return unit === '1' ? 'value' : unit;
+/** Values that a line may join: of periods of enough devices side by side, in a series of which something may be concluded. */
+function guideOf(figures: readonly TrendFigure[], isEnough: boolean) {
+  if (!isEnough) return [];
+  const mayBe = (figure: TrendFigure | undefined) =>
+    figure !== undefined && figure.value !== null && figure.n >= FEW;
+  return figures.map((figure, at) => ({
+    period: figure.period,
+    value: mayBe(figure) && (mayBe(figures[at - 1]) || mayBe(figures[at + 1])) ? figure.value : null,
+  }));
 }

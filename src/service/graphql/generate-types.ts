@@ -59,6 +59,8 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'PatternNearMatch',
     'PatternBinding',
   ],
+  './trends/trends.ts': ['Trend'],
+  './charts.ts': ['Chart'],
   './structures/structures.ts': ['Structure'],
   './evidence/evidence.ts': ['Impact', 'Difference', 'Correction'],
   './history/history.ts': ['ArchiveDifference'],

@@ -10,6 +10,8 @@ import type { GenerationsSource, GenerationSource, GenerationStepSource } from '
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
 import type { CandidatesSource, DisagreementSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
+import type { TrendSource } from './trends/trends.ts';
+import type { ChartSource } from './charts.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';
@@ -724,6 +726,22 @@ export type SetIdentificationInput = {
   readonly identification: IdentificationInput;
   readonly actor?: InputMaybe<Scalars['String']['input']>;
   readonly reason: Scalars['String']['input'];
+};
+
+export type ChartSize =
+  | 'PAGE'
+  | 'COLUMN';
+
+export type Chart = {
+  readonly title: Scalars['String']['output'];
+  readonly subtitle: Scalars['String']['output'];
+  readonly n: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
+  readonly columns: ReadonlyArray<Scalars['String']['output']>;
+  readonly rows: ReadonlyArray<ReadonlyArray<Scalars['String']['output']>>;
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+  readonly vegaLite: Scalars['Json']['output'];
+  readonly svg?: Maybe<Scalars['String']['output']>;
 };
 
 export type Quantity = {
@@ -3784,6 +3802,12 @@ export type Trend = {
   readonly groups: ReadonlyArray<TrendSeries>;
   readonly firstAdopters: ReadonlyArray<TrendAdopter>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+  readonly chart?: Maybe<Chart>;
+};
+
+
+export type TrendChartArgs = {
+  size: ChartSize;
 };
 
 export type PowerFeed = {
@@ -3983,6 +4007,8 @@ export type ResolversTypes = {
   RecallInput: RecallInput;
   RecordObservationInput: RecordObservationInput;
   SetIdentificationInput: SetIdentificationInput;
+  ChartSize: ChartSize;
+  Chart: ResolverTypeWrapper<ChartSource>;
   PartialDate: ResolverTypeWrapper<Scalars['PartialDate']['output']>;
   DateTime: ResolverTypeWrapper<Scalars['DateTime']['output']>;
   Quantity: ResolverTypeWrapper<QuantitySource>;
@@ -4311,7 +4337,7 @@ export type ResolversTypes = {
   TrendVerdict: ResolverTypeWrapper<TrendVerdict>;
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
   TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
-  Trend: ResolverTypeWrapper<Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversTypes['TrendAdopter']> }>;
+  Trend: ResolverTypeWrapper<TrendSource>;
   PowerFeed: ResolverTypeWrapper<PowerFeedSource>;
   SupplyKind: SupplyKind;
   SignalPath: ResolverTypeWrapper<SignalPathSource>;
@@ -4354,6 +4380,7 @@ export type ResolversParentTypes = {
   RecallInput: RecallInput;
   RecordObservationInput: RecordObservationInput;
   SetIdentificationInput: SetIdentificationInput;
+  Chart: ChartSource;
   PartialDate: Scalars['PartialDate']['output'];
   DateTime: Scalars['DateTime']['output'];
   Quantity: QuantitySource;
@@ -4623,7 +4650,7 @@ export type ResolversParentTypes = {
   TrendVerdict: TrendVerdict;
   TrendSeries: TrendSeries;
   TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
-  Trend: Omit<Trend, 'firstAdopters'> & { firstAdopters: ReadonlyArray<ResolversParentTypes['TrendAdopter']> };
+  Trend: TrendSource;
   PowerFeed: PowerFeedSource;
   SignalPath: SignalPathSource;
   SharedBus: SharedBusSource;
@@ -4819,6 +4846,18 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   revokeToken?: Resolver<Maybe<ResolversTypes['RevokeTokenPayload']>, ParentType, ContextType, RequireFields<MutationRevokeTokenArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
   importTradeFiles?: Resolver<Maybe<ResolversTypes['ImportTradeFilesPayload']>, ParentType, ContextType, RequireFields<MutationImportTradeFilesArgs, 'input'>>;
+};
+
+export type ChartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Chart'] = ResolversParentTypes['Chart']> = {
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  subtitle?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  n?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  columns?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  rows?: Resolver<ReadonlyArray<ReadonlyArray<ResolversTypes['String']>>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  vegaLite?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
+  svg?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export interface PartialDateScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['PartialDate'], any> {
@@ -6815,6 +6854,7 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   groups?: Resolver<ReadonlyArray<ResolversTypes['TrendSeries']>, ParentType, ContextType>;
   firstAdopters?: Resolver<ReadonlyArray<ResolversTypes['TrendAdopter']>, ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  chart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendChartArgs, 'size'>>;
 };
 
 export type PowerFeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeed'] = ResolversParentTypes['PowerFeed']> = {
@@ -6893,6 +6933,7 @@ export type Resolvers<ContextType = Context> = {
   RecordObservationPayload?: RecordObservationPayloadResolvers<ContextType>;
   SetIdentificationPayload?: SetIdentificationPayloadResolvers<ContextType>;
   Mutation?: MutationResolvers<ContextType>;
+  Chart?: ChartResolvers<ContextType>;
   PartialDate?: GraphQLScalarType;
   DateTime?: GraphQLScalarType;
   Quantity?: QuantityResolvers<ContextType>;

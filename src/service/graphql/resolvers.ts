@@ -1,6 +1,7 @@
 import { archive } from './archive/archive.ts';
 import { search } from './archive/search.ts';
 import { changes } from './changes/changes.ts';
+import { charts } from './charts.ts';
 import { comparison } from './comparison/comparison.ts';
 import { generations } from './comparison/generations.ts';
 import { similarity } from './comparison/similarity.ts';
@@ -54,6 +55,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   identification,
   patterns,
   trends,
+  charts,
   structures,
   designChecks,
   decisions,

@@ -1,4 +1,5 @@
 import { CasebackError } from '../../../model/problems.ts';
+import { chartOfTrend } from '../../../questions/charts.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { State } from '../../../state/state.ts';
 import type {
@@ -12,6 +13,7 @@ import type {
 } from '../../../trends/answer.ts';
 import type { DeviceQuantity, Quantity } from '../../../trends/quantity.ts';
 import type { Subject } from '../../../trends/subject.ts';
+import { chartSource, sizeOf } from '../charts.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import type * as Api from '../resolver-types.ts';
@@ -58,9 +60,15 @@ function quantityOf({ device, parameter, of }: Api.TrendQuantity): Quantity {
   throw new CasebackError('BAD_INPUT', 'quantity: give either device, or parameter and of');
 }
 
-function answerSource(view: State, { per, by, firstAdopters, whole, groups, ...rest }: TrendAnswer) {
+/** A measured trend, with the answer that its charts are made of. */
+export type TrendSource = ReturnType<typeof answerSource>;
+
+function answerSource(view: State, answer: TrendAnswer) {
+  const { per, by, firstAdopters, whole, groups, ...rest } = answer;
   return {
     ...rest,
+    view,
+    answer,
     per: enumName(per),
     by: enumName(by ?? undefined) ?? null,
     total: seriesSource(whole),
@@ -114,5 +122,8 @@ export const trends: Api.Resolvers = {
       const answers = await trendsOf(view, asked, context.signal());
       return answers.map((answer) => answerSource(view, answer));
     },
+  },
+  Trend: {
+    chart: ({ view, answer }, { size }) => chartOfTrend(answer, chartSource(view), sizeOf(size)),
   },
 };
