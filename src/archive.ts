@@ -302,6 +302,15 @@ export class Archive {
     return this.#holder.onTouched(listener);
   }
 
+  /** Milliseconds until an embargo ends, so that readers see more without an entry; Infinity where none is to end. */
+  untilOpening(): number {
+    if (this.#standing) return Number.POSITIVE_INFINITY;
+    const now = this.#now();
+    const { until } = this.#holder.readersWindow(now.toISOString());
+    const end = Date.parse(until);
+    return Number.isNaN(end) ? Number.POSITIVE_INFINITY : Math.max(0, end - now.getTime());
+  }
+
   /**
    * Brings files in, all or nothing, in turns with other work. What the archive already holds in the same form is left alone.
    * @param mayPublish whether more than drafts may be brought in

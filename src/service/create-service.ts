@@ -4,10 +4,14 @@ import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
 import { signIn } from './access/sign-in.ts';
 import { atom } from './atom/atom.ts';
-import { printedSchema } from './graphql/schema.ts';
+import { FeedAnswers } from './feeds/answers.ts';
+import { feeds } from './feeds/feeds.ts';
+import { FeedWatch } from './feeds/watch.ts';
+import { printedSchema, serviceSchema } from './graphql/schema.ts';
 import { pages } from './pages/pages.ts';
 import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
+import { Executor } from './server/executor.ts';
 import { graphql } from './server/graphql-over-http.ts';
 import { endConnectionsOnClose, health, Readiness } from './server/health.ts';
 import { metricsRoute } from './server/metrics.ts';
@@ -19,7 +23,7 @@ import { secure } from './server/security.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
- * `/explorer`, what is new at `/atom.xml`, the schema at `/schema.graphql`, `/livez` and `/readyz`. It may listen before the archive is
+ * `/explorer`, what is new at `/atom.xml`, the schema at `/schema.graphql`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
  * open. Closing it ends connections once their answers are sent; the archive stays open for whoever opened it.
  * @throws RangeError for an option out of range
  */
@@ -58,7 +62,11 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   answerFailures(app);
   const readiness = new Readiness(options.archive);
   app.register(health, { readiness });
-  app.register(graphql, { readiness, options, rate });
+  const executor = new Executor(serviceSchema(), options.limits, options.introspection);
+  app.register(graphql, { readiness, options, rate, executor });
+  const answers = new FeedAnswers({ executor, limits: options.limits }, options.limits.answerBytes);
+  const watch = new FeedWatch(() => readiness.archive(), answers);
+  app.register(feeds, { readiness, options, rate, watch });
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
   app.register(atom, { readiness, options });

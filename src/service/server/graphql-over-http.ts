@@ -7,11 +7,10 @@ import type { State } from '../../state/state.ts';
 import { type Asker, audienceOf } from '../access/asker.ts';
 import { challenge } from '../access/bearer.ts';
 import type { Context } from '../graphql/context.ts';
-import { serviceSchema } from '../graphql/schema.ts';
 import { answerText } from './answer-text.ts';
 import { PersistedDocuments } from './documents.ts';
 import { formatGraphQLError, statusOf, tellError } from './errors.ts';
-import { type Asked, Executor, NotRun, type Started } from './executor.ts';
+import { type Asked, type Executor, NotRun, type Started } from './executor.ts';
 import type { Readiness } from './health.ts';
 import { keyInHeader, keyOf } from './idempotency-key.ts';
 import type { Metrics } from './metrics.ts';
@@ -41,10 +40,14 @@ const TYPES = {
  */
 export async function graphql(
   app: FastifyInstance,
-  { readiness, options, rate }: { readiness: Readiness; options: CheckedOptions; rate: Rate },
+  {
+    readiness,
+    options,
+    rate,
+    executor,
+  }: { readiness: Readiness; options: CheckedOptions; rate: Rate; executor: Executor },
 ): Promise<void> {
-  const { limits, introspection, metrics } = options;
-  const executor = new Executor(serviceSchema(), limits, introspection);
+  const { limits, metrics } = options;
   const states = new States(options.archive);
   const documents = new PersistedDocuments(options.documents, options.documentsOnly);
 
