@@ -115,3 +115,17 @@ test('says that no service answers at an address', async () => {
   expect(err).toContain('no service answers at http://127.0.0.1:9/graphql');
   expect(code).toBe(4);
 });
+
+test('answers the stored question of a feed, with its rows as CSV', async () => {
+  const question = 'query ($n: Int) { devices(first: $n) { totalCount nodes { id maker { name } } } }';
+  const feed = { id: 'firsts', title: 'Firsts', question, variables: { n: 1 }, rows: 'devices.nodes.maker' };
+  folder.write('feeds.json', JSON.stringify({ caseback: 'catalogue/1', feeds: [feed] }));
+  expect((await run(['import', 'feeds.json'])).code).toBe(0);
+  const { out } = await run(['ask', '--feed', 'firsts']);
+  expect(JSON.parse(out).data.devices.nodes).toHaveLength(1);
+  const csv = await run(['ask', '--feed', 'firsts', '--format', 'csv']);
+  expect(csv.out).toBe('name\r\nFerrule Works\r\n');
+  expect((await run(['ask', '--feed', 'first'])).err).toContain('firsts');
+  const both = await run(['ask', '--feed', 'firsts', '--query', DEVICES]);
+  expect([both.code, both.err.includes('leave the others out')]).toEqual([2, true]);
+});

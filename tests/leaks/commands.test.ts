@@ -64,6 +64,7 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
       '--query',
       `{ device(id: "aa-hidden") { id } search(text: "${SECRET}") { totalCount } corrections { totalCount } }`,
     ],
+    ['--feed', 'aa-hidden'],
   ],
   calculate: IDS.map((id) => ['averaging', '--device', id]),
   calibrate: [['--sample', '5']],

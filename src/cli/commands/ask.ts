@@ -1,6 +1,10 @@
 import { tablesOf } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
+import type { Feed } from '../../model/catalogue.ts';
 import { createService } from '../../service/create-service.ts';
+import type { Data } from '../../service/feeds/ask.ts';
+import { rowsOfFeed } from '../../service/feeds/representations.ts';
+import { resolved } from '../../state/resolve.ts';
 import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -13,6 +17,10 @@ const OPTIONS = {
   query: text('TEXT', 'the question itself'),
   variables: text('JSON', 'values of its variables, or @FILE'),
   operation: text('NAME', 'which operation of the document to run'),
+  feed: text(
+    'ID',
+    'the stored question of a feed, with its variables; csv and table have the rows of the feed',
+  ),
   url: text('URL', 'ask a running service instead, such as http://127.0.0.1:4860/graphql'),
 };
 
@@ -29,6 +37,7 @@ export const command = defineCommand({
     "ask --format table --query '{ devices(first: 5) { nodes { name released maker { name } } } }'",
     `ask question.graphql --variables '{"id": "tarn-sennit-3"}'`,
     'ask question.graphql --format csv > rows.csv',
+    'ask --feed pressure-sensors-by-year --format csv',
     "ask --as-of 2026-03-01 --query '{ devices { totalCount } }'",
   ],
 
@@ -37,8 +46,9 @@ export const command = defineCommand({
     const elsewhere = ['data', 'as-of', 'audience'].find((name) => call.given.has(camelCase(name)));
     if (url !== undefined && elsewhere !== undefined)
       throw new UsageError(`--${elsewhere} does not go with --url: the service decides that for itself`);
-    const variables = variablesIn(call.options.variables, call.terminal);
-    const question = questionIn(call.arguments[0], call.options.query, call.terminal);
+    const feed = await feedIn(call);
+    const variables = feed?.variables ?? variablesIn(call.options.variables, call.terminal);
+    const question = feed?.question ?? questionIn(call.arguments[0], call.options.query, call.terminal);
     const body = { query: question, variables, operationName: operation };
     const response = url === undefined ? await askArchive(body, call) : await askService(body, url);
     const { data, errors } = response;
@@ -46,11 +56,12 @@ export const command = defineCommand({
       json: () => response,
       // Several lists are several tables, each under its name.
       text: () => {
+        if (feed && isWhole(response)) return toTable(rowsOfFeed(feed, response.data));
         const tables = data ? tablesOf(data) : [];
         const title = (name: string) => (tables.length > 1 ? `${name}\n` : '');
         return tables.map(({ name, rows }) => `${title(name)}${toTable(rows)}`).join('\n');
       },
-      csv: () => rowsOfOne(data),
+      csv: () => (feed && isWhole(response) ? rowsOfFeed(feed, response.data) : rowsOfOne(data)),
       messages: (errors ?? []).map(messageOf),
       exit: errors ? EXIT.problems : EXIT.fine,
     };
@@ -64,6 +75,23 @@ interface Response {
     readonly path?: readonly (string | number)[];
     readonly locations?: readonly { readonly line: number; readonly column: number }[];
   }[];
+}
+
+/** Whether there is nothing but data, as a service answers a feed. */
+function isWhole(response: Response): response is { readonly data: Data } {
+  return typeof response.data === 'object' && response.data !== null && !response.errors;
+}
+
+/** The feed whose question is asked, if one is named. @throws UsageError where something else says what is asked */
+async function feedIn(call: Call<typeof OPTIONS>): Promise<Feed | undefined> {
+  const { feed, query, variables, operation, url } = call.options;
+  if (feed === undefined) return undefined;
+  if (url !== undefined)
+    throw new UsageError('--feed does not go with --url: a service answers feeds under /feeds/');
+  const others = [call.arguments[0], query, variables, operation];
+  if (others.some((one) => one !== undefined))
+    throw new UsageError('--feed brings its question and its variables; leave the others out');
+  return resolved(await call.view(), feed, ['Feed']).thing;
 }
 
 function camelCase(option: string): string {

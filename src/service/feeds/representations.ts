@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import type { ChartDocument } from '../../charts/chart.ts';
 import { chartSvg, pngOf } from '../../charts/render.ts';
 import { toCsv } from '../../export/csv.ts';
-import { tablesOf } from '../../export/rows.ts';
+import { type Row, tablesOf } from '../../export/rows.ts';
 import type { Feed } from '../../model/catalogue.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { answerText } from '../server/answer-text.ts';
@@ -56,7 +56,7 @@ async function bodyOf(feed: Feed, data: Data, form: Form, mostBytes: number): Pr
       return answerText({ feed: { id, title }, data, ...(rows !== undefined && { rows }) }, mostBytes);
     }
     case 'csv':
-      return csvOf(feed, data);
+      return toCsv(rowsOfFeed(feed, data));
     case 'svg':
       return svgOf(feed, data);
     case 'png':
@@ -71,15 +71,18 @@ async function bodyOf(feed: Feed, data: Data, form: Form, mostBytes: number): Pr
   }
 }
 
-function csvOf({ id, rows }: Feed, data: Data): string {
-  if (rows === undefined) return toCsv(tablesOf(data)[0]?.rows ?? []);
+/**
+ * The rows of the table that a feed names, or those of the first list of the first field.
+ * @throws CasebackError NOT_FOUND where the answer has nothing at the path of the feed
+ */
+export function rowsOfFeed({ id, rows }: Feed, data: Data): readonly Row[] {
+  if (rows === undefined) return tablesOf(data)[0]?.rows ?? [];
   const found = rowsAt(data, rows);
-  if (found === undefined)
-    throw new CasebackError(
-      'NOT_FOUND',
-      `The feed "${id}" has no rows at "${rows}"; its question must ask for what the path names`,
-    );
-  return toCsv(tablesOf({ rows: found })[0].rows);
+  if (found !== undefined) return tablesOf({ rows: found })[0].rows;
+  throw new CasebackError(
+    'NOT_FOUND',
+    `The feed "${id}" has no rows at "${rows}"; its question must ask for what the path names`,
+  );
 }
 
 /**

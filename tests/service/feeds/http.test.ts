@@ -70,12 +70,13 @@ test('headers say who may keep it, for how long, and what it is compared by (RFC
 test('304 has the headers that 200 would have had, and no content (15.4.5)', async () => {
   const first = await get('/feeds/all-devices.json');
   const { etag } = first.headers;
-  for (const condition of [
+  const conditions: readonly Record<string, string>[] = [
     { 'if-none-match': `"a", W/${etag}` },
     { 'if-none-match': '*' },
     { 'if-modified-since': String(first.headers['last-modified']) },
-  ]) {
-    const again = await get('/feeds/all-devices.json', condition as Record<string, string>);
+  ];
+  for (const condition of conditions) {
+    const again = await get('/feeds/all-devices.json', condition);
     expect(again.statusCode).toBe(304);
     expect(again.body).toBe('');
     for (const name of ['etag', 'cache-control', 'vary', 'date'] as const)
