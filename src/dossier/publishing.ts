@@ -5,6 +5,7 @@ import type { Change } from '../model/entry.ts';
 import { thingId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import { isMarked, unmarked, type Visible } from '../model/visibility.ts';
+import { orderFreeText } from '../text/member-order.ts';
 import type { HeldDossiers } from './check/context.ts';
 import { limited } from './limited.ts';
 
@@ -94,7 +95,7 @@ function identificationsOf(dossier: Dossier): readonly Part[] {
     visibility: one.visibility,
     embargoUntil: one.embargoUntil,
     path: thingId(specimenIdOf(dossier), one.component),
-    key: JSON.stringify(unmarked(one)),
+    key: orderFreeText(unmarked(one)),
     likeness: one.component,
   }));
 }

@@ -4,6 +4,7 @@ import type { Change, Entry } from '../model/entry.ts';
 import { recordOfId } from '../model/ids.ts';
 import { relabelsOf } from '../state/relabels.ts';
 import type { State } from '../state/state.ts';
+import { inJournalOrder } from '../text/member-order.ts';
 import { type ClaimAt, claimsUnder } from './claims-under.ts';
 import { type Difference, differenceOf } from './difference.ts';
 import { snapshotOf } from './snapshot.ts';
@@ -77,10 +78,10 @@ function claimsUnderAny(states: readonly State[], { devices, parts }: Reach): re
   return [...new Map(all.map((one) => [claimIdOf(one.publication, one.claim), one])).values()];
 }
 
-/** The changes as entries of a journal that nobody keeps. */
+/** The changes as entries of a journal that nobody keeps, in the form in which one that is kept would give them. */
 function asEntries({ sequence, instant }: State, changes: readonly Change[]): readonly Entry[] {
   return changes.map((change, i) => ({
-    ...change,
+    ...inJournalOrder(change),
     sequence: sequence + 1 + i,
     id: '',
     instant,

@@ -1,5 +1,6 @@
 import type { Observation } from '../../model/dossier.ts';
 import { formatQuantity } from '../../model/quantity.ts';
+import { orderFreeText } from '../../text/member-order.ts';
 import type { DossierRule } from './context.ts';
 
 /** An observation says what was seen, in the field that its kind is read by; it can never be completed later. */
@@ -38,7 +39,7 @@ export const observationsAreRecordedOnce: DossierRule = (document, report) => {
   const seen = new Map<string, string>();
   document.dossier.observations.forEach(({ id, withdrawn, ...said }, i) => {
     if (withdrawn || said.corrects !== undefined) return;
-    const key = JSON.stringify(Object.entries(said).toSorted(([a], [b]) => (a < b ? -1 : 1)));
+    const key = orderFreeText(said);
     const before = seen.get(key);
     if (before !== undefined) {
       const what = `observation "${id}" says the same as "${before}"`;
