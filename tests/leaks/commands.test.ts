@@ -136,7 +136,20 @@ const LEFT_OUT = [
     'out',
     'file',
   ],
-  ...['nodes', 'edges', 'save', 'name', 'idea', 'because', 'actor', 'reason', 'number'],
+  ...[
+    'nodes',
+    'edges',
+    'save',
+    'visibility',
+    'embargoUntil',
+    'key',
+    'name',
+    'idea',
+    'because',
+    'actor',
+    'reason',
+    'number',
+  ],
 ];
 
 const folder = new Folder();
