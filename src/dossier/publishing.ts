@@ -13,7 +13,8 @@ import { limited } from './limited.ts';
 const SEEN_THROUGH_OTHERS: ReadonlySet<Collection> = new Set(['makers', 'productLines']);
 
 /**
- * Refuses an import by somebody who may not publish: everything in it must be a draft, and replace nothing but drafts. What is
+ * Refuses an import by somebody who may not publish: everything in it must be a draft, and replace nothing but drafts. A draft beside
+ * what is published changes nothing that readers see, but whatever anybody records afterwards waits with it. What is
  * under embargo publishes itself when that ends, and so takes the same right. A claim or identification in a draft is a draft, or as hidden
  * as it was: what an editor hid by itself must not go out with the rest.
  * @throws CasebackError NOT_ALLOWED with everything that an editor has to bring in
@@ -25,7 +26,11 @@ export function refusePublishing(changes: readonly Change[], held: HeldDossiers)
     const { name, now, before, isSeenByItself, parts, partsBefore } = described;
     if (before && !isDraft(before))
       return [
-        { path: name, what: 'is not a draft in the archive', fix: 'ask an editor to import the change' },
+        {
+          path: name,
+          what: 'is not a draft in the archive',
+          fix: 'ask an editor to import the change, or to file a draft beside it, which contributors may change then',
+        },
       ];
     if (isDraft(now) || (!isSeenByItself && now.visibility === undefined))
       return partProblems(parts, partsBefore);

@@ -153,9 +153,32 @@ describe('a contributor', () => {
       const { errors } = await importing('contributor', publication(visibility, 'Otherwise'));
       expect(errors?.[0].extensions).toMatchObject({
         code: 'NOT_ALLOWED',
-        problems: [{ path: 'bench-notes', what: 'is not a draft in the archive' }],
+        problems: [
+          {
+            path: 'bench-notes',
+            what: 'is not a draft in the archive',
+            fix: expect.stringContaining('file a draft beside it'),
+          },
+        ],
       });
     }
+  });
+
+  test('works on a draft that an editor opened beside what is published, which stays', async () => {
+    const title = async (role?: Role) =>
+      (await ask(role, '{ publication(id: "bench-notes") { title } }')).data.publication.title;
+    const before = await title();
+    expect((await importing('editor', publication('draft', 'Opened'))).data.importDossier.entries).toBe(1);
+    const { data } = await importing('contributor', publication('draft', 'Worked on'));
+    expect(data.importDossier).toMatchObject({ entries: 1, entry: { actor: 'contributor' } });
+    expect(await title('contributor')).toBe('Worked on');
+    expect(await title()).toBe(before);
+    expect(
+      (await importing('contributor', publication('published', 'Out'))).errors?.[0].extensions,
+    ).toMatchObject({
+      code: 'NOT_ALLOWED',
+      problems: [{ what: 'would be published' }],
+    });
   });
 
   describe('publishes nothing by a part of a draft', () => {
