@@ -125,8 +125,12 @@ function unsupported({ items }: Support, { statements, isForeign }: CheckedSente
     return [{ kind: 'unsupported', about, message }];
   }
   if (statements.some(({ kind, result }) => result === 'carried' && kind !== 'device')) return [];
-  const on = items.length === 0 ? 'nothing' : `${items.map(({ id }) => id).join(', ')} alone`;
-  const message = `It is supported by ${on}: name the observation, component, decision or figure that shows it.`;
+  // Every sentence is filed with support, so all of it has been taken back from readers; what it was is not theirs to know.
+  if (items.length === 0) {
+    const message = 'Its support was withdrawn: nothing that is published supports it any more.';
+    return [{ kind: 'withdrawn', about, message }];
+  }
+  const message = `It is supported by ${items.map(({ id }) => id).join(', ')} alone: name the observation, component, decision or figure that shows it.`;
   return [{ kind: 'unsupported', about, message }];
 }
 

@@ -95,3 +95,37 @@ test('a change of what readers see is reported as such, and a draft beside it as
   expect((await file({ name: 'Not yet', visibility: 'draft' })).readers).toEqual(NO_DIFFERENCE);
   expect(await seen()).toBe('Renamed');
 });
+
+test('a sentence that rested on it alone stays, and its audit tells readers that its support was withdrawn, of nothing by name', async () => {
+  await file();
+  const publication = {
+    id: 'ear-notes',
+    kind: 'article',
+    title: 'Ear notes',
+    claims: [{ id: 'c1', sentence: 'It is worn at the ear.', supportedBy: [ID] }],
+  };
+  const { errors } = await ask(
+    'mutation ($text: String!) { importDossier(input: { files: [{ name: "x.json", text: $text }], reason: "filed" }) { entry { instant } } }',
+    { by: 'editor', text: JSON.stringify({ caseback: 'catalogue/1', publications: [publication] }) },
+  );
+  expect(errors).toBeUndefined();
+  const audited = async (by?: 'editor') =>
+    (
+      await ask(
+        '{ auditClaims(publication: "ear-notes") { nodes { claim { sentence supportedBy { id } } support { items { id } } findings { kind message } } } }',
+        by ? { by } : {},
+      )
+    ).data.auditClaims.nodes;
+  const desk = await audited('editor');
+  expect(JSON.stringify(await audited())).toContain(ID);
+  await recall('editor');
+
+  const [told] = await audited();
+  expect(told).toMatchObject({
+    claim: { sentence: 'It is worn at the ear.', supportedBy: [] },
+    findings: [{ kind: 'WITHDRAWN', message: expect.stringContaining('was withdrawn') }],
+  });
+  expect(JSON.stringify(told)).not.toMatch(/tarn|bud/iu);
+  expect(JSON.stringify(await audited('editor'))).toContain(ID);
+  expect(await audited('editor')).toEqual(desk);
+});
