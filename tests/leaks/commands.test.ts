@@ -134,6 +134,7 @@ const LEFT_OUT = [
     'variables',
     'operation',
     'out',
+    'dpi',
     'file',
   ],
   ...[

@@ -1,8 +1,10 @@
 import { toTable } from '../../export/table.ts';
+import { chartOfTrend } from '../../questions/charts.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
 import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
 import { trends } from '../../trends/trends.ts';
 import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';
+import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { csvRows, tableRows } from '../answers/trend-rows.ts';
 import { measureOf } from '../arguments/measure.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -27,6 +29,7 @@ const OPTIONS = {
   to: text('DATE', 'only devices released then or earlier'),
   priceFrom: decimal('N', { help: 'only devices of this price or more; needs --currency', min: 0 }),
   priceTo: decimal('N', { help: 'only devices of this price or less; needs --currency', min: 0 }),
+  ...PICTURE_OPTIONS,
 };
 type Settings = ValuesOf<typeof OPTIONS>;
 
@@ -45,10 +48,11 @@ export const command = defineCommand({
   options: OPTIONS,
   uses: 'view',
   givesFigures: true,
-  formats: ['text', 'table', 'csv', 'json'],
+  formats: ['text', 'table', 'csv', 'json', ...PICTURE_FORMATS],
   examples: [
     'trend category:PressureSensor',
     'trend count:Sensor quantity:mass quantity:capacity:Battery --from 2016 --by body-site --format csv',
+    'trend category:PressureSensor --format png --out pressure.png --size column',
   ],
 
   async run(call) {
@@ -59,7 +63,13 @@ export const command = defineCommand({
       ...currencyFor(measure, settings),
       of: measureOf(measure),
     }));
-    const answers = await trends(await call.view(), questions);
+    const wantsPicture = isPicture(call);
+    if (wantsPicture && questions.length > 1)
+      throw new UsageError('a chart is of one measure; name one, or leave --format out');
+    const view = await call.view();
+    const answers = await trends(view, questions);
+    if (wantsPicture)
+      return writePicture(call, view, (source, size) => chartOfTrend(answers[0], source, size));
     return {
       text: () => answers.map(trendText).join(''),
       table: () => answers.flatMap(tableRows),

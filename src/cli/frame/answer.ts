@@ -8,6 +8,9 @@ export const FORMATS = {
   json: 'everything at full precision',
   csl: 'CSL-JSON (Citation Style Language)',
   yaml: 'YAML',
+  svg: 'a chart as SVG',
+  png: 'the chart as PNG, to a file (--out)',
+  'vega-lite': 'the chart as a Vega-Lite document',
 } as const;
 export type Format = keyof typeof FORMATS;
 

@@ -20,7 +20,7 @@ export function readText(file: string, terminal: Terminal): string {
  * Writes a file, making its folder where it is missing.
  * @throws CasebackError BAD_FILE that names the file and why
  */
-export function writeText(file: string, text: string): void {
+export function writeText(file: string, text: string | Uint8Array): void {
   try {
     mkdirSync(dirname(file), { recursive: true });
     writeFileSync(file, text);

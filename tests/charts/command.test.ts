@@ -1,0 +1,54 @@
+import { readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { caseback, Folder } from '../cli/running.ts';
+import { expectVegaLite, textsOf } from './judges.ts';
+
+const folder = new Folder();
+const run = (...args: string[]) => caseback(args, { cwd: folder.path });
+const SHARE = ['trend', 'category:PressureSensor'];
+
+beforeAll(() => run('import', fileURLToPath(new URL('../../seed-data', import.meta.url))));
+afterAll(() => folder.remove());
+
+test('a trend as SVG and as a Vega-Lite document, to standard output, with the day that was asked for', async () => {
+  const svg = await run(...SHARE, '--format', 'svg');
+  expect(svg.code).toBe(0);
+  const texts = textsOf(svg.out).map(({ text }) => text);
+  expect(texts).toContain('Share of devices with a component of the category PressureSensor');
+  expect(texts.join(' ')).toMatch(/state of \d{4}-\d\d-\d\d\. Demo data/u);
+  expect(svg.err).toMatch(/caution: .* not the market/u);
+  const { out } = await run(...SHARE, '--format', 'vega-lite', '--size', 'column');
+  expectVegaLite(JSON.parse(out));
+});
+
+test('a trend as PNG goes to a file, as wide as its dots an inch say', async () => {
+  const { code, out } = await run(
+    ...SHARE,
+    '--format',
+    'png',
+    '--out',
+    'a/share.png',
+    '--dpi',
+    '96',
+    '--size',
+    'column',
+  );
+  expect([code, out]).toEqual([0, '']);
+  const png = readFileSync(join(folder.path, 'a/share.png'));
+  // Signature and width after PNG, third edition, 5.2 and 11.2.1; 320 px are 85 mm at 96 dots an inch.
+  expect(png.subarray(0, 8)).toEqual(Buffer.from([137, 80, 78, 71, 13, 10, 26, 10]));
+  expect(Math.abs(png.readUInt32BE(16) - 320)).toBeLessThanOrEqual(8);
+});
+
+test.each([
+  [['--format', 'png'], '--format png needs --out FILE'],
+  [['--out', 'share.svg'], '--out goes with --format svg, png or vega-lite'],
+  [['--format', 'svg', '--dpi', '300'], '--dpi goes with --format png'],
+  [['count:Sensor', '--format', 'svg'], 'a chart is of one measure'],
+])('%j is refused', async (options, message) => {
+  const { code, err } = await run(...SHARE, ...options);
+  expect(code).toBe(2);
+  expect(err).toContain(message);
+});

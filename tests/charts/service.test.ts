@@ -1,0 +1,34 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { archiveOf, type Served, serve } from '../service/serving.ts';
+import { expectVegaLite, textsOf } from './judges.ts';
+
+let reader: Served;
+beforeAll(async () => {
+  reader = await serve({ audience: 'reader' }, await archiveOf());
+});
+afterAll(() => reader.app.close());
+
+test('a trend has a chart: document, table, words, and the drawing where it is asked for', async () => {
+  const { trend } = await reader.ask(`{ trend(of: { share: { category: "Accelerometer" } }) {
+    cautions total { periods { period n } }
+    chart(size: COLUMN) { title subtitle n description columns rows cautions vegaLite svg } } }`);
+  const { chart } = trend;
+  expectVegaLite(chart.vegaLite);
+  expect(chart.cautions).toEqual(trend.cautions);
+  expect(chart.description).toContain(chart.title);
+  expect(chart.columns.slice(0, 2)).toEqual(['year', 'n']);
+  expect(chart.rows.map((row: readonly string[]) => [row[0], Number(row[1])])).toEqual(
+    trend.total.periods.map(({ period, n }: { period: string; n: number }) => [period, n]),
+  );
+  const today = new Date().toISOString().slice(0, 10);
+  expect(
+    textsOf(chart.svg)
+      .map(({ text }) => text)
+      .join(' '),
+  ).toContain(`${chart.n}. Source: Caseback`);
+  expect(
+    textsOf(chart.svg)
+      .map(({ text }) => text)
+      .join(' '),
+  ).toContain(today.slice(0, 4));
+});
