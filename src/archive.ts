@@ -214,6 +214,18 @@ export class Archive {
     return this.#past.at(new Date(instant).toISOString(), audience, this.#clock().toISOString(), signal);
   }
 
+  /**
+   * The archive as it stood when an entry was the last, however clocks were corrected since.
+   * @param instant at which embargoes are judged, ISO 8601; none later than the present
+   * @throws CasebackError BAD_INPUT for an entry that there is not, or before there was anything to see; the signal's reason
+   */
+  asOfEntry(sequence: number, instant: string, audience: Audience, signal?: AbortSignal): Promise<State> {
+    const now = this.#clock().toISOString();
+    // A clock may have been put back since.
+    const judged = new Date(Math.min(Date.parse(instant), Date.parse(now))).toISOString();
+    return this.#past.atEntry(sequence, judged, audience, now, signal);
+  }
+
   /** The journal as indexed for questions about the past. @throws the signal's reason */
   async past(signal?: AbortSignal): Promise<Past> {
     await this.#past.readAll(signal);

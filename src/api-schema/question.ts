@@ -6,7 +6,10 @@ import {
   getVariableValues,
   OperationTypeNode,
   parse,
+  TypeInfo,
   validate,
+  visit,
+  visitWithTypeInfo,
 } from 'graphql/index.js';
 import { readSchema } from './read-schema.ts';
 
@@ -61,6 +64,33 @@ export function mistakesOfDocument(text: string): readonly QuestionMistake[] {
   const document = parsed(text);
   if (!('kind' in document)) return document;
   return validate(schema, document, undefined, { maxErrors: MOST_TOLD }).slice(0, MOST_TOLD).map(mistake);
+}
+
+/** Root fields whose answer is not that of the state of the request: they ask the journal, other states, or who is there. */
+const NOT_OF_STATE: ReadonlySet<string> = new Set([
+  'asOf',
+  'difference',
+  'history',
+  'me',
+  'people',
+  'whatIf',
+]);
+
+/** The first root field of a question that fits the schema whose answer is not that of one state; undefined where all are. */
+export function notOfState(text: string): string | undefined {
+  schema ??= readSchema();
+  const info = new TypeInfo(schema);
+  const root = schema.getQueryType();
+  let found: string | undefined;
+  visit(
+    parse(text),
+    visitWithTypeInfo(info, {
+      Field({ name: { value } }) {
+        if (info.getParentType() === root && NOT_OF_STATE.has(value)) found ??= value;
+      },
+    }),
+  );
+  return found;
 }
 
 /** The document of a text, or what is wrong with its syntax. */

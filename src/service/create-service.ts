@@ -4,6 +4,7 @@ import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
 import { signIn } from './access/sign-in.ts';
 import { atom } from './atom/atom.ts';
+import { cite } from './cite/cite.ts';
 import { FeedAnswers } from './feeds/answers.ts';
 import { feeds } from './feeds/feeds.ts';
 import { FeedWatch } from './feeds/watch.ts';
@@ -23,7 +24,7 @@ import { secure } from './server/security.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
- * `/explorer`, what is new at `/atom.xml`, the schema at `/schema.graphql`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
+ * `/explorer`, answers to cite under `/cite`, what is new at `/atom.xml`, the schema at `/schema.graphql`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
  * open. Closing it ends connections once their answers are sent; the archive stays open for whoever opened it.
  * @throws RangeError for an option out of range
  */
@@ -69,6 +70,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(feeds, { readiness, options, rate, watch });
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
+  app.register(cite, { readiness, options, rate, executor });
   app.register(atom, { readiness, options });
   app.register(signIn, { gate, options });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });

@@ -67,10 +67,41 @@ export class Past {
    * @throws CasebackError BAD_INPUT for an instant before anything was recorded; the signal's reason
    */
   at(instant: string, audience: Audience, now: string, signal?: AbortSignal): Promise<State> {
+    return this.#stateOf(() => this.#timeline.sequenceAt(instant), instant, audience, now, signal);
+  }
+
+  /**
+   * The same for the state that an entry brought about, with embargoes judged at an instant.
+   * @throws CasebackError BAD_INPUT for an entry that there is not
+   */
+  atEntry(
+    sequence: number,
+    instant: string,
+    audience: Audience,
+    now: string,
+    signal?: AbortSignal,
+  ): Promise<State> {
+    const known = () => {
+      if (sequence <= this.#timeline.last) return sequence;
+      throw new CasebackError(
+        'BAD_INPUT',
+        'The archive has no such state; it may be that of another archive',
+      );
+    };
+    return this.#stateOf(known, instant, audience, now, signal);
+  }
+
+  #stateOf(
+    sequenceOf: () => number,
+    instant: string,
+    audience: Audience,
+    now: string,
+    signal: AbortSignal | undefined,
+  ): Promise<State> {
     return this.#inTurn(async () => {
       const pace = new Pace(signal);
       await this.#catchUp(pace);
-      const sequence = this.#timeline.sequenceAt(instant);
+      const sequence = sequenceOf();
       const key = `${audience} ${instant} ${sequence}`;
       const seenNow = this.#holder.seenNow(now);
       const kept = this.#states.get(key);

@@ -34,7 +34,7 @@ export class PersistedDocuments {
           'BAD_INPUT',
           `documentId is not that of the query, which is ${id}; send one of the two`,
         );
-      if (isHeld && this.#textOf(id as string, view) === undefined)
+      if (isHeld && this.textOf(id as string, view) === undefined)
         throw new CasebackError(
           'DOCUMENTS_ONLY',
           'This service answers readers only documents that it knows, and this is none of them; ask by documentId for one that was given to it, or for the question of a feed',
@@ -42,12 +42,13 @@ export class PersistedDocuments {
       return { ...rest, query };
     }
     const id = documentId ?? '';
-    const text = this.#textOf(id, view);
+    const text = this.textOf(id, view);
     if (text === undefined) throw unknown(id, isHeld);
     return { ...rest, query: text };
   }
 
-  #textOf(id: string, view: State): string | undefined {
+  /** The text of a document; undefined where nobody who sees the view knows one of this identifier. */
+  textOf(id: string, view: State): string | undefined {
     return this.#own.get(id) ?? view.derived(questionsOf).get(id);
   }
 }
