@@ -9,6 +9,7 @@ import { FeedAnswers } from './feeds/answers.ts';
 import { feeds } from './feeds/feeds.ts';
 import { FeedWatch } from './feeds/watch.ts';
 import { printedSchema, serviceSchema } from './graphql/schema.ts';
+import { collectRoutes, openApi } from './open-api/open-api.ts';
 import { pages } from './pages/pages.ts';
 import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
@@ -24,7 +25,7 @@ import { secure } from './server/security.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
- * `/explorer`, answers to cite under `/cite`, what is new at `/atom.xml`, the schema at `/schema.graphql`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
+ * `/explorer`, answers to cite under `/cite`, what is new at `/atom.xml`, the schema at `/schema.graphql`, its other addresses at `/openapi.json`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
  * open. Closing it ends connections once their answers are sent; the archive stays open for whoever opened it.
  * @throws RangeError for an option out of range
  */
@@ -62,7 +63,9 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   readJsonBodies(app, options.limits, ({ who }) => who.role !== 'reader' && !options.readOnly);
   answerFailures(app);
   const readiness = new Readiness(options.archive);
+  const routes = collectRoutes(app);
   app.register(health, { readiness });
+  app.register(openApi, { routes, options });
   const executor = new Executor(serviceSchema(), options.limits, options.introspection);
   app.register(graphql, { readiness, options, rate, executor });
   const answers = new FeedAnswers({ executor, limits: options.limits }, options.limits.answerBytes);

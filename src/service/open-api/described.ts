@@ -1,0 +1,65 @@
+/** What is said of an address. */
+export interface Described {
+  readonly summary: string;
+  /** Media type of the answer. */
+  readonly type?: string;
+  /** Parameters of the query, each with what it is. */
+  readonly query?: readonly (readonly [name: string, description: string])[];
+  /** Whether requests may be conditional. */
+  readonly isConditional?: boolean;
+}
+
+const STATE = [
+  [
+    'state',
+    'Sealed name of the state, as an answer gave it; without it the asker is led to that of the present (303).',
+  ],
+  ['variables', "JSON map of values of the question's variables, in place of those of the feed."],
+] as const;
+
+const JSON_TYPE = 'application/json';
+
+/** Addresses of the service outside GraphQL and pages, in words. */
+export const DESCRIBED: Readonly<Record<string, Described>> = {
+  '/livez': { summary: 'The process answers.', type: JSON_TYPE },
+  '/readyz': { summary: 'The archive is read; 503 before that.', type: JSON_TYPE },
+  '/metrics': { summary: 'Counts in the text format of Prometheus, for administrators.', type: 'text/plain' },
+  '/schema.graphql': { summary: 'The GraphQL schema.', type: 'text/plain' },
+  '/openapi.json': { summary: 'This document.', type: JSON_TYPE },
+  '/atom.xml': {
+    summary: 'Devices opened, decisions judged and corrections, as readers see them (RFC 4287).',
+    type: 'application/atom+xml',
+    isConditional: true,
+  },
+  '/feeds': {
+    summary: 'Feeds that the asker sees, with their addresses.',
+    type: JSON_TYPE,
+    isConditional: true,
+  },
+  '/feeds/{id}.json': { summary: 'The answer of a feed.', type: JSON_TYPE, isConditional: true },
+  '/feeds/{id}.csv': { summary: 'The rows of a feed (RFC 4180).', type: 'text/csv', isConditional: true },
+  '/feeds/{id}.svg': { summary: 'The picture of a feed.', type: 'image/svg+xml', isConditional: true },
+  '/feeds/{id}.png': { summary: 'The picture of a feed.', type: 'image/png', isConditional: true },
+  '/feeds/{id}.vl.json': {
+    summary: 'The chart of a feed as Vega-Lite.',
+    type: JSON_TYPE,
+    isConditional: true,
+  },
+  '/feeds/{id}/events': {
+    summary: 'Server-sent events that tell when the answer of a feed has changed.',
+    type: 'text/event-stream',
+  },
+  '/cite/{id}.json': {
+    summary: 'The answer of a feed or of a persisted document as it stood in a state, with how to cite it.',
+    type: JSON_TYPE,
+    query: STATE,
+    isConditional: true,
+  },
+  '/cite/{id}.csv': { summary: 'The rows of the same.', type: 'text/csv', query: STATE, isConditional: true },
+  '/cite/{id}.csl.json': {
+    summary: 'How to cite the same, as CSL-JSON.',
+    type: 'application/vnd.citationstyles.csl+json',
+    query: STATE,
+    isConditional: true,
+  },
+};
