@@ -1,4 +1,6 @@
+import websocket from '@fastify/websocket';
 import fastify, { type FastifyInstance, LogController } from 'fastify';
+import { handleProtocols } from 'graphql-ws';
 import { logAccess } from './access/access-log.ts';
 import { authenticate } from './access/authenticate.ts';
 import { refuseOtherSites } from './access/own-site.ts';
@@ -7,6 +9,7 @@ import { atom } from './atom/atom.ts';
 import { cite } from './cite/cite.ts';
 import { FeedAnswers } from './feeds/answers.ts';
 import { feeds } from './feeds/feeds.ts';
+import { MOST_MESSAGE, subscriptions } from './feeds/subscriptions.ts';
 import { FeedWatch } from './feeds/watch.ts';
 import { printedSchema, serviceSchema } from './graphql/schema.ts';
 import { collectRoutes, openApi } from './open-api/open-api.ts';
@@ -39,6 +42,8 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
     http: {
       headersTimeout: Math.min(options.limits.requestTime, HEADERS_TIME),
       connectionsCheckingInterval: 1_000,
+      // Who offers another protocol than WebSocket is answered in this one (RFC 9110, section 7.8).
+      shouldUpgradeCallback: ({ headers }) => headers.upgrade?.toLowerCase() === 'websocket',
     },
     trustProxy: trusted(options.trustProxy),
     // Answered by a hook of ours, with a code.
@@ -67,10 +72,12 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(health, { readiness });
   app.register(openApi, { routes, options });
   const executor = new Executor(serviceSchema(), options.limits, options.introspection);
-  app.register(graphql, { readiness, options, rate, executor });
   const answers = new FeedAnswers({ executor, limits: options.limits }, options.limits.answerBytes);
   const watch = new FeedWatch(() => readiness.archive(), answers);
   app.register(feeds, { readiness, options, rate, watch });
+  const listen = subscriptions({ readiness, options, rate, executor, watch, gate });
+  app.register(websocket, { options: { maxPayload: MOST_MESSAGE, handleProtocols } });
+  app.register(graphql, { readiness, options, rate, executor, listen });
   const { metrics } = options;
   if (metrics) app.register(metricsRoute, { metrics, isOpen: false });
   app.register(cite, { readiness, options, rate, executor });

@@ -17,7 +17,7 @@ export interface Gate {
    */
   attempt<T>(
     request: FastifyRequest,
-    reply: FastifyReply,
+    reply: { header(name: string, value: string): unknown },
     secret: string,
     look: (accounts: Accounts) => Promise<T | undefined>,
   ): Promise<T | undefined>;

@@ -14,8 +14,18 @@ export interface Context {
   /** People; undefined where nobody has an account. */
   readonly accounts: Accounts | undefined;
   readonly limits: Pick<Limits, 'filesBytes' | 'designItems'>;
+  /** Tells of the answers of a feed, for subscriptions; undefined for requests, which are answered once. */
+  readonly feedChanges?: (id: string) => AsyncIterable<FeedTold>;
   /** Ends when the asker has gone; long work should watch it. */
   signal(): AbortSignal;
+}
+
+/** An answer of a feed, as subscriptions tell of it. */
+export interface FeedTold {
+  readonly feed: { readonly id: string };
+  readonly digest: string;
+  /** ISO 8601 in UTC. */
+  readonly since: string;
 }
 
 /** Root of a query: empty for the present, or the view of an earlier instant. */

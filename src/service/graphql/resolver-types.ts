@@ -1820,6 +1820,21 @@ export type FeedEdge = {
   readonly node: Feed;
 };
 
+export type Subscription = {
+  readonly feedChanged?: Maybe<FeedChange>;
+};
+
+
+export type SubscriptionFeedChangedArgs = {
+  id: Scalars['ID']['input'];
+};
+
+export type FeedChange = {
+  readonly feed: Scalars['ID']['output'];
+  readonly digest: Scalars['String']['output'];
+  readonly since: Scalars['DateTime']['output'];
+};
+
 export type SaveFeedInput = {
   readonly id: Scalars['ID']['input'];
   readonly title: Scalars['String']['input'];
@@ -4125,6 +4140,8 @@ export type ResolversTypes = {
   Feed: ResolverTypeWrapper<FeedSource>;
   FeedConnection: ResolverTypeWrapper<Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversTypes['Feed']> }>;
   FeedEdge: ResolverTypeWrapper<Omit<FeedEdge, 'node'> & { node: ResolversTypes['Feed'] }>;
+  Subscription: ResolverTypeWrapper<Record<PropertyKey, never>>;
+  FeedChange: ResolverTypeWrapper<FeedChange>;
   SaveFeedInput: SaveFeedInput;
   SaveFeedPayload: ResolverTypeWrapper<Omit<SaveFeedPayload, 'feed'> & { feed?: Maybe<ResolversTypes['Feed']> }>;
   Generations: ResolverTypeWrapper<GenerationsSource>;
@@ -4479,6 +4496,8 @@ export type ResolversParentTypes = {
   Feed: FeedSource;
   FeedConnection: Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Feed']> };
   FeedEdge: Omit<FeedEdge, 'node'> & { node: ResolversParentTypes['Feed'] };
+  Subscription: Record<PropertyKey, never>;
+  FeedChange: FeedChange;
   SaveFeedInput: SaveFeedInput;
   SaveFeedPayload: Omit<SaveFeedPayload, 'feed'> & { feed?: Maybe<ResolversParentTypes['Feed']> };
   Generations: GenerationsSource;
@@ -5535,6 +5554,16 @@ export type FeedConnectionResolvers<ContextType = Context, ParentType extends Re
 export type FeedEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedEdge'] = ResolversParentTypes['FeedEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<ResolversTypes['Feed'], ParentType, ContextType>;
+};
+
+export type SubscriptionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Subscription'] = ResolversParentTypes['Subscription']> = {
+  feedChanged?: SubscriptionResolver<Maybe<ResolversTypes['FeedChange']>, "feedChanged", ParentType, ContextType, RequireFields<SubscriptionFeedChangedArgs, 'id'>>;
+};
+
+export type FeedChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FeedChange'] = ResolversParentTypes['FeedChange']> = {
+  feed?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  digest?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  since?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
 };
 
 export type SaveFeedPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SaveFeedPayload'] = ResolversParentTypes['SaveFeedPayload']> = {
@@ -7019,6 +7048,8 @@ export type Resolvers<ContextType = Context> = {
   Feed?: FeedResolvers<ContextType>;
   FeedConnection?: FeedConnectionResolvers<ContextType>;
   FeedEdge?: FeedEdgeResolvers<ContextType>;
+  Subscription?: SubscriptionResolvers<ContextType>;
+  FeedChange?: FeedChangeResolvers<ContextType>;
   SaveFeedPayload?: SaveFeedPayloadResolvers<ContextType>;
   Generations?: GenerationsResolvers<ContextType>;
   Generation?: GenerationResolvers<ContextType>;

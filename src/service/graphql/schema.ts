@@ -26,6 +26,10 @@ export function serviceSchema(): GraphQLSchema {
       for (const [name, resolve] of Object.entries(fields)) {
         const field = type instanceof GraphQLObjectType ? type.getFields()[name] : undefined;
         if (!field) throw new Error(`the schema has no field ${typeName}.${name}`);
+        if (typeName === 'Subscription') {
+          Object.assign(field, resolve);
+          continue;
+        }
         const resolver = resolve as GraphQLFieldResolver<unknown, Context>;
         field.resolve = typeName === 'Mutation' ? allowed(name, resolver) : resolver;
       }

@@ -1,5 +1,6 @@
 import {
   type DocumentNode,
+  type ExecutionArgs,
   type ExecutionResult,
   execute,
   GraphQLError,
@@ -141,6 +142,16 @@ export class Executor {
   }
 
   /**
+   * What it takes to run a subscription, and its work.
+   * @throws NotRun for mistakes of the document or the variables, for more work than is allowed, and for anything but a subscription
+   */
+  subscription({ query, operationName, variables }: Asked): ExecutionArgs & { readonly work: number } {
+    const { document, operation } = this.#operationOf(query, operationName, OperationTypeNode.SUBSCRIPTION);
+    const work = this.#checkedCost(operation, this.#coerced(operation, variables));
+    return { schema: this.#schema, document, operationName, variableValues: variables, work };
+  }
+
+  /**
    * How many changes an operation asks for; 0 for a query.
    * @throws NotRun for mistakes of the document
    */
@@ -148,8 +159,11 @@ export class Executor {
     return this.#operationOf(query, operationName).operation.changes;
   }
 
-  #operationOf(query: string, name: string | undefined) {
+  #operationOf(query: string, name: string | undefined, wanted?: OperationTypeNode.SUBSCRIPTION) {
     const { document, operations, tokens } = this.#read(query);
+    const isSubscription = getOperationAST(document, name)?.operation === OperationTypeNode.SUBSCRIPTION;
+    if (isSubscription !== (wanted !== undefined))
+      throw new NotRun([new GraphQLError(isSubscription ? OVER_WEBSOCKET : OVER_HTTP)]);
     let operation = operations.get(name);
     if (!operation) {
       operation = this.#operation(document, name);
@@ -233,6 +247,9 @@ export class Executor {
   }
 }
 
+const OVER_WEBSOCKET =
+  'A subscription runs over WebSocket, by the protocol graphql-transport-ws, at the same address';
+const OVER_HTTP = 'Only subscriptions run over WebSocket; send queries and mutations by POST';
 const NONE: Record<string, unknown> = {};
 
 /** Fields of a selection by the names that they answer to, those of fragments included. */

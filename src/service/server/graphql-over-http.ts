@@ -1,3 +1,4 @@
+import type { WebsocketHandler } from '@fastify/websocket';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { type ExecutionResult, GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
 import type { Accounts } from '../../access/accounts.ts';
@@ -45,7 +46,15 @@ export async function graphql(
     options,
     rate,
     executor,
-  }: { readiness: Readiness; options: CheckedOptions; rate: Rate; executor: Executor },
+    listen,
+  }: {
+    readiness: Readiness;
+    options: CheckedOptions;
+    rate: Rate;
+    executor: Executor;
+    /** Takes WebSockets at the same address. */
+    listen: WebsocketHandler;
+  },
 ): Promise<void> {
   const { limits, metrics } = options;
   const states = new States(options.archive);
@@ -122,13 +131,14 @@ export async function graphql(
     }
   };
 
-  app.get('/graphql', (request, reply) => {
+  const get = (request: FastifyRequest, reply: FastifyReply) => {
     const { query, documentId } = request.query as { query?: string; documentId?: string };
     // A person who opens the address in a browser is looking for the explorer.
     if (query === undefined && documentId === undefined && request.headers.accept?.includes('text/html'))
       return reply.redirect('/explorer');
     return answer(request, reply, () => readUrlParameters(request.query as Record<string, unknown>));
-  });
+  };
+  app.route({ method: 'GET', url: '/graphql', handler: get, wsHandler: listen });
   app.post('/graphql', (request, reply) => {
     const charset = /charset=([^;]+)/iu.exec(request.headers['content-type'] ?? '')?.[1];
     if (charset && !/^"?utf-?8"?$/iu.test(charset.trim())) {

@@ -1,9 +1,11 @@
 import { documentIdOf } from '../../../api-schema/document-id.ts';
 import { feedSchema } from '../../../model/catalogue.ts';
+import { CasebackError } from '../../../model/problems.ts';
 import { VISIBILITIES } from '../../../model/visibility.ts';
 import { storeFeed } from '../../../questions/feeds.ts';
+import { resolved } from '../../../state/resolve.ts';
 import { authorship, entrySource, recordOf } from '../changes/input.ts';
-import { viewOf } from '../context.ts';
+import { type FeedTold, viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
 import { itself, marks } from '../marks.ts';
 import { paginate } from '../paginate.ts';
@@ -32,6 +34,16 @@ export const feeds: Resolvers = {
       const entry = await storeFeed(archive, view, feed, by);
       const now = archive.state(view.audience);
       return { feed: maybe(now, now.feed(feed.id), feedSource), entry: entry && entrySource(entry) };
+    },
+  },
+  Subscription: {
+    feedChanged: {
+      resolve: ({ feed, digest, since }: FeedTold) => ({ feed: feed.id, digest, since }),
+      subscribe: (_root, { id }, { view, feedChanges }) => {
+        const { thing } = resolved(view, id, ['Feed']);
+        if (feedChanges) return feedChanges(thing.id);
+        throw new CasebackError('BAD_INPUT', 'Subscriptions run over WebSocket');
+      },
     },
   },
   Feed: { ...marks(itself, 'published'), documentId: ({ question }) => documentIdOf(question) },
