@@ -175,6 +175,45 @@ test('listeners have bounds that leave connections to others', async () => {
   await small.app.close();
 });
 
+test('many listeners miss no change while entries are written one after another', async () => {
+  const ends = new AbortController();
+  const COUNT = 40;
+  const texts: string[] = Array.from({ length: COUNT }, () => '');
+  let wake: () => void = () => undefined;
+  const until = async (isSo: () => boolean) => {
+    while (!isSo())
+      await new Promise<void>((resolve) => {
+        wake = resolve;
+      });
+  };
+  for (const at of texts.keys()) {
+    const { body } = await fetch(`${origin}/feeds/count/events`, { signal: ends.signal });
+    void body
+      ?.pipeThrough(new TextDecoderStream())
+      .pipeTo(
+        new WritableStream({
+          write(text) {
+            texts[at] += text;
+            wake();
+          },
+        }),
+      )
+      .catch(() => undefined);
+  }
+  await until(() => texts.every((text) => text.includes('id: ')));
+  for (let i = 0; i < 25; i++) await addDevice(archive, i % 3 === 0 ? 'draft' : 'published');
+  const last = await tagOf('count');
+  await until(() => texts.every((text) => text.includes(`id: ${last}\n`)));
+  ends.abort();
+  const ids = texts.map((text) => [...text.matchAll(/^id: (.*)$/gmu)].map(([, id]) => id));
+  for (const told of ids) {
+    expect(told).toEqual(ids[0]);
+    expect(told.at(-1)).toBe(last);
+    // Each differs from the one before.
+    expect(told.filter((id, i) => id === told[i - 1])).toEqual([]);
+  }
+});
+
 test('a service that stops ends its streams, so that listeners find another', async () => {
   const stopping = await serve({}, archive);
   const address = await stopping.app.listen({ port: 0, host: '127.0.0.1' });
