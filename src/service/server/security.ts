@@ -21,6 +21,9 @@ export const PAGE_HEADERS: FastifyHelmetOptions = {
   // Sites of the same owner are other sites; and whoever puts TLS in front says for how long it is to be used.
   xFrameOptions: { action: 'deny' },
   strictTransportSecurity: false,
+  // Under "no-referrer" browsers send the forms of our own pages with "Origin: null" (Fetch Standard, "append a request
+  // `Origin` header"), and nobody could sign in; other sites are told nothing under this one either.
+  referrerPolicy: { policy: 'same-origin' },
 };
 
 /** Headers of the explorer, whose library writes style elements and carries its fonts in its style sheet. */
