@@ -8,8 +8,8 @@ import { columnsOf, type Row } from './rows.ts';
  */
 export function toCsv(rows: readonly Row[]): string {
   const columns = columnsOf(rows);
-  const lines = rows.map((row) => columns.map((column) => guarded(row[column] ?? '')));
-  return stringify([columns.map(guarded), ...lines], { record_delimiter: '\r\n' });
+  const lines = rows.map((row) => columns.map((column) => neutralised(row[column] ?? '')));
+  return stringify([columns.map(neutralised), ...lines], { record_delimiter: '\r\n' });
 }
 
 /** How a formula begins, blanks apart. Signs of full width are taken for the usual ones. */
@@ -20,7 +20,14 @@ const NUMBER = /^-(?:\d+(?:\.\d+)?(?:[eE][+-]?\d+)?(?:[ \u00A0]?[\p{L}°%µ]+)?)
 const NEW_CELL = /([;\t\n])/u;
 const HIDDEN_BLANKS = /[\u200B-\u200D\u2060\uFEFF]/gu;
 
-function guarded(cell: string): string {
+/** Whether a spreadsheet would begin to read a formula somewhere in a cell. */
+export function isFormula(cell: string): boolean {
+  const text = plainText(cell);
+  return neutralised(text) !== text;
+}
+
+/** A cell in which no spreadsheet reads a formula and nothing steers a terminal. */
+export function neutralised(cell: string): string {
   const text = plainText(cell);
   if (!/[=+@\-＝＋－＠\t]/u.test(text)) return text;
   return text

@@ -70,6 +70,10 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   calibrate: [['--sample', '5']],
   difference: [['2026-03-10', '2026-04-01'], ...IDS.map((id) => ['2026-03-10', '--of', id])],
   disagreements: [],
+  export: [
+    ...['csv', 'graphml'].map((as) => ['--as', as]),
+    ...IDS.flatMap((id) => [[id], [id, '--as', 'csv'], [id, '--as', 'graphml']]),
+  ],
   pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
   patterns: [],
   'read-marking': [['Z?K'], [SECRET]],
@@ -136,6 +140,7 @@ const LEFT_OUT = [
     'out',
     'dpi',
     'file',
+    'licence',
   ],
   ...[
     'nodes',

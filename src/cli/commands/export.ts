@@ -4,14 +4,17 @@ import type { Archive } from '../../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
+import { EXPORT_FORMATS, type ExportFile, exportFiles, type Loss, today } from '../../questions/exports.ts';
+import type { Audience } from '../../state/audience.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import { notFound, notOpened } from '../../state/resolve.ts';
 import type { State } from '../../state/state.ts';
 import { counted } from '../answers/figures.ts';
+import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
-import { writeText } from '../frame/files.ts';
-import { text } from '../frame/options.ts';
+import { writePieces, writeText } from '../frame/files.ts';
+import { choice, flag, type Options, text } from '../frame/options.ts';
 import { Progress } from '../frame/progress.ts';
 
 /** Stands among the ids for makers, product lines, parts, sources, publications and patterns. */
@@ -20,7 +23,7 @@ const CATALOGUE = 'catalogue';
 export const command = defineCommand({
   name: 'export',
   about:
-    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single dossier, or the catalogue, goes to standard output unless a folder is named; several files need a folder. Importing what was exported changes nothing. For others than the desk, --audience reader leaves drafts and embargoed records out.',
+    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single dossier, or the catalogue, goes to standard output unless a folder is named; several files need a folder. Importing what was exported changes nothing. With --as: tables (csv: nodes, edges, components, bill of materials and placement, with CSVW metadata) or a graph for other programs, of everything or of one device or specimen; what they cannot hold is told as losses. For others than the desk, --audience reader leaves drafts and embargoed records out.',
   arguments: [
     {
       name: 'ID',
@@ -31,6 +34,11 @@ export const command = defineCommand({
   ],
   options: {
     out: text('FOLDER', 'where to write, a new or empty folder'),
+    as: choice('KIND', EXPORT_FORMATS, {
+      help: 'csv: tables after RFC 4180 with CSVW metadata; graphml: one graph (default: files that import reads)',
+    }),
+    strict: flag('with --as: refuses, and writes nothing, when anything would be lost'),
+    licence: text('LICENCE', 'with --as csv: licence of the tables, an address or SPDX identifier'),
   },
   uses: 'view',
   formats: ['yaml', 'json'],
@@ -38,9 +46,15 @@ export const command = defineCommand({
     'export tarn-sennit-3/a > tarn-sennit-3.yaml',
     'export --out backup',
     'export tarn-sennit-3 catalogue --out for-a-colleague --audience reader',
+    'export tarn-sennit-3 --as csv --out tables',
+    'export --as graphml > archive.graphml',
   ],
 
   async run(call) {
+    const { as, strict, licence } = call.options;
+    if (as !== undefined) return exportAs(call, as);
+    if (strict || licence !== undefined)
+      throw new UsageError(`--${strict ? 'strict' : 'licence'} goes with --as, such as --as csv`);
     const names = call.arguments;
     const format = call.format === 'json' ? 'json' : 'yaml';
     const archive = await call.archive();
@@ -69,14 +83,81 @@ export const command = defineCommand({
       progress.update(++done);
     }
     progress.end();
-    const which =
-      call.audience === 'reader'
-        ? 'without drafts and embargoed records'
-        : 'drafts and embargoed records too; --audience reader leaves them out';
-    call.terminal.message(`${counted(done, 'file')} written to ${out}, ${which}\n`);
+    call.terminal.message(`${counted(done, 'file')} written to ${out}, ${audienceTold(call.audience)}\n`);
     return EXIT.fine;
   },
 });
+
+/** Losses that are shown one by one. */
+const MOST_SHOWN = 10;
+
+/** Tables or a graph of everything, or of the one thing named. */
+async function exportAs(
+  call: Call<Options> & {
+    readonly options: { readonly out?: string; readonly strict?: boolean; readonly licence?: string };
+  },
+  as: (typeof EXPORT_FORMATS)[number],
+): Promise<number> {
+  const [id, ...more] = call.arguments;
+  const { out, strict, licence } = call.options;
+  if (more.length > 0) throw new UsageError('--as takes one device or specimen, or none for everything');
+  const view = await call.view();
+  const files = await exportFiles(view, id, as, { date: call.asOf ?? today(), licence });
+  if (out === undefined && files.length > 1)
+    throw new UsageError(
+      `${counted(files.length, 'file')} to write; name a new or empty folder, such as --out tables`,
+    );
+  if (out !== undefined) refuseFilled(out);
+  if (strict) {
+    const losses = await lossesOf(files);
+    if (losses.count > 0) {
+      call.terminal.message(`${toldLosses(losses)}Nothing was written; without --strict the rest is\n`);
+      return EXIT.problems;
+    }
+  }
+  const losses = new Losses();
+  for (const { name, text } of files) {
+    if (out !== undefined) await writePieces(join(out, name), text(losses.add));
+    else for await (const piece of text(losses.add)) call.terminal.out(piece);
+  }
+  call.terminal.message(toldLosses(losses));
+  if (out !== undefined)
+    call.terminal.message(
+      `${counted(files.length, 'file')} written to ${out}, ${audienceTold(call.audience)}\n`,
+    );
+  return EXIT.fine;
+}
+
+/** Counts losses and keeps the first of them, since an archive may have any number. */
+class Losses {
+  count = 0;
+  readonly first: Loss[] = [];
+
+  readonly add = (loss: Loss): void => {
+    this.count++;
+    if (this.first.length < MOST_SHOWN) this.first.push(loss);
+  };
+}
+
+/** What would be lost, without writing. */
+async function lossesOf(files: readonly ExportFile[]): Promise<Losses> {
+  const losses = new Losses();
+  for (const { text } of files) for await (const _ of text(losses.add));
+  return losses;
+}
+
+function toldLosses({ count, first }: Losses): string {
+  if (count === 0) return '';
+  const lines = first.map(({ record, field, why }) => `  ${record} ${field}: ${why}\n`);
+  const more = count > first.length ? `  and ${count - first.length} more\n` : '';
+  return `${counted(count, 'loss', 'losses')}:\n${lines.join('')}${more}`;
+}
+
+function audienceTold(audience: Audience): string {
+  return audience === 'reader'
+    ? 'without drafts and embargoed records'
+    : 'drafts and embargoed records too; --audience reader leaves them out';
+}
 
 function refuseFilled(out: string): void {
   let isFilled = false;

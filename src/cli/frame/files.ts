@@ -1,4 +1,4 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
+import { closeSync, mkdirSync, openSync, readFileSync, writeFileSync } from 'node:fs';
 import { dirname } from 'node:path';
 import { CasebackError } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
@@ -13,6 +13,30 @@ export function readText(file: string, terminal: Terminal): string {
     return file === '-' ? terminal.input() : readFileSync(file, 'utf8');
   } catch (error) {
     throw refused(file === '-' ? 'standard input' : file, 'read', error);
+  }
+}
+
+/**
+ * Writes a file piece by piece as these are made, making its folder where it is missing.
+ * @throws CasebackError BAD_FILE that names the file and why; what making them throws
+ */
+export async function writePieces(file: string, pieces: AsyncIterable<string>): Promise<void> {
+  let at: number | undefined;
+  const attempt = <T>(work: () => T): T => {
+    try {
+      return work();
+    } catch (error) {
+      throw refused(file, 'written', error);
+    }
+  };
+  try {
+    attempt(() => mkdirSync(dirname(file), { recursive: true }));
+    const opened = attempt(() => openSync(file, 'w'));
+    at = opened;
+    // A write may take less than all of it.
+    for await (const piece of pieces) if (piece !== '') attempt(() => writeFileSync(opened, piece));
+  } finally {
+    if (at !== undefined) closeSync(at);
   }
 }
 
