@@ -67,7 +67,7 @@ export class Past {
    * @throws CasebackError BAD_INPUT for an instant before anything was recorded; the signal's reason
    */
   at(instant: string, audience: Audience, now: string, signal?: AbortSignal): Promise<State> {
-    return this.#stateOf(() => this.#timeline.sequenceAt(instant), instant, audience, now, signal);
+    return this.#stateOf('instant', () => this.#timeline.sequenceAt(instant), instant, audience, now, signal);
   }
 
   /**
@@ -88,10 +88,12 @@ export class Past {
         'The archive has no such state; it may be that of another archive',
       );
     };
-    return this.#stateOf(known, instant, audience, now, signal);
+    return this.#stateOf('entry', known, instant, audience, now, signal);
   }
 
+  /** @param by what it was asked by: who asks by the one is not given the state that was made for the other, whose ids read otherwise */
   #stateOf(
+    by: 'instant' | 'entry',
     sequenceOf: () => number,
     instant: string,
     audience: Audience,
@@ -102,7 +104,7 @@ export class Past {
       const pace = new Pace(signal);
       await this.#catchUp(pace);
       const sequence = sequenceOf();
-      const key = `${audience} ${instant} ${sequence}`;
+      const key = `${by} ${audience} ${instant} ${sequence}`;
       const seenNow = this.#holder.seenNow(now);
       const kept = this.#states.get(key);
       if (kept && (audience === 'desk' || hidesTheSame(kept.seenNow, seenNow))) return kept.state;

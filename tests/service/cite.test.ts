@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { Ajv } from 'ajv';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { documentIdOf } from '../../src/api-schema/document-id.ts';
 import type { Archive } from '../../src/archive.ts';
 import { CitedStates } from '../../src/service/cite/cited-states.ts';
@@ -63,6 +63,31 @@ describe('an address with a state', () => {
     const later = await serve({}, archive);
     expect((await get(json, later)).json()).toEqual(before);
     await later.app.close();
+  });
+
+  test('is dated by its state on any later day', async () => {
+    const dated =
+      '{ archive { citation } trend(of: { share: { category: "Sensor" } }) { chart { vegaLite } } }';
+    await file({ feeds: [{ id: 'dated', title: 'Dated', question: dated }] });
+    const address = await cited('/cite/dated.json');
+    const before = (await get(address)).body;
+    vi.useFakeTimers({ toFake: ['Date'], now: Date.now() + 40 * 86_400_000 });
+    try {
+      expect((await get(address)).body).toBe(before);
+      expect((await get('/feeds/dated.json')).json().data).not.toEqual(JSON.parse(before).data);
+    } finally {
+      vi.useRealTimers();
+    }
+  });
+
+  test('has the ids of the answer cited, whoever asks for the same instant', async () => {
+    await file({ feeds: [{ id: 'plain', title: 'Plain', question: NAMES }] });
+    const address = await cited('/cite/plain.json');
+    const [citation] = (await get(address.replace('.json', '.csl.json'))).json();
+    const at = citation.version.replace('state of ', '');
+    const asOf = await reader.ask(`query ($at: DateTime!) { asOf(instant: $at) ${NAMES} }`, { at });
+    expect(asOf.asOf.devices.nodes[0].id).toContain('@');
+    expect((await get(address)).json().data.devices.nodes[0].id).not.toContain('@');
   });
 
   test('says how it is cited: valid CSL-JSON, and a link (RFC 8574)', async () => {

@@ -9,6 +9,7 @@ import { audienceOf } from '../access/asker.ts';
 import { askFeed, type FeedAsker } from '../feeds/ask.ts';
 import { precondition } from '../feeds/conditional.ts';
 import { digestOf, represented } from '../feeds/representations.ts';
+import { dateBy } from '../graphql/instants.ts';
 import { PersistedDocuments } from '../server/documents.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
@@ -108,10 +109,12 @@ export async function cite(
     const cited = states.read(state);
     rate.charge(askerOf(request), EARLIER);
     const view = await stateCited(archive, cited, audience);
+    const instant = new Date(cited.at).toISOString();
+    dateBy(view, instant);
     const question = questionFor(request, view);
     const address = addressOf(state, '.json');
     const item = archiveItem({
-      instant: new Date(cited.at).toISOString(),
+      instant,
       isExact: true,
       isInvented: isInvented(view),
       answer: { id: question.id, title: question.title },

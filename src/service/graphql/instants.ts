@@ -22,9 +22,18 @@ export async function viewAt(context: Context, instant: string): Promise<State> 
   return earlier;
 }
 
+/** Instants of cited views: what is dated in their answers has these, and ids stay as they were in the answer that is cited. */
+const cited = new WeakMap<State, string>();
+
+/** Dates what a view answers by an instant, ISO 8601 in UTC with milliseconds. */
+export function dateBy(view: State, instant: string): void {
+  cited.set(view, instant);
+  someEarlier = true;
+}
+
 /** The instant of a view that is not of the present. */
 export function instantOf(view: State): string | undefined {
-  return someEarlier ? instants.get(view) : undefined;
+  return someEarlier ? (instants.get(view) ?? cited.get(view)) : undefined;
 }
 
 /**
@@ -32,7 +41,7 @@ export function instantOf(view: State): string | undefined {
  * that whoever keeps answers by id never mixes two times.
  */
 export function idIn(view: State, id: string): string {
-  const instant = instantOf(view);
+  const instant = someEarlier ? instants.get(view) : undefined;
   return instant === undefined ? id : `${id}@${instant}`;
 }
 
