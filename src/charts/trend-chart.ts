@@ -49,7 +49,7 @@ export function trendChart(answer: TrendAnswer, source: ChartSource, size: Chart
   const { series, left } = shownOf(answer);
   const all = trendFigures(answer, series);
   const n = counted(answer.whole.whole.devices, 'device');
-  const title = titleOf(answer);
+  const title = trendTitle(answer);
   const subtitle = answer.whole.verdict.sentence;
   const isGrouped = answer.groups.length > 0;
   const said = [
@@ -65,7 +65,8 @@ export function trendChart(answer: TrendAnswer, source: ChartSource, size: Chart
   return { title, subtitle, n, description, rows, cautions: answer.cautions, document };
 }
 
-function titleOf({ of, by }: TrendAnswer): string {
+/** What is followed, as a heading. */
+export function trendTitle({ of, by }: TrendAnswer): string {
   const heading = of.charAt(0).toUpperCase() + of.slice(1);
   return by ? `${heading}, by ${GROUPED[by]}` : heading;
 }

@@ -24,6 +24,16 @@ export async function chartOfTrend(
   return trendChart(answer, source, size);
 }
 
+/** All periods of a trend together, a row a group, as a chart. */
+export async function chartOfTotals(
+  answer: TrendAnswer,
+  source: ChartSource,
+  size?: ChartSize,
+): Promise<Chart> {
+  const { totalsChart } = await import('../charts/totals-chart.ts');
+  return totalsChart(answer, source, size);
+}
+
 /**
  * A chart as a standalone SVG.
  * @throws CasebackError OUT_OF_BUDGET when it takes too long, UNAVAILABLE while too many drawings wait

@@ -1,5 +1,5 @@
 import { toTable } from '../../export/table.ts';
-import { chartOfTrend } from '../../questions/charts.ts';
+import { chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
 import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
 import { trends } from '../../trends/trends.ts';
@@ -9,7 +9,7 @@ import { csvRows, tableRows } from '../answers/trend-rows.ts';
 import { measureOf } from '../arguments/measure.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
-import { choice, decimal, readBy, text, type ValuesOf } from '../frame/options.ts';
+import { choice, decimal, flag, readBy, text, type ValuesOf } from '../frame/options.ts';
 
 const PERIODS = ['year', 'half-year', 'quarter'] as const satisfies readonly PeriodLength[];
 const FACETS = ['body-site', 'maker', 'price-band'] as const satisfies readonly FacetName[];
@@ -29,6 +29,7 @@ const OPTIONS = {
   to: text('DATE', 'only devices released then or earlier'),
   priceFrom: decimal('N', { help: 'only devices of this price or more; needs --currency', min: 0 }),
   priceTo: decimal('N', { help: 'only devices of this price or less; needs --currency', min: 0 }),
+  totals: flag('in a chart all periods together, a row a group, in place of one period after the other'),
   ...PICTURE_OPTIONS,
 };
 type Settings = ValuesOf<typeof OPTIONS>;
@@ -66,10 +67,14 @@ export const command = defineCommand({
     const wantsPicture = isPicture(call);
     if (wantsPicture && questions.length > 1)
       throw new UsageError('a chart is of one measure; name one, or leave --format out');
+    if (settings.totals && !wantsPicture)
+      throw new UsageError('--totals goes with --format svg, png or vega-lite');
     const view = await call.view();
     const answers = await trends(view, questions);
     if (wantsPicture)
-      return writePicture(call, view, (source, size) => chartOfTrend(answers[0], source, size));
+      return writePicture(call, view, (source, size) =>
+        (settings.totals ? chartOfTotals : chartOfTrend)(answers[0], source, size),
+      );
     return {
       text: () => answers.map(trendText).join(''),
       table: () => answers.flatMap(tableRows),

@@ -3818,10 +3818,16 @@ export type Trend = {
   readonly firstAdopters: ReadonlyArray<TrendAdopter>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
   readonly chart?: Maybe<Chart>;
+  readonly totalsChart?: Maybe<Chart>;
 };
 
 
 export type TrendChartArgs = {
+  size: ChartSize;
+};
+
+
+export type TrendTotalsChartArgs = {
   size: ChartSize;
 };
 
@@ -6884,6 +6890,7 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   firstAdopters?: Resolver<ReadonlyArray<ResolversTypes['TrendAdopter']>, ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   chart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendChartArgs, 'size'>>;
+  totalsChart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendTotalsChartArgs, 'size'>>;
 };
 
 export type PowerFeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeed'] = ResolversParentTypes['PowerFeed']> = {

@@ -1,5 +1,5 @@
 import { CasebackError } from '../../../model/problems.ts';
-import { chartOfTrend } from '../../../questions/charts.ts';
+import { chartOfTotals, chartOfTrend } from '../../../questions/charts.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { State } from '../../../state/state.ts';
 import type {
@@ -125,5 +125,6 @@ export const trends: Api.Resolvers = {
   },
   Trend: {
     chart: ({ view, answer }, { size }) => chartOfTrend(answer, chartSource(view), sizeOf(size)),
+    totalsChart: ({ view, answer }, { size }) => chartOfTotals(answer, chartSource(view), sizeOf(size)),
   },
 };
