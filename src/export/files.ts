@@ -1,4 +1,3 @@
-import { CasebackError } from '../model/problems.ts';
 import type { State } from '../state/state.ts';
 import type { Scope } from './graph/graph.ts';
 import type { Loss } from './graph/things.ts';
@@ -54,38 +53,4 @@ export function filesOf(
 
 async function* whole(text: string): AsyncGenerator<string> {
   yield text;
-}
-
-/** Longest text of all files of an answer that holds them whole, in characters. */
-export const MOST_TEXT = 20_000_000;
-
-/** A file with its whole text. */
-export interface WrittenFile {
-  readonly name: string;
-  readonly mediaType: string;
-  readonly text: string;
-}
-
-/** Files with their texts, and what was lost. @throws CasebackError OUT_OF_BUDGET above {@link MOST_TEXT}; the signal's reason */
-export async function writtenFiles(
-  files: readonly ExportFile[],
-  signal?: AbortSignal,
-): Promise<{ readonly files: readonly WrittenFile[]; readonly losses: readonly Loss[] }> {
-  const losses: Loss[] = [];
-  const written: WrittenFile[] = [];
-  let length = 0;
-  for (const { name, mediaType, text } of files) {
-    const pieces: string[] = [];
-    for await (const piece of text((loss) => losses.push(loss), signal)) {
-      length += piece.length;
-      if (length > MOST_TEXT)
-        throw new CasebackError(
-          'OUT_OF_BUDGET',
-          `The files are longer than ${MOST_TEXT.toLocaleString('en')} characters; take them one by one from /exports/`,
-        );
-      pieces.push(piece);
-    }
-    written.push({ name, mediaType, text: pieces.join('') });
-  }
-  return { files: written, losses };
 }
