@@ -105,6 +105,7 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   first: ['3'],
   pattern: ['sensor-on-the-bus', 'never-was'],
   device: ['dev-1', 'aa-hidden', 'dev-recalled'],
+  feed: ['gauges-by-year', 'gauges-counted', 'never-was'],
   maker: ['tarn', 'veil', 'viel'],
   productLine: ['tarn-sennit', 'veil-ring'],
   from: ['2013'],
