@@ -127,10 +127,13 @@ export async function pngOf(svg: string, dpi = 192): Promise<Uint8Array> {
   return (drawn as { readonly png: Uint8Array }).png;
 }
 
-/** Width and height of an SVG of ours, px. */
+/** Width and height of an SVG of ours, px; CSS has 96 of them in an inch. */
 function sizeOf(svg: string): readonly [number, number] {
-  const size = (name: string) => Number(new RegExp(`^<svg[^>]*? ${name}="([\\d.]+)`, 'u').exec(svg)?.[1]);
+  const size = (name: string) => {
+    const [, length, unit] = new RegExp(`^<svg[^>]*? ${name}="([\\d.]+)(mm)?"`, 'u').exec(svg) ?? [];
+    return unit === 'mm' ? (Number(length) / 25.4) * 96 : Number(length);
+  };
   const [width, height] = [size('width'), size('height')];
-  if (!(width > 0 && height > 0)) throw new Error('an SVG without width and height in px');
+  if (!(width > 0 && height > 0)) throw new Error('an SVG without width and height in px or mm');
   return [width, height];
 }

@@ -101,6 +101,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'finds devices of similar circuits, clusters, and the distance of two',
     load: () => import('./commands/similar.ts'),
   },
+  draw: {
+    summary: 'draws boards to scale, one or several side by side, as SVG or PNG for print',
+    load: () => import('./commands/draw.ts'),
+  },
   structures: {
     summary: 'finds structures of components and connections that many devices share',
     load: () => import('./commands/structures.ts'),

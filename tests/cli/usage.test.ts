@@ -38,6 +38,7 @@ const COMMANDS = [
   'compare',
   'generations',
   'similar',
+  'draw',
   'structures',
   'observe',
   'withdraw',

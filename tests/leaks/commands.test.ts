@@ -33,6 +33,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   devices: [],
   difference: ['2026-03-10'],
   disagreements: [],
+  draw: ['dev-1/a/main'],
   export: [],
   feeds: [],
   generations: ['tarn-sennit'],
@@ -122,6 +123,8 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   coverage: ['0.9', '0.99'],
   sections: ['sensors,parts'],
   weights: ['labels=0.5'],
+  lit: ['dev-1/a/U2', 'aa-hidden/a/U2', 'dev-1/a/nothing'],
+  width: ['120'],
 };
 
 /** Options that say nothing of the archive, or are given everywhere. */

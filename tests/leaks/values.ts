@@ -34,6 +34,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.history.id': 'dev-1',
   'Query.difference.from': INSTANTS['after the recall, before the embargo ended'],
   'Query.compareDevices.ids': ['dev-1', 'dev-2'],
+  'Query.boardsSideBySide.ids': ['dev-1', 'dev-2'],
   'Query.generations.productLine': 'tarn-sennit',
   'Query.candidates.component': 'dev-1/a/U2',
   'Query.nextObservations.of': 'dev-10/a',
@@ -118,6 +119,9 @@ const FREE = of('text', SECRET, 'plain');
 
 /** Texts and numbers by place. */
 const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
+  'Query.boardsSideBySide.width': of('width', 120, 20),
+  'Board.drawing.width': of('width', 120, 20),
+  'PatternMatch.drawings.width': of('width', 120, 20),
   'Query.search.text': WORDS,
   'Query.patternRows.text': PATTERN_TEXTS,
   'Query.explainPattern.text': PATTERN_TEXTS,

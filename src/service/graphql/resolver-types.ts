@@ -52,6 +52,7 @@ export type Query = {
   readonly deviceChecks?: Maybe<ReadonlyArray<BoundCheck>>;
   readonly device?: Maybe<Device>;
   readonly devices?: Maybe<DeviceConnection>;
+  readonly boardsSideBySide?: Maybe<Drawing>;
   readonly auditClaims?: Maybe<AuditedClaimConnection>;
   readonly impactOf?: Maybe<Impact>;
   readonly whatIf?: Maybe<Difference>;
@@ -182,6 +183,13 @@ export type QueryDevicesArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
   before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryBoardsSideBySideArgs = {
+  ids: ReadonlyArray<Scalars['ID']['input']>;
+  side?: InputMaybe<Side>;
+  width?: InputMaybe<Scalars['Float']['input']>;
 };
 
 
@@ -1400,6 +1408,12 @@ export type DeviceConnection = {
 export type DeviceEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: Device;
+};
+
+export type Drawing = {
+  readonly title: Scalars['String']['output'];
+  readonly description: Scalars['String']['output'];
+  readonly svg: Scalars['String']['output'];
 };
 
 export type ClaimFindingKind =
@@ -2631,6 +2645,13 @@ export type PatternMatch = {
   readonly bindings: ReadonlyArray<PatternBinding>;
   readonly isCertain: Scalars['Boolean']['output'];
   readonly probability: Scalars['Float']['output'];
+  readonly drawings?: Maybe<ReadonlyArray<Drawing>>;
+};
+
+
+export type PatternMatchDrawingsArgs = {
+  side?: InputMaybe<Side>;
+  width?: InputMaybe<Scalars['Float']['input']>;
 };
 
 export type PatternBinding = {
@@ -3266,6 +3287,7 @@ export type Board = Node & {
   readonly components?: Maybe<ComponentConnection>;
   readonly links?: Maybe<PhysicalLinkConnection>;
   readonly note?: Maybe<Scalars['String']['output']>;
+  readonly drawing?: Maybe<Drawing>;
 };
 
 
@@ -3283,6 +3305,13 @@ export type BoardLinksArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
   before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type BoardDrawingArgs = {
+  side?: InputMaybe<Side>;
+  lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  width?: InputMaybe<Scalars['Float']['input']>;
 };
 
 export type Hole = {
@@ -4099,6 +4128,7 @@ export type ResolversTypes = {
   DeviceOrder: DeviceOrder;
   DeviceConnection: ResolverTypeWrapper<Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversTypes['Device']> }>;
   DeviceEdge: ResolverTypeWrapper<Omit<DeviceEdge, 'node'> & { node: ResolversTypes['Device'] }>;
+  Drawing: ResolverTypeWrapper<Drawing>;
   ClaimFindingKind: ClaimFindingKind;
   WordingRange: WordingRange;
   AuditedClaim: ResolverTypeWrapper<Omit<AuditedClaim, 'claim'> & { claim: ResolversTypes['Claim'] }>;
@@ -4461,6 +4491,7 @@ export type ResolversParentTypes = {
   DeviceOrder: DeviceOrder;
   DeviceConnection: Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Device']> };
   DeviceEdge: Omit<DeviceEdge, 'node'> & { node: ResolversParentTypes['Device'] };
+  Drawing: Drawing;
   AuditedClaim: Omit<AuditedClaim, 'claim'> & { claim: ResolversParentTypes['Claim'] };
   Statement: Statement;
   ClaimSupport: ClaimSupport;
@@ -4714,6 +4745,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   deviceChecks?: Resolver<Maybe<ReadonlyArray<ResolversTypes['BoundCheck']>>, ParentType, ContextType, RequireFields<QueryDeviceChecksArgs, 'device' | 'given'>>;
   device?: Resolver<Maybe<ResolversTypes['Device']>, ParentType, ContextType, RequireFields<QueryDeviceArgs, 'id'>>;
   devices?: Resolver<Maybe<ResolversTypes['DeviceConnection']>, ParentType, ContextType, RequireFields<QueryDevicesArgs, 'orderBy'>>;
+  boardsSideBySide?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<QueryBoardsSideBySideArgs, 'ids'>>;
   auditClaims?: Resolver<Maybe<ResolversTypes['AuditedClaimConnection']>, ParentType, ContextType, RequireFields<QueryAuditClaimsArgs, 'includeFitting'>>;
   impactOf?: Resolver<Maybe<ResolversTypes['Impact']>, ParentType, ContextType, RequireFields<QueryImpactOfArgs, 'id'>>;
   whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
@@ -5296,6 +5328,12 @@ export type DeviceConnectionResolvers<ContextType = Context, ParentType extends 
 export type DeviceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DeviceEdge'] = ResolversParentTypes['DeviceEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<ResolversTypes['Device'], ParentType, ContextType>;
+};
+
+export type DrawingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Drawing'] = ResolversParentTypes['Drawing']> = {
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  svg?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type AuditedClaimResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaim'] = ResolversParentTypes['AuditedClaim']> = {
@@ -6130,6 +6168,7 @@ export type PatternMatchResolvers<ContextType = Context, ParentType extends Reso
   bindings?: Resolver<ReadonlyArray<ResolversTypes['PatternBinding']>, ParentType, ContextType>;
   isCertain?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  drawings?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Drawing']>>, ParentType, ContextType, Partial<PatternMatchDrawingsArgs>>;
 };
 
 export type PatternBindingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PatternBinding'] = ResolversParentTypes['PatternBinding']> = {
@@ -6521,6 +6560,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, Partial<BoardDrawingArgs>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -7019,6 +7059,7 @@ export type Resolvers<ContextType = Context> = {
   SubsystemCount?: SubsystemCountResolvers<ContextType>;
   DeviceConnection?: DeviceConnectionResolvers<ContextType>;
   DeviceEdge?: DeviceEdgeResolvers<ContextType>;
+  Drawing?: DrawingResolvers<ContextType>;
   AuditedClaim?: AuditedClaimResolvers<ContextType>;
   Statement?: StatementResolvers<ContextType>;
   ClaimSupport?: ClaimSupportResolvers<ContextType>;

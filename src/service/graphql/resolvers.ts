@@ -9,6 +9,7 @@ import { components } from './components/components.ts';
 import { decisions } from './decisions/decisions.ts';
 import { designChecks } from './design-checks/design-checks.ts';
 import { devices } from './devices/devices.ts';
+import { drawings } from './drawings/drawings.ts';
 import { evidence } from './evidence/evidence.ts';
 import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
@@ -54,6 +55,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   similarity,
   identification,
   patterns,
+  drawings,
   trends,
   charts,
   structures,

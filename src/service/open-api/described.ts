@@ -49,6 +49,16 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     summary: 'Server-sent events that tell when the answer of a feed has changed.',
     type: 'text/event-stream',
   },
+  '/drawings/board/{device}/{specimen}/{board}.svg': {
+    summary: 'A board to scale.',
+    type: 'image/svg+xml',
+    query: [
+      ['side', 'top or bottom; both when left out.'],
+      ['lit', 'Ids of components, nets and subsystems to pick out, with commas between them.'],
+      ['width', 'Width of the sheet, mm: 80 to 420; 170 when left out.'],
+    ],
+    isConditional: true,
+  },
   '/cite/{id}.json': {
     summary: 'The answer of a feed or of a persisted document as it stood in a state, with how to cite it.',
     type: JSON_TYPE,

@@ -1,0 +1,54 @@
+import { pngOf } from '../../charts/render.ts';
+import type { Drawing } from '../../drawings/shapes.ts';
+import { SIDES } from '../../model/board.ts';
+import { drawBoard, drawSideBySide } from '../../questions/drawings.ts';
+import { resolved } from '../../state/resolve.ts';
+import { defineCommand } from '../frame/command.ts';
+import { EXIT, UsageError } from '../frame/exit.ts';
+import { writeText } from '../frame/files.ts';
+import { choice, decimal, list, text } from '../frame/options.ts';
+
+const FILES = ['svg', 'png'] as const;
+
+export const command = defineCommand({
+  name: 'draw',
+  about:
+    'Boards to scale, for print: outline and cut-outs, components at their places with designators, subsystems by hatch, scale bar, legend, credits. One board: both sides, turned over its long edge, with what --lit names picked out; nets as the shortest tree between the middles of their components, which is not their copper. Several ids, devices, specimens or a product line: side by side at one scale. What has no recorded place is listed beside the drawing.',
+  arguments: [{ name: 'ID', help: 'a board; or devices, specimens, boards, a product line', many: true }],
+  options: {
+    side: choice('SIDE', SIDES, { help: 'one side alone: top or bottom' }),
+    lit: list('ID,...', 'components, nets and subsystems to pick out of one board'),
+    width: decimal('MM', { help: 'width of the sheet in mm, 80 to 420 (default: 170)' }),
+    format: choice('FORMAT', FILES, { help: 'svg, or png at 300 dots an inch', default: 'svg' }),
+    out: text('FILE', 'where to write it (default: standard output, svg only)'),
+  },
+  uses: 'view',
+  examples: [
+    'draw tarn-sennit-3/a/main --out board.svg',
+    'draw tarn-sennit-3/a/main --side top --lit tarn-sennit-3/a/U1 --format png --out board.png',
+    'draw tarn-sennit --out line.svg',
+  ],
+
+  async run(call) {
+    const ids = call.arguments;
+    const { side, lit, width, format, out } = call.options;
+    if (format === 'png' && out === undefined)
+      throw new UsageError('a PNG needs a file; name it, such as --out board.png');
+    const view = await call.view();
+    const [first] = ids;
+    const isBoard =
+      ids.length === 1 &&
+      resolved(view, first, ['Board', 'Device', 'Specimen', 'ProductLine']).kind === 'Board';
+    if (lit && !isBoard) throw new UsageError('--lit goes with a single board');
+    const drawing: Drawing = isBoard
+      ? await drawBoard(view, first, { side, lit, width })
+      : await drawSideBySide(view, ids, { side, width });
+    if (out === undefined) {
+      call.terminal.out(drawing.svg);
+      return EXIT.fine;
+    }
+    writeText(out, format === 'png' ? await pngOf(drawing.svg, 300) : drawing.svg);
+    call.terminal.message(`${drawing.title}: written to ${out}\n`);
+    return EXIT.fine;
+  },
+});

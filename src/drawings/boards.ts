@@ -1,0 +1,122 @@
+import { SIDES } from '../model/board.ts';
+import { pinOf, recordOfId } from '../model/ids.ts';
+import type { Net } from '../model/net.ts';
+import { CasebackError } from '../model/problems.ts';
+import { resolved } from '../state/resolve.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
+import type { State } from '../state/state.ts';
+import type { Column, Panel } from './arrange.ts';
+import { boardSheet, NARROWEST, type SheetWords, WIDEST, WIDTH } from './board-sheet.ts';
+import { boardSide, componentsOn, type Lit, type Side } from './board-view.ts';
+import { creditsOf } from './credits.ts';
+import type { Drawing } from './shapes.ts';
+import { svgOf } from './svg.ts';
+
+/** Largest board that is drawn, in components. */
+export const MOST_COMPONENTS = 5_000;
+/** Most ids that one drawing lights. */
+const MOST_LIT = 200;
+
+/** How a board is to be drawn. */
+export interface BoardQuestion {
+  /** One side, or both when left out. */
+  readonly side?: Side | 'both' | null;
+  /** Ids of components, nets and subsystems to pick out. */
+  readonly lit?: readonly string[] | null;
+  /** Width of the sheet, mm; 170, the text width of an A4 page, when left out. */
+  readonly width?: number | null;
+}
+
+/**
+ * A board to scale.
+ * @param id of a board
+ * @throws CasebackError NOT_FOUND when nothing visible has the id, or one of those to pick out; BAD_INPUT for something that is not
+ * on this board, for a width out of range, and where neither outline nor places are recorded; OUT_OF_BUDGET for a board too large
+ */
+export function boardDrawing(state: State, id: string, { side, lit, width }: BoardQuestion = {}): Drawing {
+  const { opened: specimen, thing: board } = resolved(state, id, ['Board']);
+  const count = componentsOn(specimen, board).length;
+  if (count > MOST_COMPONENTS)
+    throw new CasebackError(
+      'OUT_OF_BUDGET',
+      `${id} has ${count} components; boards of at most ${MOST_COMPONENTS} are drawn`,
+    );
+  const wanted = litOn(state, specimen, board.id, lit ?? []);
+  const sides =
+    side === undefined || side === null || side === 'both'
+      ? SIDES.filter((one) => board.sides.includes(one))
+      : [side];
+  const all = sides.flatMap((one) => boardSide(specimen, board, one, wanted) ?? []);
+  const filled = all.filter(({ placed }) => placed.length > 0);
+  const views = filled.length > 0 ? filled : all.slice(0, 1);
+  const panels = views.map((view): Panel => ({ view, caption: captionOf(view.side) }));
+  const [first] = panels;
+  if (!first)
+    throw new CasebackError(
+      'BAD_INPUT',
+      `${id} cannot be drawn: neither its outline nor the place of a component on it is recorded`,
+    );
+  // Turned over its long edge: that edge is where the two sides meet on the sheet.
+  const isStacked = first.view.hinge === 'x';
+  const columns: readonly Column[] = isStacked ? [{ panels }] : panels.map((panel) => ({ panels: [panel] }));
+  const device = state.device(deviceOf(specimen));
+  const words: SheetWords = {
+    title: `${device?.name ?? specimen.id}, ${board.name ?? board.id}`,
+    subtitle: subtitleOf(
+      views.map((view) => view.side),
+      sides,
+    ),
+    credits: creditsOf(state, [specimen]),
+  };
+  const sheet = boardSheet(columns, words, { width: sheetWidth(width), isOneRow: true });
+  const { title, description } = sheet;
+  return { title, description, svg: svgOf(sheet) };
+}
+
+const captionOf = (side: Side) => (side === 'top' ? 'Top side' : 'Bottom side');
+
+/** Which sides are drawn; one on which no component has a place is left out where both were asked for. */
+function subtitleOf(drawn: readonly Side[], asked: readonly Side[]): string {
+  if (drawn.length > 1) return 'both sides, turned over the long edge';
+  const one = drawn[0] === 'bottom' ? 'bottom side as seen when turned over the long edge' : 'top side';
+  const [empty] = asked.filter((side) => !drawn.includes(side));
+  return empty === undefined ? one : `${one}; no component has a place on the ${empty} side`;
+}
+
+/** @throws CasebackError BAD_INPUT */
+export function sheetWidth(width: number | null | undefined): number {
+  if (width === null || width === undefined) return WIDTH;
+  if (!(width >= NARROWEST && width <= WIDEST))
+    throw new CasebackError('BAD_INPUT', `width is ${width}; it must be ${NARROWEST} to ${WIDEST} mm`);
+  return width;
+}
+
+const deviceOf = (specimen: OpenedSpecimen) => recordOfId(specimen.id);
+
+/** Reads what is to be picked out of a board. */
+function litOn(state: State, specimen: OpenedSpecimen, board: string, ids: readonly string[]): Lit {
+  if (ids.length > MOST_LIT)
+    throw new CasebackError('BAD_INPUT', `lit names ${ids.length} things; name at most ${MOST_LIT}`);
+  const components = new Set<string>();
+  const nets: Net[] = [];
+  for (const id of new Set(ids)) {
+    const found = resolved(state, id, ['Component', 'Net', 'Subsystem']);
+    const isHere = found.opened.id === specimen.id;
+    const members = !isHere
+      ? []
+      : found.kind === 'Net'
+        ? found.thing.pins.map((pin) => pinOf(pin).component)
+        : found.kind === 'Component'
+          ? [found.thing.id]
+          : specimen.dossier.components.flatMap((one) => (one.subsystem === found.thing.id ? [one.id] : []));
+    const onBoard = members.filter((one) => specimen.components.get(one)?.board === board);
+    if (onBoard.length === 0)
+      throw new CasebackError(
+        'BAD_INPUT',
+        `lit: nothing of ${id} is on ${specimen.id}/${board}; name what is on that board`,
+      );
+    if (found.kind === 'Net') nets.push(found.thing);
+    else for (const one of onBoard) components.add(one);
+  }
+  return { components, nets };
+}

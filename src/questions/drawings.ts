@@ -1,0 +1,32 @@
+// Drawings of boards. The code is loaded on first use.
+
+import type { BoardQuestion } from '../drawings/boards.ts';
+import type { Drawing } from '../drawings/shapes.ts';
+import type { SideBySideQuestion } from '../drawings/side-by-side.ts';
+import type { State } from '../state/state.ts';
+
+/** A board to scale. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET */
+export async function drawBoard(state: State, id: string, question: BoardQuestion = {}): Promise<Drawing> {
+  const { boardDrawing } = await import('../drawings/boards.ts');
+  return boardDrawing(state, id, question);
+}
+
+/** Boards of devices, or of a product line, at one scale. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET */
+export async function drawSideBySide(
+  state: State,
+  ids: readonly string[],
+  question: SideBySideQuestion = {},
+): Promise<Drawing> {
+  const { sideBySide } = await import('../drawings/side-by-side.ts');
+  return sideBySide(state, ids, question);
+}
+
+/** A match of a pattern lit on the boards that it touches. @throws CasebackError BAD_INPUT, OUT_OF_BUDGET */
+export async function drawMatch(
+  state: State,
+  bindings: readonly { readonly ids: readonly string[] }[],
+  question: Omit<BoardQuestion, 'lit'> = {},
+): Promise<readonly Drawing[]> {
+  const { matchDrawings } = await import('../drawings/match.ts');
+  return matchDrawings(state, bindings, question);
+}

@@ -1,0 +1,74 @@
+import { createHash } from 'node:crypto';
+import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { Drawing } from '../../drawings/shapes.ts';
+import { SIDES } from '../../model/board.ts';
+import { memberId, thingId } from '../../model/ids.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { drawBoard } from '../../questions/drawings.ts';
+import { audienceOf } from '../access/asker.ts';
+import type { Readiness } from '../server/health.ts';
+import { inTime } from './in-time.ts';
+
+/** Nothing in a drawing runs, loads or is framed, whatever is written into it. */
+const POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
+
+const ADDRESS = '/drawings/board/:device/:specimen/:board(^[a-z0-9-]+).svg';
+
+interface Named {
+  readonly device: string;
+  readonly specimen: string;
+  readonly board: string;
+}
+
+interface Asked {
+  readonly side?: string;
+  readonly lit?: string;
+  readonly width?: string;
+}
+
+/**
+ * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them) and `width` as in GraphQL.
+ * @param time how long one may take to make, milliseconds
+ */
+export async function drawingRoutes(
+  app: FastifyInstance,
+  { readiness, time }: { readonly readiness: Readiness; readonly time: number },
+): Promise<void> {
+  app.get<{ Params: Named; Querystring: Asked }>(ADDRESS, async (request, reply) => {
+    const { device, specimen, board } = request.params;
+    const id = thingId(memberId(device, specimen), board);
+    const { side, lit, width } = request.query;
+    const question = {
+      side: side === undefined ? undefined : sideOf(side),
+      lit: lit?.split(',').filter((one) => one !== ''),
+      width: width === undefined ? undefined : Number(width),
+    };
+    const view = readiness.archive().state(audienceOf(request.who));
+    const drawing = await inTime(reply, time, () => drawBoard(view, id, question));
+    return sendDrawing(reply, request.headers['if-none-match'], drawing);
+  });
+}
+
+function sideOf(written: string) {
+  const side = SIDES.find((one) => one === written.toLowerCase());
+  if (side === undefined)
+    throw new CasebackError(
+      'BAD_INPUT',
+      'side is neither top nor bottom; write one of them, or leave it out for both',
+    );
+  return side;
+}
+
+/** A drawing with the digest of its bytes as its entity tag, or 304 (RFC 9110, 13.1.2) to who has it. */
+function sendDrawing(reply: FastifyReply, known: string | undefined, { svg }: Drawing): FastifyReply {
+  const tag = `"${createHash('sha256').update(svg).digest('base64url').slice(0, 27)}"`;
+  reply.headers({
+    etag: tag,
+    'cache-control': 'no-cache',
+    vary: 'authorization, cookie',
+    'content-security-policy': POLICY,
+  });
+  const tags = known?.split(',').map((one) => one.trim().replace(/^W\//u, ''));
+  if (tags?.some((one) => one === tag || one === '*')) return reply.code(304).send();
+  return reply.type('image/svg+xml; charset=utf-8').send(svg);
+}
