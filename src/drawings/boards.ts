@@ -1,5 +1,5 @@
 import { SIDES } from '../model/board.ts';
-import { pinOf, recordOfId } from '../model/ids.ts';
+import { pinOf, recordOfId, thingId } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import { CasebackError } from '../model/problems.ts';
 import { resolved } from '../state/resolve.ts';
@@ -113,7 +113,7 @@ function litOn(state: State, specimen: OpenedSpecimen, board: string, ids: reado
     if (onBoard.length === 0)
       throw new CasebackError(
         'BAD_INPUT',
-        `lit: nothing of ${id} is on ${specimen.id}/${board}; name what is on that board`,
+        `lit: nothing of ${id} is on ${thingId(specimen.id, board)}; name what is on that board`,
       );
     if (found.kind === 'Net') nets.push(found.thing);
     else for (const one of onBoard) components.add(one);
