@@ -3,10 +3,11 @@ import { Resvg } from '@resvg/resvg-js';
 import * as vega from 'vega';
 import { expressionInterpreter } from 'vega-interpreter';
 import { compile, type TopLevelSpec } from 'vega-lite';
+import { FONT_FILES } from '../text/face.ts';
 import type { ChartDocument } from './chart.ts';
 import { FACE } from './house-style.ts';
 import type { Asked, Drawn } from './protocol.ts';
-import { FONT_FILES, widthOf } from './text-width.ts';
+import { widthOf } from './text-width.ts';
 
 // Runs in a thread of its own (render.ts). Expressions are interpreted, never compiled to code, and nothing is loaded: the
 // default loader of Vega reads files of this machine.

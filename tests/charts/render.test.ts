@@ -4,7 +4,8 @@ import type { AddressInfo } from 'node:net';
 import { Resvg } from '@resvg/resvg-js';
 import { expect, test } from 'vitest';
 import { chartSvg, pngOf } from '../../src/charts/render.ts';
-import { FONT_FILES, widthOf } from '../../src/charts/text-width.ts';
+import { widthOf } from '../../src/charts/text-width.ts';
+import { FONT_FILES } from '../../src/text/face.ts';
 
 const text = (words: string) => ({
   data: { values: [{ words }] },

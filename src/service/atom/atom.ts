@@ -3,7 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import { CasebackError } from '../../model/problems.ts';
 import { newsIn } from '../../questions/news.ts';
 import type { State } from '../../state/state.ts';
-import { precondition } from '../feeds/conditional.ts';
+import { conditional } from '../feeds/conditional.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { atomOf } from './document.ts';
@@ -38,15 +38,7 @@ export async function atom(
     }
     const body = await document;
     const etag = `"${createHash('sha256').update(body).digest('base64url')}"`;
-    reply
-      .header('etag', etag)
-      .header('cache-control', `${access.isOpen ? 'public' : 'private'}, max-age=${MAX_AGE}`);
-    const status = precondition(request.headers, { etag });
-    if (status === 304) return reply.code(304).send();
-    if (status === 412) {
-      const message = 'The feed is another one than If-Match asks for; ask without it';
-      return reply.code(412).send({ code: 'CONFLICT', message });
-    }
-    return reply.type(TYPE).send(body);
+    reply.header('cache-control', `${access.isOpen ? 'public' : 'private'}, max-age=${MAX_AGE}`);
+    return conditional(request, reply, { etag }, () => reply.type(TYPE).send(body));
   });
 }

@@ -7,7 +7,7 @@ import { isInvented } from '../../questions/citation.ts';
 import type { State } from '../../state/state.ts';
 import { audienceOf } from '../access/asker.ts';
 import { askFeed, type FeedAsker } from '../feeds/ask.ts';
-import { precondition } from '../feeds/conditional.ts';
+import { conditional } from '../feeds/conditional.ts';
 import { digestOf, represented } from '../feeds/representations.ts';
 import { dateBy } from '../graphql/instants.ts';
 import { PersistedDocuments } from '../server/documents.ts';
@@ -127,16 +127,9 @@ export async function cite(
     );
     const etag = `"${digestOf(form, body)}"`;
     reply
-      .header('etag', etag)
       .header('link', `<${item.URL}>; rel="cite-as"`)
       .header('cache-control', `${request.who.by === undefined ? 'public' : 'private'}, max-age=${MAX_AGE}`);
-    const status = precondition(request.headers, { etag });
-    if (status === 304) return reply.code(304).send();
-    if (status === 412) {
-      const message = 'The answer is another one than If-Match asks for; ask without it';
-      return reply.code(412).send({ code: 'CONFLICT', message });
-    }
-    return reply.type(FORMS[form]).send(body);
+    return conditional(request, reply, { etag }, () => reply.type(FORMS[form]).send(body));
   };
 
   const chargeTo = (request: FastifyRequest) => (work: number) => rate.charge(askerOf(request), work);

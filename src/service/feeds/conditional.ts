@@ -1,4 +1,5 @@
 import type { IncomingHttpHeaders } from 'node:http';
+import type { FastifyReply, FastifyRequest } from 'fastify';
 
 /** What is known of the representation that a request would get. */
 export interface Validators {
@@ -25,6 +26,26 @@ export function precondition(
   if (none !== undefined) return names(none, etag, isWeakMatch) ? 304 : undefined;
   const since = httpDate(headers['if-modified-since']);
   return since !== undefined && modified !== undefined && modified <= since ? 304 : undefined;
+}
+
+/** Sends what was asked for, or 304 or 412 without it (RFC 9110, sections 15.4.5 and 15.5.13). */
+export function conditional(
+  { headers }: FastifyRequest,
+  reply: FastifyReply,
+  validators: Validators,
+  send: () => FastifyReply,
+): FastifyReply {
+  reply.header('etag', validators.etag);
+  switch (precondition(headers, validators)) {
+    case 304:
+      return reply.code(304).send();
+    case 412: {
+      const message = 'The answer is another one than If-Match or If-Unmodified-Since ask for';
+      return reply.code(412).header('cache-control', 'no-store').send({ code: 'CONFLICT', message });
+    }
+    default:
+      return send();
+  }
 }
 
 type Compare = (one: string, other: string) => boolean;

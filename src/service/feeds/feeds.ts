@@ -7,7 +7,7 @@ import { audienceOf } from '../access/asker.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
-import { precondition, type Validators } from './conditional.ts';
+import { conditional } from './conditional.ts';
 import { answerPreflight, shareWithOrigins, varyBy } from './cross-origin.ts';
 import { EVENTS_TYPE, EventStreams } from './events.ts';
 import { digestOf, FORMS, type Form } from './representations.ts';
@@ -148,24 +148,4 @@ function keptFor(
   if (!access.accounts) return;
   varyBy(reply, 'Authorization');
   varyBy(reply, 'Cookie');
-}
-
-/** Sends what was asked for, or 304 or 412 without it (RFC 9110, sections 15.4.5 and 15.5.13). */
-function conditional(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  validators: Validators,
-  send: () => FastifyReply,
-): FastifyReply {
-  reply.header('etag', validators.etag);
-  switch (precondition(request.headers, validators)) {
-    case 304:
-      return reply.code(304).send();
-    case 412: {
-      const message = 'The answer is another one than If-Match or If-Unmodified-Since ask for';
-      return reply.code(412).header('cache-control', 'no-store').send({ code: 'CONFLICT', message });
-    }
-    default:
-      return send();
-  }
 }

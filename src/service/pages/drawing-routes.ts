@@ -1,11 +1,12 @@
 import { createHash } from 'node:crypto';
-import type { FastifyInstance, FastifyReply } from 'fastify';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Drawing } from '../../drawings/shapes.ts';
 import { SIDES } from '../../model/board.ts';
 import { memberId, thingId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { drawBoard } from '../../questions/drawings.ts';
 import { audienceOf } from '../access/asker.ts';
+import { conditional } from '../feeds/conditional.ts';
 import type { Readiness } from '../server/health.ts';
 import { inTime } from './in-time.ts';
 
@@ -45,7 +46,7 @@ export async function drawingRoutes(
     };
     const view = readiness.archive().state(audienceOf(request.who));
     const drawing = await inTime(reply, time, () => drawBoard(view, id, question));
-    return sendDrawing(reply, request.headers['if-none-match'], drawing);
+    return sendDrawing(request, reply, drawing);
   });
 }
 
@@ -59,16 +60,13 @@ function sideOf(written: string) {
   return side;
 }
 
-/** A drawing with the digest of its bytes as its entity tag, or 304 (RFC 9110, 13.1.2) to who has it. */
-function sendDrawing(reply: FastifyReply, known: string | undefined, { svg }: Drawing): FastifyReply {
-  const tag = `"${createHash('sha256').update(svg).digest('base64url').slice(0, 27)}"`;
+/** A drawing with the digest of its bytes as its entity tag. */
+function sendDrawing(request: FastifyRequest, reply: FastifyReply, { svg }: Drawing): FastifyReply {
+  const etag = `"${createHash('sha256').update(svg).digest('base64url').slice(0, 27)}"`;
   reply.headers({
-    etag: tag,
     'cache-control': 'no-cache',
     vary: 'authorization, cookie',
     'content-security-policy': POLICY,
   });
-  const tags = known?.split(',').map((one) => one.trim().replace(/^W\//u, ''));
-  if (tags?.some((one) => one === tag || one === '*')) return reply.code(304).send();
-  return reply.type('image/svg+xml; charset=utf-8').send(svg);
+  return conditional(request, reply, { etag }, () => reply.type('image/svg+xml; charset=utf-8').send(svg));
 }
