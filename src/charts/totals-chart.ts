@@ -15,7 +15,7 @@ import { amounts, counted, SHARES } from './numbers.ts';
 import { amountScale, axisOf, shareScale } from './scale.ts';
 import { widthOf } from './text-width.ts';
 import { FEW, trendTitle } from './trend-chart.ts';
-import { figureOf, figureRows, figuresSpoken, isOfShares, type TrendFigures } from './trend-figures.ts';
+import { figureOf, figureRows, figuresSpoken, figuresWith, isOfShares } from './trend-figures.ts';
 
 /** Height of a row, px. */
 const ROW = 24;
@@ -37,13 +37,7 @@ export function totalsChart(answer: TrendAnswer, source: ChartSource, size: Char
   const figures = [answer.whole, ...drawn].map(({ label, group, whole }) =>
     figureOf(group === null ? 'all devices' : label, '', whole, numbers),
   );
-  const all: TrendFigures = {
-    figures,
-    numbers,
-    hasLines: figures.some(({ lines }) => lines !== null),
-    hasDoubt: figures.some(({ doubt }) => doubt !== null),
-    hasUnobserved: figures.some(({ notObserved }) => notObserved > 0),
-  };
+  const all = figuresWith(figures, numbers);
   const title = `${trendTitle(answer)}, all periods together`;
   const subtitle = answer.by
     ? 'No difference between groups was tested.'

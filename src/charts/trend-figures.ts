@@ -39,6 +39,11 @@ export function trendFigures(answer: TrendAnswer, shown: readonly TrendSeries[])
   const figures = shown.flatMap(({ label, periods }) =>
     periods.map((cell) => figureOf(label, cell.period, cell, numbers)),
   );
+  return figuresWith(figures, numbers);
+}
+
+/** Figures with what there is of each kind among them. */
+export function figuresWith(figures: readonly TrendFigure[], numbers: Numbers): TrendFigures {
   return {
     figures,
     numbers,

@@ -4,9 +4,12 @@ import type { z } from 'zod';
 import type { Archive, Authorship } from '../archive.ts';
 import type { NamedPattern, patternSchema } from '../model/catalogue.ts';
 import type { Entry } from '../model/entry.ts';
+import { CasebackError } from '../model/problems.ts';
+import type { Audience } from '../state/audience.ts';
 import type { State } from '../state/state.ts';
 import type { StructureAnswer, StructureQuestion } from '../structures/answer.ts';
 import type { StructureOptions } from '../structures/find-structures.ts';
+import { fileRecord } from './file-record.ts';
 import { mistakesTold, parseable } from './pattern-mistakes.ts';
 
 /** Structures of components and connections that many visible devices have. @throws CasebackError BAD_INPUT */
@@ -32,8 +35,27 @@ export function addPattern(
   return mistakesTold(async () => {
     await parseable(record.text);
     const { newNamedPattern } = await import('../structures/named-pattern.ts');
-    const { savePattern } = await import('../structures/save-pattern.ts');
     const pattern = await newNamedPattern(state, record);
     return { pattern, entry: await savePattern(archive, pattern, by, state.audience) };
   });
+}
+
+/**
+ * Puts a named pattern into the library; journaled with who and why.
+ * @throws CasebackError BAD_FILE when a rule of catalogues is broken, CONFLICT when another has saved the same meanwhile
+ */
+export async function savePattern(
+  archive: Archive,
+  pattern: NamedPattern,
+  by: Authorship,
+  audience: Audience,
+): Promise<Entry> {
+  const entry = await fileRecord(
+    archive,
+    { collection: 'patterns', kind: 'pattern', record: pattern },
+    by,
+    audience,
+  );
+  if (!entry) throw new CasebackError('CONFLICT', `a pattern "${pattern.id}" is in the library already`);
+  return entry;
 }

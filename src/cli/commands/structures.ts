@@ -3,6 +3,7 @@ import type { Row } from '../../export/rows.ts';
 import { patternSchema } from '../../model/catalogue.ts';
 import { SLUG } from '../../model/identifiers.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { savePattern } from '../../questions/structures.ts';
 import type { State } from '../../state/state.ts';
 import {
   type FoundStructure,
@@ -15,7 +16,6 @@ import {
 } from '../../structures/answer.ts';
 import { type Doing, findStructures } from '../../structures/find-structures.ts';
 import { newNamedPattern, proposedPattern, requireFreeId } from '../../structures/named-pattern.ts';
-import { savePattern } from '../../structures/save-pattern.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { VISIBILITY_OPTIONS, visibilityFrom } from '../arguments/visibility.ts';
