@@ -1,10 +1,17 @@
 // A state as files of other programs. The code that writes them is loaded when first needed.
 
-import type { ExportFile, ExportFormat } from '../export/files.ts';
+import type { ExportFile, ExportFormat } from '../export/export-file.ts';
 import type { Provenance } from '../export/tables/csvw.ts';
 import type { State } from '../state/state.ts';
 
-export type { ExportFile } from '../export/files.ts';
+export {
+  EXPORT_FORMATS,
+  EXPORTS,
+  type ExportFile,
+  type ExportFormat,
+  Losses,
+  survey,
+} from '../export/export-file.ts';
 export type { Loss } from '../export/graph/things.ts';
 
 /**
@@ -22,9 +29,6 @@ export async function exportFiles(
   const { scopeOf, WHOLE } = await import('../export/graph/graph.ts');
   return filesOf(state, id === undefined ? WHOLE : scopeOf(state, id), format, provenance);
 }
-
-/** The formats, for whoever lists them. */
-export const EXPORT_FORMATS = ['csv', 'graphml'] as const satisfies readonly ExportFormat[];
 
 /** The day of a state without an instant of its own, as readers may be told it: today, in UTC. */
 export function today(now = new Date()): string {

@@ -26,7 +26,7 @@ function graphml(id?: string): Promise<string> {
 async function written(id?: string): Promise<string> {
   const [file] = await exportFiles(state, id, 'graphml', { date: '2026-11-30' });
   let text = '';
-  for await (const piece of file!.text(() => undefined)) text += piece;
+  for await (const piece of file!.pieces(() => undefined)) text += piece;
   return text;
 }
 

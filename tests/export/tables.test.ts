@@ -57,9 +57,9 @@ function exported(id: string | undefined) {
 async function exportedAnew(id: string | undefined) {
   const losses: Loss[] = [];
   const texts = new Map<string, string>();
-  for (const { name, text } of await exportFiles(state, id, 'csv', { date: '2026-11-30' })) {
+  for (const { name, pieces } of await exportFiles(state, id, 'csv', { date: '2026-11-30' })) {
     let whole = '';
-    for await (const piece of text((loss) => losses.push(loss))) whole += piece;
+    for await (const piece of pieces((loss) => losses.push(loss))) whole += piece;
     texts.set(name, whole);
   }
   const said = JSON.parse(texts.get('csv-metadata.json') as string) as Said;

@@ -4,7 +4,15 @@ import type { Archive } from '../../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
-import { EXPORT_FORMATS, type ExportFile, exportFiles, type Loss, today } from '../../questions/exports.ts';
+import {
+  EXPORT_FORMATS,
+  EXPORTS,
+  type ExportFormat,
+  exportFiles,
+  Losses,
+  survey,
+  today,
+} from '../../questions/exports.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import { notFound, notOpened } from '../../state/resolve.ts';
@@ -35,7 +43,9 @@ export const command = defineCommand({
   options: {
     out: text('FOLDER', 'where to write, a new or empty folder'),
     as: choice('KIND', EXPORT_FORMATS, {
-      help: 'csv: tables after RFC 4180 with CSVW metadata; graphml: one graph (default: files that import reads)',
+      help: `${Object.entries(EXPORTS)
+        .map(([name, what]) => `${name}: ${what}`)
+        .join('; ')} (default: files that import reads)`,
     }),
     strict: flag('with --as: refuses, and writes nothing, when anything would be lost'),
     licence: text('LICENCE', 'with --as csv: licence of the tables, an address or SPDX identifier'),
@@ -96,29 +106,30 @@ async function exportAs(
   call: Call<Options> & {
     readonly options: { readonly out?: string; readonly strict?: boolean; readonly licence?: string };
   },
-  as: (typeof EXPORT_FORMATS)[number],
+  as: ExportFormat,
 ): Promise<number> {
   const [id, ...more] = call.arguments;
   const { out, strict, licence } = call.options;
   if (more.length > 0) throw new UsageError('--as takes one device or specimen, or none for everything');
   const view = await call.view();
   const files = await exportFiles(view, id, as, { date: call.asOf ?? today(), licence });
-  if (out === undefined && files.length > 1)
+  if (out === undefined && (files.length > 1 || files.some(({ isBinary }) => isBinary)))
     throw new UsageError(
       `${counted(files.length, 'file')} to write; name a new or empty folder, such as --out tables`,
     );
   if (out !== undefined) refuseFilled(out);
   if (strict) {
-    const losses = await lossesOf(files);
+    const losses = new Losses(MOST_SHOWN);
+    await survey(files, losses);
     if (losses.count > 0) {
       call.terminal.message(`${toldLosses(losses)}Nothing was written; without --strict the rest is\n`);
       return EXIT.problems;
     }
   }
-  const losses = new Losses();
-  for (const { name, text } of files) {
-    if (out !== undefined) await writePieces(join(out, name), text(losses.add));
-    else for await (const piece of text(losses.add)) call.terminal.out(piece);
+  const losses = new Losses(MOST_SHOWN);
+  for (const { name, pieces } of files) {
+    if (out !== undefined) await writePieces(join(out, name), pieces(losses.add));
+    else for await (const piece of pieces(losses.add)) call.terminal.out(piece as string);
   }
   call.terminal.message(toldLosses(losses));
   if (out !== undefined)
@@ -126,24 +137,6 @@ async function exportAs(
       `${counted(files.length, 'file')} written to ${out}, ${audienceTold(call.audience)}\n`,
     );
   return EXIT.fine;
-}
-
-/** Counts losses and keeps the first of them, since an archive may have any number. */
-class Losses {
-  count = 0;
-  readonly first: Loss[] = [];
-
-  readonly add = (loss: Loss): void => {
-    this.count++;
-    if (this.first.length < MOST_SHOWN) this.first.push(loss);
-  };
-}
-
-/** What would be lost, without writing. */
-async function lossesOf(files: readonly ExportFile[]): Promise<Losses> {
-  const losses = new Losses();
-  for (const { text } of files) for await (const _ of text(losses.add));
-  return losses;
 }
 
 function toldLosses({ count, first }: Losses): string {

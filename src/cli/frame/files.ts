@@ -20,7 +20,7 @@ export function readText(file: string, terminal: Terminal): string {
  * Writes a file piece by piece as these are made, making its folder where it is missing.
  * @throws CasebackError BAD_FILE that names the file and why; what making them throws
  */
-export async function writePieces(file: string, pieces: AsyncIterable<string>): Promise<void> {
+export async function writePieces(file: string, pieces: AsyncIterable<string | Uint8Array>): Promise<void> {
   let at: number | undefined;
   const attempt = <T>(work: () => T): T => {
     try {
@@ -34,7 +34,7 @@ export async function writePieces(file: string, pieces: AsyncIterable<string>): 
     const opened = attempt(() => openSync(file, 'w'));
     at = opened;
     // A write may take less than all of it.
-    for await (const piece of pieces) if (piece !== '') attempt(() => writeFileSync(opened, piece));
+    for await (const piece of pieces) if (piece.length > 0) attempt(() => writeFileSync(opened, piece));
   } finally {
     if (at !== undefined) closeSync(at);
   }

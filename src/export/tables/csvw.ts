@@ -50,7 +50,7 @@ export function metadataOf(scope: Scope, { date, licence }: Provenance): Readonl
       : { 'dc:license': /^https?:/u.test(licence) ? { '@id': licence } : licence }),
     'dc:subject': scope.of === 'archive' ? 'archive' : scope.id,
     dialect: { encoding: 'utf-8', delimiter: ',', quoteChar: '"', doubleQuote: true, header: true },
-    tables: TABLES.map(tableOf),
+    tables: TABLES.map(({ table }) => tableOf(table)),
   };
 }
 

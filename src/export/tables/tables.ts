@@ -1,86 +1,100 @@
 import { Pace } from '../../state/pace.ts';
 import type { State } from '../../state/state.ts';
+import type { Lose } from '../export-file.ts';
 import { piecesInTurns, type Scope, specimensIn } from '../graph/graph.ts';
-import type { Loss } from '../graph/things.ts';
+import type { ExportNode } from '../graph/things.ts';
 import { billOf } from './bill-of-materials.ts';
-import { type Column, type ExportTable, headingOf, lineOf } from './columns.ts';
+import { type ExportTable, headingOf, lineOf } from './columns.ts';
 import { type ComponentRow, componentRowsOf } from './component-rows.ts';
 import { BILL, COMPONENTS, PLACEMENT } from './component-tables.ts';
-import { EDGES, NODES } from './graph-tables.ts';
+import { EDGES, NODES, type NumberedEdge } from './graph-tables.ts';
 
-/** Names of the files, in the order in which they are written. */
-export const TABLE_FILES = [NODES, EDGES, COMPONENTS, BILL, PLACEMENT].map(({ file }) => file);
-
-/** The tables of an export, for what describes them. */
-export const TABLES: readonly ExportTable<never>[] = [NODES, EDGES, COMPONENTS, BILL, PLACEMENT];
-
-type Lose = (loss: Loss) => void;
-
-/**
- * A table as pieces of CSV (RFC 4180), heading line first: never the whole of it at once.
- * @param file one of {@link TABLE_FILES}
- * @throws the signal's reason
- */
-export async function* csvOf(
+/** Rows of a scope, batch by batch: never all of them at once. @throws the signal's reason */
+type RowsOf<R> = (
   state: State,
   scope: Scope,
-  file: string,
   lose: Lose,
-  signal?: AbortSignal,
-): AsyncGenerator<string> {
-  switch (file) {
-    case NODES.file:
-      yield headingOf(NODES.columns);
-      for await (const { nodes } of piecesInTurns(state, scope, () => undefined, signal))
-        yield nodes.map((node) => lineOf(NODES.columns, node, node.id, () => undefined)).join('');
-      return;
-    case EDGES.file: {
-      yield headingOf(EDGES.columns);
-      let number = 0;
-      for await (const { edges } of piecesInTurns(state, scope, lose, signal))
-        yield edges
-          .map((edge) => lineOf(EDGES.columns, { ...edge, number: ++number }, edge.source, lose))
-          .join('');
-      return;
-    }
-    case COMPONENTS.file:
-      yield* componentsOf(state, scope, COMPONENTS.columns, (rows) => rows, lose, signal);
-      return;
-    case PLACEMENT.file:
-      yield* componentsOf(state, scope, PLACEMENT.columns, (rows) => placedOf(rows, lose), lose, signal);
-      return;
-    case BILL.file: {
-      let number = 1;
-      const lines = (rows: readonly ComponentRow[]) => {
-        const bill = billOf(rows, number);
-        number += bill.length;
-        return bill.map((line) => ({ ...line, id: line.components[0] as string }));
-      };
-      yield* componentsOf(state, scope, BILL.columns, lines, lose, signal);
-      return;
-    }
-    default:
-      throw new Error(`There is no table ${file}`);
-  }
+  signal: AbortSignal | undefined,
+) => AsyncIterable<readonly R[]>;
+
+/** A table with its lines. */
+export interface FilledTable {
+  readonly table: ExportTable<never>;
+  /** Its lines as CSV (RFC 4180), heading line first, with the number of rows in each piece. @throws the signal's reason */
+  readonly csv: (
+    state: State,
+    scope: Scope,
+    lose: Lose,
+    signal?: AbortSignal,
+  ) => AsyncIterable<{ readonly text: string; readonly rows: number }>;
 }
 
-/** Lines of a table that is made of the components of one specimen after the other. */
-async function* componentsOf<R extends { readonly id: string }>(
-  state: State,
-  scope: Scope,
-  columns: readonly Column<R>[],
-  linesOf: (rows: readonly ComponentRow[]) => readonly R[],
-  lose: Lose,
-  signal?: AbortSignal,
-): AsyncGenerator<string> {
-  const pace = new Pace(signal);
-  yield headingOf(columns);
-  for (const id of specimensIn(state, scope)) {
-    yield linesOf(componentRowsOf(state, id))
-      .map((row) => lineOf(columns, row, row.id, lose))
-      .join('');
-    await pace.rest();
-  }
+/** The tables of an export, in the order in which they are written. */
+export const TABLES: readonly FilledTable[] = [
+  filled(NODES, nodes, ({ id }) => id),
+  filled(EDGES, edges, ({ source }) => source),
+  filled(
+    COMPONENTS,
+    ofSpecimens(() => (rows) => rows),
+    ({ id }) => id,
+  ),
+  filled(BILL, ofSpecimens(billLines), ({ components }) => components[0] as string),
+  filled(
+    PLACEMENT,
+    ofSpecimens((lose) => (rows) => placedOf(rows, lose)),
+    ({ id }) => id,
+  ),
+];
+
+/** @param recordOf the record that a row is about, for losses */
+function filled<R>(table: ExportTable<R>, rowsOf: RowsOf<R>, recordOf: (row: R) => string): FilledTable {
+  return {
+    table,
+    async *csv(state, scope, lose, signal) {
+      yield { text: headingOf(table.columns), rows: 0 };
+      for await (const rows of rowsOf(state, scope, lose, signal))
+        yield {
+          text: rows.map((row) => lineOf(table.columns, row, recordOf(row), lose)).join(''),
+          rows: rows.length,
+        };
+    },
+  };
+}
+
+async function* nodes(
+  ...[state, scope, , signal]: Parameters<RowsOf<ExportNode>>
+): AsyncGenerator<readonly ExportNode[]> {
+  // What is lost with edges is told with their table.
+  for await (const { nodes: some } of piecesInTurns(state, scope, () => undefined, signal)) yield some;
+}
+
+async function* edges(
+  ...[state, scope, lose, signal]: Parameters<RowsOf<NumberedEdge>>
+): AsyncGenerator<readonly NumberedEdge[]> {
+  let number = 0;
+  for await (const { edges: some } of piecesInTurns(state, scope, lose, signal))
+    yield some.map((edge) => ({ ...edge, number: ++number }));
+}
+
+/** Rows that are made of the components of one specimen after the other. */
+function ofSpecimens<R>(making: (lose: Lose) => (rows: readonly ComponentRow[]) => readonly R[]): RowsOf<R> {
+  return async function* (state, scope, lose, signal) {
+    const pace = new Pace(signal);
+    const made = making(lose);
+    for (const id of specimensIn(state, scope)) {
+      yield made(componentRowsOf(state, id));
+      await pace.rest();
+    }
+  };
+}
+
+function billLines() {
+  let number = 1;
+  return (rows: readonly ComponentRow[]) => {
+    const lines = billOf(rows, number);
+    number += lines.length;
+    return lines;
+  };
 }
 
 /** What is fitted on a board and has a position. */
