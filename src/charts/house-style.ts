@@ -49,8 +49,9 @@ export const FACE = 'DejaVu Sans';
 export const FAINT = '#595959';
 /** Grey of what is in doubt. */
 export const DOUBT = '#cfcfcf';
-const INK = '#1a1a1a';
-const RULE = '#e2e2e2';
+export const INK = '#1a1a1a';
+/** Lines behind figures. */
+export const GRID = '#e2e2e2';
 
 /** Width of the page: 170 mm, or a column of 85 mm. */
 export type ChartSize = 'page' | 'column';
@@ -96,7 +97,7 @@ const CONFIG = {
     titleColor: INK,
     titleFontSize: SMALL,
     titleFontWeight: 'normal',
-    gridColor: RULE,
+    gridColor: GRID,
     domainColor: FAINT,
     tickColor: FAINT,
     labelLimit: 0,
@@ -117,15 +118,17 @@ export function wrapped(text: string, width: number, size: number, isBold = fals
   return all.length > 0 ? all : [''];
 }
 
-/** A word in pieces that fit. */
+/** A word in pieces that fit: cut where small letters go over into a capital, as in `TemperatureSensor`, else anywhere. */
 function pieces(word: string, fits: (text: string) => boolean): readonly string[] {
   if (fits(word)) return [word];
   const all = [''];
-  for (const character of word) {
+  const add = (piece: string) => {
     const last = all.at(-1) ?? '';
-    if (last === '' || fits(last + character)) all[all.length - 1] = last + character;
-    else all.push(character);
-  }
+    if (last === '' || fits(last + piece)) all[all.length - 1] = last + piece;
+    else all.push(piece);
+  };
+  for (const part of word.split(/(?<=\p{Ll})(?=\p{Lu})/u))
+    for (const one of fits(part) ? [part] : part) add(one);
   return all;
 }
 
@@ -135,6 +138,23 @@ export function shortened(text: string, width: number, size: number, isBold = fa
   const characters = [...text];
   while (characters.length > 0 && widthOf(`${characters.join('')}…`, size, isBold) > width) characters.pop();
   return `${characters.join('').trimEnd()}…`;
+}
+
+/** A text with an ellipsis inside it where it is wider than so many px: names that differ at their ends alone stay apart. */
+export function shortenedInside(text: string, width: number, size: number): string {
+  if (widthOf(text, size) <= width) return text;
+  const characters = [...text];
+  let kept = characters.length - 1;
+  const cut = () =>
+    `${characters
+      .slice(0, Math.ceil(kept / 2))
+      .join('')
+      .trimEnd()}…${characters
+      .slice(characters.length - Math.floor(kept / 2))
+      .join('')
+      .trimStart()}`;
+  while (kept > 1 && widthOf(cut(), size) > width) kept--;
+  return cut();
 }
 
 export interface Heading {

@@ -19,6 +19,8 @@ const WRITTEN: ReadonlyMap<string, string> = new Map([
   ['1/cm2', 'per cm²'],
   ['/cm2', 'per cm²'],
   ['KiBy', 'KiB'],
+  ['MiBy', 'MiB'],
+  ['GiBy', 'GiB'],
 ]);
 
 /** A unit for people to read: `mAh` for the UCUM code `mA.h`, nothing for a bare number. */

@@ -2,8 +2,11 @@
 
 import type { Chart, ChartDocument, ChartSource } from '../charts/chart.ts';
 import type { ChartSize } from '../charts/house-style.ts';
+import type { TableOptions } from '../compare/comparison-table.ts';
+import type { Compared } from '../compare/representative.ts';
 import type { State } from '../state/state.ts';
 import type { TrendAnswer } from '../trends/answer.ts';
+import { comparisonSections } from './comparison.ts';
 
 /** What the last line of a chart says of a state. @param on the day that the state is of, YYYY-MM-DD */
 export function chartSourceOf(state: State, on: string): ChartSource {
@@ -32,6 +35,21 @@ export async function chartOfTotals(
 ): Promise<Chart> {
   const { totalsChart } = await import('../charts/totals-chart.ts');
   return totalsChart(answer, source, size);
+}
+
+/**
+ * Figures of devices side by side as a chart.
+ * @throws CasebackError BAD_INPUT for an unknown section
+ */
+export async function chartOfComparison(
+  state: State,
+  compared: readonly Compared[],
+  options: TableOptions,
+  source: ChartSource,
+  size?: ChartSize,
+): Promise<Chart> {
+  const { comparisonChart } = await import('../charts/comparison-chart.ts');
+  return comparisonChart(compared, await comparisonSections(state, compared, options), source, size);
 }
 
 /**

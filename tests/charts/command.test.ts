@@ -42,6 +42,28 @@ test('a trend as PNG goes to a file, as wide as its dots an inch say', async () 
   expect(Math.abs(png.readUInt32BE(16) - 320)).toBeLessThanOrEqual(8);
 });
 
+test('devices side by side as SVG, of the sections asked for', async () => {
+  const devices = ['tarn-sennit-1', 'tarn-sennit-4', 'tarn-sennit-6'];
+  const { code, out } = await run('compare', ...devices, '--sections', 'sensors', '--format', 'svg');
+  expect(code).toBe(0);
+  const texts = textsOf(out).map(({ text }) => text);
+  expect(texts).toContain('Sensors: Tarn Sennit 1, Tarn Sennit 4 and Tarn Sennit 6');
+  expect(texts).toContain('not observed');
+});
+
+test('a chart of components aligned is refused with what to leave out', async () => {
+  const { code, err } = await run(
+    'compare',
+    'tarn-sennit-1',
+    'tarn-sennit-4',
+    '--components',
+    '--format',
+    'svg',
+  );
+  expect(code).toBe(2);
+  expect(err).toContain('leave --components or --format out');
+});
+
 test.each([
   [['--format', 'png'], '--format png needs --out FILE'],
   [['--out', 'share.svg'], '--out goes with --format svg, png or vega-lite'],

@@ -32,3 +32,19 @@ test('a trend has a chart: document, table, words, and the drawing where it is a
       .join(' '),
   ).toContain(today.slice(0, 4));
 });
+
+test('devices side by side have a chart of the sections asked for', async () => {
+  const { compareDevices } = await reader.ask(`{ compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-3"]) {
+    sections(keys: [DEVICE]) { rows { label cells { expected } } }
+    chart(sections: [DEVICE], size: COLUMN) { title n columns rows vegaLite svg } } }`);
+  const { chart, sections } = compareDevices;
+  expectVegaLite(chart.vegaLite);
+  expect(chart.n).toBe('2 devices, 2 specimens');
+  expect(chart.columns).toEqual(['figure', 'device', 'certain', 'expected', 'possible']);
+  const length = sections[0].rows.find(({ label }: { label: string }) => label === 'Length');
+  const drawn = chart.rows.filter(([figure]: readonly string[]) => figure === 'Length, mm');
+  expect(drawn.map((row: readonly string[]) => Number(row[3]))).toEqual(
+    length.cells.map(({ expected }: { expected: number }) => expected),
+  );
+  expect(textsOf(chart.svg).map(({ text }) => text)).toContain('Tarn Sennit 1');
+});

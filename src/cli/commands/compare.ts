@@ -1,12 +1,14 @@
 import { COST_WEIGHTS, WEIGHT_TABLE } from '../../compare/align/weights.ts';
 import { alignDevices, type DeviceAlignment } from '../../compare/alignment.ts';
 import { type ComparisonTable, comparisonTable, SECTIONS } from '../../compare/comparison-table.ts';
-import type { Compared } from '../../compare/representative.ts';
+import { type Compared, comparedOf } from '../../compare/representative.ts';
 import type { Cell } from '../../compare/table/cell.ts';
 import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
+import { chartOfComparison } from '../../questions/charts.ts';
 import { figureCell, MEMORY, shortIds } from '../answers/figures.ts';
+import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { flag, list, readBy } from '../frame/options.ts';
@@ -28,22 +30,33 @@ export const command = defineCommand({
     components: flag(
       'components aligned instead: what has the same role in one row, what became of it, how certain that is, and why',
     ),
-    sections: list('A,B', `only these: ${SECTIONS.join(', ')}`),
+    sections: list('A,B', `only these: ${SECTIONS.join(', ')}; a chart has device by itself`),
     weights: readBy('NAME=N,...', WEIGHTS_HELP, weightsIn),
+    ...PICTURE_OPTIONS,
   },
   uses: 'view',
   givesFigures: true,
-  formats: ['table', 'csv', 'json'],
+  formats: ['table', 'csv', 'json', ...PICTURE_FORMATS],
   examples: [
     'compare tarn-sennit-3/a tarn-sennit-3/b --components',
     'compare tarn-sennit-1 tarn-sennit-4 tarn-sennit-6 --sections sensors,battery,boards --format csv',
+    'compare tarn-sennit-1 tarn-sennit-4 --sections sensors --format png --out sensors.png',
   ],
 
   async run(call) {
     const { components, sections, weights } = call.options;
     if (components && sections) throw new UsageError('--sections does not go with --components');
     if (!components && weights) throw new UsageError('--weights goes with --components only');
+    const wantsPicture = isPicture(call);
+    if (components && wantsPicture)
+      throw new UsageError('a chart is of figures; leave --components or --format out');
     const view = await call.view();
+    if (wantsPicture) {
+      const compared = call.arguments.map((id) => comparedOf(view, id));
+      return writePicture(call, view, (source, size) =>
+        chartOfComparison(view, compared, { sections: sections ?? ['device'] }, source, size),
+      );
+    }
     if (components) {
       const alignment = await alignDevices(view, call.arguments, { weights });
       return {

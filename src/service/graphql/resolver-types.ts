@@ -811,6 +811,7 @@ export type Comparison = {
   readonly subsystems: ReadonlyArray<SubsystemRow>;
   readonly sections?: Maybe<ReadonlyArray<ComparisonSection>>;
   readonly alignment?: Maybe<Alignment>;
+  readonly chart?: Maybe<Chart>;
 };
 
 
@@ -821,6 +822,12 @@ export type ComparisonSectionsArgs = {
 
 export type ComparisonAlignmentArgs = {
   weights?: InputMaybe<AlignmentWeightsInput>;
+};
+
+
+export type ComparisonChartArgs = {
+  sections: ReadonlyArray<ComparisonSectionKey>;
+  size: ChartSize;
 };
 
 export type ComparedDevice = {
@@ -4969,6 +4976,7 @@ export type ComparisonResolvers<ContextType = Context, ParentType extends Resolv
   subsystems?: Resolver<ReadonlyArray<ResolversTypes['SubsystemRow']>, ParentType, ContextType>;
   sections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ComparisonSection']>>, ParentType, ContextType, Partial<ComparisonSectionsArgs>>;
   alignment?: Resolver<Maybe<ResolversTypes['Alignment']>, ParentType, ContextType, Partial<ComparisonAlignmentArgs>>;
+  chart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<ComparisonChartArgs, 'sections' | 'size'>>;
 };
 
 export type ComparedDeviceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ComparedDevice'] = ResolversParentTypes['ComparedDevice']> = {

@@ -2,9 +2,11 @@ import type { AlignmentWeights } from '../../../compare/align/weights.ts';
 import type { AlignmentRow, DeviceAlignment } from '../../../compare/alignment.ts';
 import type { Compared } from '../../../compare/representative.ts';
 import { CasebackError } from '../../../model/problems.ts';
+import { chartOfComparison } from '../../../questions/charts.ts';
 import { alignedComponents, alignmentWeights, comparisonSections } from '../../../questions/comparison.ts';
 import { countsOf, deviceToCompare } from '../../../questions/devices.ts';
 import type { State } from '../../../state/state.ts';
+import { chartSource, sizeOf } from '../charts.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type * as Api from '../resolver-types.ts';
@@ -126,6 +128,14 @@ export const comparison: Api.Resolvers = {
         })),
       }));
     },
+    chart: ({ view, compared }, { sections, size }, context) =>
+      chartOfComparison(
+        view,
+        compared,
+        { sections: sections.map((key) => enumWord(SECTIONS, key)), signal: context.signal() },
+        chartSource(view),
+        sizeOf(size),
+      ),
     alignment: async ({ view, compared }, { weights }, context) => {
       const options = { weights: weightsIn(weights), signal: context.signal() };
       return alignmentSource(view, await alignedComponents(view, compared, options));
