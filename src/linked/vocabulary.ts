@@ -401,7 +401,7 @@ export function vocabularyOf({ base }: LinkedPlace): Readonly<Record<string, unk
     'rdfs:comment': english(is),
     'rdfs:isDefinedBy': { '@id': vocabulary },
   });
-  const named = (name: string) => ({ '@id': name.includes(':') ? name : `caseback:${name}` });
+  const named = (name: string) => ({ '@id': name in CLASSES ? `caseback:${name}` : name });
   const classes = Object.entries(CLASSES as Readonly<Record<string, OwnClass>>).map(
     ([name, { is, under = [] }]) => ({
       ...shared(name, is),
