@@ -73,6 +73,7 @@ const NOT_OF_STATE: ReadonlySet<string> = new Set([
   'history',
   'me',
   'people',
+  'webhooks',
   'whatIf',
 ]);
 

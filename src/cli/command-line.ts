@@ -205,6 +205,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists who may sign in to a service of the archive, and looks after their accounts',
     load: () => import('./commands/people.ts'),
   },
+  webhooks: {
+    summary: 'looks after the addresses that are told when answers of feeds change',
+    load: () => import('./commands/webhooks.ts'),
+  },
   tokens: {
     summary: 'lists, makes and revokes the tokens that people sign in with',
     load: () => import('./commands/tokens.ts'),

@@ -26,6 +26,8 @@ import { type CheckedOptions, checkOptions, type ServiceOptions } from './server
 import { limitRate, Rate } from './server/rate.ts';
 import { readJsonBodies } from './server/request-body.ts';
 import { secure } from './server/security.ts';
+import { systemResolve, TIME } from './webhooks/post.ts';
+import { WebhookSender } from './webhooks/sender.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
@@ -76,6 +78,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   const answers = new FeedAnswers({ executor, limits: options.limits }, options.limits.answerBytes);
   const watch = new FeedWatch(() => readiness.archive(), answers);
   app.register(feeds, { readiness, options, rate, watch });
+  sendWebhooks(app, options, readiness, watch);
   const listen = subscriptions({ readiness, options, rate, executor, watch, gate });
   app.register(websocket, { options: { maxPayload: MOST_MESSAGE, handleProtocols } });
   app.register(graphql, { readiness, options, rate, executor, listen });
@@ -87,6 +90,29 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;
+}
+
+/** Tells webhooks of what changes for as long as the service runs; one that takes no changes notes nothing, and so tells nothing. */
+function sendWebhooks(
+  app: FastifyInstance,
+  { webhooks, readOnly, posting, access, metrics }: CheckedOptions,
+  readiness: Readiness,
+  watch: FeedWatch,
+): void {
+  if (!webhooks || readOnly) return;
+  const sender = new WebhookSender({
+    webhooks,
+    watch,
+    archive: () => readiness.archive(),
+    accounts: access.accounts,
+    publicUrl: access.publicUrl,
+    posting: { resolve: systemResolve, time: TIME, ...posting },
+    metrics,
+    log: app.log,
+  });
+  webhooks.onChange = () => sender.wake();
+  app.addHook('onReady', async () => sender.start());
+  app.addHook('preClose', () => sender.stop());
 }
 
 /** Which of the addresses that a request came through are proxies of ours; the first is that of the connection. */

@@ -33,6 +33,7 @@ import { flag, text, whole, wholeNumber } from '../frame/options.ts';
 import { ACCESS_OPTIONS, accessOf, isLoopback } from '../frame/serving-access.ts';
 import { snapshotPlace } from '../frame/snapshot-place.ts';
 import type { Terminal } from '../frame/terminal.ts';
+import { WEBHOOK_OPTIONS, webhooksOf } from '../frame/webhooks.ts';
 
 const PORTS = { min: 0, max: 65_535 } as const;
 /** Requests a second from one address, where others than this machine reach the service. */
@@ -74,6 +75,7 @@ export const command = defineCommand({
     documentsOnly: flag('answer readers such documents alone, and no other question'),
     hideSchema: flag('refuse questions about the schema (introspection)'),
     ...ACCESS_OPTIONS,
+    ...WEBHOOK_OPTIONS,
   },
   uses: 'folder',
   examples: ['serve', 'serve --data ./bench --audience desk --port 4861', 'serve --demo'],
@@ -85,6 +87,7 @@ export const command = defineCommand({
     const host = options.host ?? (process.env.HOST || '127.0.0.1');
     const confusion = confusionFor(place.folder);
     const accounts = accountsOf(place);
+    const webhooks = webhooksOf(place, options);
     const documents = options.documents === undefined ? undefined : documentsIn(options.documents);
     const { hosts, access, close } = accessOf(options, { host, port, audience, place }, accounts, terminal);
     const warn = (message: string) => terminal.message(`caution: ${message}\n`);
@@ -112,6 +115,7 @@ export const command = defineCommand({
       ...(documents && { documents }),
       documentsOnly: options.documentsOnly,
       metrics,
+      webhooks,
       logger: { level: 'warn' },
     });
     const counting = options.metricsPort === undefined ? undefined : fastify({ logger: false });
@@ -152,6 +156,7 @@ export const command = defineCommand({
       await counting?.close();
       await app.close();
       await accounts.close();
+      await webhooks.close();
       close();
       // Ends the reading, too, where the archive is not there yet.
       await journal.close();

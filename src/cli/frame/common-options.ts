@@ -13,8 +13,8 @@ export const DATA_OPTION = {
   demo: flag('the invented demo archive (DEMO_DIR, else demo-data/ of Caseback)'),
 };
 
-const AUDIENCES = ['desk', 'reader'] as const;
-const AUDIENCES_HELP = 'desk sees drafts and embargoed records too, reader what is published';
+export const AUDIENCES = ['desk', 'reader'] as const;
+export const AUDIENCES_HELP = 'desk sees drafts and embargoed records too, reader what is published';
 
 /** Who asks: at the command line, everybody has the files and so is at the desk. */
 export const AUDIENCE_OPTION = {

@@ -3,6 +3,7 @@ import type { Archive } from '../../archive.ts';
 import type { State } from '../../state/state.ts';
 import type { Asker } from '../access/asker.ts';
 import type { Limits } from '../server/options.ts';
+import type { Webhooks } from '../webhooks/webhooks.ts';
 
 /** What every resolver of one request shares. */
 export interface Context {
@@ -13,6 +14,8 @@ export interface Context {
   readonly who: Asker;
   /** People; undefined where nobody has an account. */
   readonly accounts: Accounts | undefined;
+  /** Addresses told of feeds; undefined where the service keeps none. */
+  readonly webhooks?: Webhooks | undefined;
   readonly limits: Pick<Limits, 'filesBytes' | 'designItems'>;
   /** Tells of the answers of a feed, for subscriptions; undefined for requests, which are answered once. */
   readonly feedChanges?: (id: string) => AsyncIterable<FeedTold>;

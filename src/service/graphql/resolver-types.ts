@@ -91,6 +91,7 @@ export type Query = {
   readonly structures?: Maybe<Structures>;
   readonly trend?: Maybe<Trend>;
   readonly trends?: Maybe<ReadonlyArray<Trend>>;
+  readonly webhooks?: Maybe<WebhookConnection>;
 };
 
 
@@ -458,6 +459,15 @@ export type QueryTrendsArgs = {
   questions: ReadonlyArray<TrendQuestion>;
 };
 
+
+export type QueryWebhooksArgs = {
+  feed?: InputMaybe<Scalars['ID']['input']>;
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
+};
+
 export type Archive = {
   readonly devices: Scalars['Int']['output'];
   readonly specimens: Scalars['Int']['output'];
@@ -638,6 +648,11 @@ export type Mutation = {
   readonly revokeToken?: Maybe<RevokeTokenPayload>;
   readonly savePattern?: Maybe<SavePatternPayload>;
   readonly importTradeFiles?: Maybe<ImportTradeFilesPayload>;
+  readonly registerWebhook?: Maybe<RegisterWebhookPayload>;
+  readonly rotateWebhookSecret?: Maybe<RotateWebhookSecretPayload>;
+  readonly resumeWebhook?: Maybe<ResumeWebhookPayload>;
+  readonly testWebhook?: Maybe<TestWebhookPayload>;
+  readonly removeWebhook?: Maybe<RemoveWebhookPayload>;
 };
 
 
@@ -708,6 +723,31 @@ export type MutationSavePatternArgs = {
 
 export type MutationImportTradeFilesArgs = {
   input: ImportTradeFilesInput;
+};
+
+
+export type MutationRegisterWebhookArgs = {
+  input: RegisterWebhookInput;
+};
+
+
+export type MutationRotateWebhookSecretArgs = {
+  input: RotateWebhookSecretInput;
+};
+
+
+export type MutationResumeWebhookArgs = {
+  input: ResumeWebhookInput;
+};
+
+
+export type MutationTestWebhookArgs = {
+  input: TestWebhookInput;
+};
+
+
+export type MutationRemoveWebhookArgs = {
+  input: RemoveWebhookInput;
 };
 
 export type ImportDossierInput = {
@@ -3867,6 +3907,106 @@ export type TrendTotalsChartArgs = {
   size: ChartSize;
 };
 
+export type Audience =
+  | 'READER'
+  | 'DESK';
+
+export type WebhookEvent =
+  | 'FEED_CHANGED'
+  | 'FEED_REMOVED';
+
+export type WebhookState =
+  | 'ON'
+  | 'OFF';
+
+export type WebhookMessageState =
+  | 'WAITING'
+  | 'DELIVERED'
+  | 'GIVEN_UP';
+
+export type Webhook = {
+  readonly id: Scalars['ID']['output'];
+  readonly feed: Scalars['ID']['output'];
+  readonly address: Scalars['String']['output'];
+  readonly events: ReadonlyArray<WebhookEvent>;
+  readonly audience: Audience;
+  readonly owner: Scalars['String']['output'];
+  readonly created: Scalars['DateTime']['output'];
+  readonly state: WebhookState;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly previousSecretUntil?: Maybe<Scalars['DateTime']['output']>;
+  readonly messages: ReadonlyArray<WebhookMessage>;
+};
+
+export type WebhookMessage = {
+  readonly id: Scalars['ID']['output'];
+  readonly type: Scalars['String']['output'];
+  readonly created: Scalars['DateTime']['output'];
+  readonly state: WebhookMessageState;
+  readonly tries: Scalars['Int']['output'];
+  readonly nextTry?: Maybe<Scalars['DateTime']['output']>;
+  readonly lastTry?: Maybe<Scalars['DateTime']['output']>;
+  readonly outcome?: Maybe<Scalars['String']['output']>;
+};
+
+export type WebhookConnection = {
+  readonly edges: ReadonlyArray<WebhookEdge>;
+  readonly nodes: ReadonlyArray<Webhook>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type WebhookEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: Webhook;
+};
+
+export type RegisterWebhookInput = {
+  readonly feed: Scalars['ID']['input'];
+  readonly address: Scalars['String']['input'];
+  readonly events: ReadonlyArray<WebhookEvent>;
+  readonly audience: Audience;
+};
+
+export type RegisterWebhookPayload = {
+  readonly webhook: Webhook;
+  readonly secret: Scalars['String']['output'];
+};
+
+export type RotateWebhookSecretInput = {
+  readonly id: Scalars['ID']['input'];
+  readonly hours: Scalars['Int']['input'];
+};
+
+export type RotateWebhookSecretPayload = {
+  readonly webhook: Webhook;
+  readonly secret: Scalars['String']['output'];
+};
+
+export type ResumeWebhookInput = {
+  readonly id: Scalars['ID']['input'];
+};
+
+export type ResumeWebhookPayload = {
+  readonly webhook: Webhook;
+};
+
+export type TestWebhookInput = {
+  readonly id: Scalars['ID']['input'];
+};
+
+export type TestWebhookPayload = {
+  readonly message: WebhookMessage;
+};
+
+export type RemoveWebhookInput = {
+  readonly id: Scalars['ID']['input'];
+};
+
+export type RemoveWebhookPayload = {
+  readonly id: Scalars['ID']['output'];
+};
+
 export type PowerFeed = {
   readonly source: Component;
   readonly load: Component;
@@ -4398,6 +4538,24 @@ export type ResolversTypes = {
   TrendSeries: ResolverTypeWrapper<TrendSeries>;
   TrendAdopter: ResolverTypeWrapper<Omit<TrendAdopter, 'device'> & { device: ResolversTypes['Device'] }>;
   Trend: ResolverTypeWrapper<TrendSource>;
+  Audience: Audience;
+  WebhookEvent: WebhookEvent;
+  WebhookState: WebhookState;
+  WebhookMessageState: WebhookMessageState;
+  Webhook: ResolverTypeWrapper<Webhook>;
+  WebhookMessage: ResolverTypeWrapper<WebhookMessage>;
+  WebhookConnection: ResolverTypeWrapper<WebhookConnection>;
+  WebhookEdge: ResolverTypeWrapper<WebhookEdge>;
+  RegisterWebhookInput: RegisterWebhookInput;
+  RegisterWebhookPayload: ResolverTypeWrapper<RegisterWebhookPayload>;
+  RotateWebhookSecretInput: RotateWebhookSecretInput;
+  RotateWebhookSecretPayload: ResolverTypeWrapper<RotateWebhookSecretPayload>;
+  ResumeWebhookInput: ResumeWebhookInput;
+  ResumeWebhookPayload: ResolverTypeWrapper<ResumeWebhookPayload>;
+  TestWebhookInput: TestWebhookInput;
+  TestWebhookPayload: ResolverTypeWrapper<TestWebhookPayload>;
+  RemoveWebhookInput: RemoveWebhookInput;
+  RemoveWebhookPayload: ResolverTypeWrapper<RemoveWebhookPayload>;
   PowerFeed: ResolverTypeWrapper<PowerFeedSource>;
   SupplyKind: SupplyKind;
   SignalPath: ResolverTypeWrapper<SignalPathSource>;
@@ -4714,6 +4872,20 @@ export type ResolversParentTypes = {
   TrendSeries: TrendSeries;
   TrendAdopter: Omit<TrendAdopter, 'device'> & { device: ResolversParentTypes['Device'] };
   Trend: TrendSource;
+  Webhook: Webhook;
+  WebhookMessage: WebhookMessage;
+  WebhookConnection: WebhookConnection;
+  WebhookEdge: WebhookEdge;
+  RegisterWebhookInput: RegisterWebhookInput;
+  RegisterWebhookPayload: RegisterWebhookPayload;
+  RotateWebhookSecretInput: RotateWebhookSecretInput;
+  RotateWebhookSecretPayload: RotateWebhookSecretPayload;
+  ResumeWebhookInput: ResumeWebhookInput;
+  ResumeWebhookPayload: ResumeWebhookPayload;
+  TestWebhookInput: TestWebhookInput;
+  TestWebhookPayload: TestWebhookPayload;
+  RemoveWebhookInput: RemoveWebhookInput;
+  RemoveWebhookPayload: RemoveWebhookPayload;
   PowerFeed: PowerFeedSource;
   SignalPath: SignalPathSource;
   SharedBus: SharedBusSource;
@@ -4791,6 +4963,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   structures?: Resolver<Maybe<ResolversTypes['Structures']>, ParentType, ContextType, RequireFields<QueryStructuresArgs, 'minSize' | 'maxSize' | 'without' | 'links' | 'distinguishBoards' | 'order' | 'includeVariants' | 'onlyUnnamed' | 'first'>>;
   trend?: Resolver<Maybe<ResolversTypes['Trend']>, ParentType, ContextType, RequireFields<QueryTrendArgs, 'of' | 'per'>>;
   trends?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Trend']>>, ParentType, ContextType, RequireFields<QueryTrendsArgs, 'questions'>>;
+  webhooks?: Resolver<Maybe<ResolversTypes['WebhookConnection']>, ParentType, ContextType, Partial<QueryWebhooksArgs>>;
 };
 
 export type ArchiveResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Archive'] = ResolversParentTypes['Archive']> = {
@@ -4910,6 +5083,11 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   revokeToken?: Resolver<Maybe<ResolversTypes['RevokeTokenPayload']>, ParentType, ContextType, RequireFields<MutationRevokeTokenArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
   importTradeFiles?: Resolver<Maybe<ResolversTypes['ImportTradeFilesPayload']>, ParentType, ContextType, RequireFields<MutationImportTradeFilesArgs, 'input'>>;
+  registerWebhook?: Resolver<Maybe<ResolversTypes['RegisterWebhookPayload']>, ParentType, ContextType, RequireFields<MutationRegisterWebhookArgs, 'input'>>;
+  rotateWebhookSecret?: Resolver<Maybe<ResolversTypes['RotateWebhookSecretPayload']>, ParentType, ContextType, RequireFields<MutationRotateWebhookSecretArgs, 'input'>>;
+  resumeWebhook?: Resolver<Maybe<ResolversTypes['ResumeWebhookPayload']>, ParentType, ContextType, RequireFields<MutationResumeWebhookArgs, 'input'>>;
+  testWebhook?: Resolver<Maybe<ResolversTypes['TestWebhookPayload']>, ParentType, ContextType, RequireFields<MutationTestWebhookArgs, 'input'>>;
+  removeWebhook?: Resolver<Maybe<ResolversTypes['RemoveWebhookPayload']>, ParentType, ContextType, RequireFields<MutationRemoveWebhookArgs, 'input'>>;
 };
 
 export type ChartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Chart'] = ResolversParentTypes['Chart']> = {
@@ -6941,6 +7119,65 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   totalsChart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendTotalsChartArgs, 'size'>>;
 };
 
+export type WebhookResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Webhook'] = ResolversParentTypes['Webhook']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  feed?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  events?: Resolver<ReadonlyArray<ResolversTypes['WebhookEvent']>, ParentType, ContextType>;
+  audience?: Resolver<ResolversTypes['Audience'], ParentType, ContextType>;
+  owner?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  created?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  state?: Resolver<ResolversTypes['WebhookState'], ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  previousSecretUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  messages?: Resolver<ReadonlyArray<ResolversTypes['WebhookMessage']>, ParentType, ContextType>;
+};
+
+export type WebhookMessageResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WebhookMessage'] = ResolversParentTypes['WebhookMessage']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  type?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  created?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
+  state?: Resolver<ResolversTypes['WebhookMessageState'], ParentType, ContextType>;
+  tries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  nextTry?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  lastTry?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  outcome?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type WebhookConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WebhookConnection'] = ResolversParentTypes['WebhookConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['WebhookEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['Webhook']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type WebhookEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['WebhookEdge'] = ResolversParentTypes['WebhookEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['Webhook'], ParentType, ContextType>;
+};
+
+export type RegisterWebhookPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RegisterWebhookPayload'] = ResolversParentTypes['RegisterWebhookPayload']> = {
+  webhook?: Resolver<ResolversTypes['Webhook'], ParentType, ContextType>;
+  secret?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type RotateWebhookSecretPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RotateWebhookSecretPayload'] = ResolversParentTypes['RotateWebhookSecretPayload']> = {
+  webhook?: Resolver<ResolversTypes['Webhook'], ParentType, ContextType>;
+  secret?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ResumeWebhookPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ResumeWebhookPayload'] = ResolversParentTypes['ResumeWebhookPayload']> = {
+  webhook?: Resolver<ResolversTypes['Webhook'], ParentType, ContextType>;
+};
+
+export type TestWebhookPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TestWebhookPayload'] = ResolversParentTypes['TestWebhookPayload']> = {
+  message?: Resolver<ResolversTypes['WebhookMessage'], ParentType, ContextType>;
+};
+
+export type RemoveWebhookPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RemoveWebhookPayload'] = ResolversParentTypes['RemoveWebhookPayload']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+};
+
 export type PowerFeedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PowerFeed'] = ResolversParentTypes['PowerFeed']> = {
   source?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
   load?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
@@ -7261,6 +7498,15 @@ export type Resolvers<ContextType = Context> = {
   TrendSeries?: TrendSeriesResolvers<ContextType>;
   TrendAdopter?: TrendAdopterResolvers<ContextType>;
   Trend?: TrendResolvers<ContextType>;
+  Webhook?: WebhookResolvers<ContextType>;
+  WebhookMessage?: WebhookMessageResolvers<ContextType>;
+  WebhookConnection?: WebhookConnectionResolvers<ContextType>;
+  WebhookEdge?: WebhookEdgeResolvers<ContextType>;
+  RegisterWebhookPayload?: RegisterWebhookPayloadResolvers<ContextType>;
+  RotateWebhookSecretPayload?: RotateWebhookSecretPayloadResolvers<ContextType>;
+  ResumeWebhookPayload?: ResumeWebhookPayloadResolvers<ContextType>;
+  TestWebhookPayload?: TestWebhookPayloadResolvers<ContextType>;
+  RemoveWebhookPayload?: RemoveWebhookPayloadResolvers<ContextType>;
   PowerFeed?: PowerFeedResolvers<ContextType>;
   SignalPath?: SignalPathResolvers<ContextType>;
   SharedBus?: SharedBusResolvers<ContextType>;

@@ -29,6 +29,7 @@ import { specimens } from './specimens/specimens.ts';
 import { structures } from './structures/structures.ts';
 import { tradeFiles } from './trade-files/trade-files.ts';
 import { trends } from './trends/trends.ts';
+import { webhooks } from './webhooks/webhooks.ts';
 
 /**
  * What answers the schema, a map a subject. Fields not named in any are read from the source by their own name; a source
@@ -50,6 +51,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   makers,
   publications,
   feeds,
+  webhooks,
   comparison,
   generations,
   similarity,

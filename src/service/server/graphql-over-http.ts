@@ -74,7 +74,6 @@ export async function graphql(
     }
     const archive = readiness.archive();
     const { who } = request;
-    const { accounts } = options.access;
     const mayChange = () => {
       const refusal = refusalOf(who, options);
       if (refusal?.code === 'SIGNED_OUT') challenge(reply);
@@ -93,7 +92,7 @@ export async function graphql(
       return asked;
     };
     const run = (on: Archive, asked: Asked) => {
-      const context = new RequestContext(on, on.state(audienceOf(who)), who, accounts, limits, reply);
+      const context = new RequestContext(on, who, options, reply);
       let isQuery = true;
       const started = (operation: Started) => {
         isQuery = operation.isQuery;
@@ -189,6 +188,7 @@ class RequestContext implements Context {
   readonly view: State;
   readonly who: Asker;
   readonly accounts: Accounts | undefined;
+  readonly webhooks: CheckedOptions['webhooks'];
   readonly limits: Limits;
   readonly #reply: FastifyReply;
   #gone: AbortController | undefined;
@@ -196,16 +196,15 @@ class RequestContext implements Context {
 
   constructor(
     archive: Archive,
-    view: State,
     who: Asker,
-    accounts: Accounts | undefined,
-    limits: Limits,
+    { access, webhooks, limits }: CheckedOptions,
     reply: FastifyReply,
   ) {
     this.archive = archive;
-    this.view = view;
+    this.view = archive.state(audienceOf(who));
     this.who = who;
-    this.accounts = accounts;
+    this.accounts = access.accounts;
+    this.webhooks = webhooks;
     this.limits = limits;
     this.#reply = reply;
   }

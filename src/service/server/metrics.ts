@@ -44,6 +44,22 @@ export class Metrics {
     help: 'Requests that are being answered.',
     registers: [this.#registry],
   });
+  readonly #webhookTries = new Counter({
+    name: 'caseback_webhook_tries_total',
+    help: 'Tries to deliver messages of webhooks, by what they came to.',
+    labelNames: ['outcome'],
+    registers: [this.#registry],
+  });
+  readonly #webhooksGivenUp = new Counter({
+    name: 'caseback_webhook_messages_given_up_total',
+    help: 'Messages of webhooks that were given up after their last try, or with their webhook.',
+    registers: [this.#registry],
+  });
+  readonly #webhooksWaiting = new Gauge({
+    name: 'caseback_webhook_messages_waiting',
+    help: 'Messages of webhooks that wait to be delivered, where this process is the one that sends.',
+    registers: [this.#registry],
+  });
 
   constructor() {
     collectDefaultMetrics({ register: this.#registry });
@@ -65,6 +81,18 @@ export class Metrics {
 
   failed(code: string): void {
     this.#errors.inc({ code });
+  }
+
+  webhookTried(outcome: 'delivered' | 'failed'): void {
+    this.#webhookTries.inc({ outcome });
+  }
+
+  webhookGivenUp(count: number): void {
+    this.#webhooksGivenUp.inc(count);
+  }
+
+  webhooksWaiting(count: number): void {
+    this.#webhooksWaiting.set(count);
   }
 
   get type(): string {

@@ -5,6 +5,8 @@ import type { SignOn } from '../../access/sign-on.ts';
 import type { Documents } from '../../api-schema/document-id.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
+import type { PostOptions } from '../webhooks/post.ts';
+import type { Webhooks } from '../webhooks/webhooks.ts';
 import type { Metrics } from './metrics.ts';
 
 /** How the service is set up. */
@@ -43,6 +45,10 @@ export interface ServiceOptions {
   readonly documentsOnly?: boolean;
   /** Where to count requests; whoever gives this may serve it elsewhere. @default nothing is counted, and there is no `/metrics` */
   readonly metrics?: Metrics | undefined;
+  /** Addresses that are told when the answers of feeds change. @default there are none */
+  readonly webhooks?: Webhooks | undefined;
+  /** How messages to them are sent, where not as usual. */
+  readonly posting?: Partial<Omit<PostOptions, 'rules'>>;
 }
 
 /** Who gets in. */
@@ -132,8 +138,9 @@ const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: 
   cost: [100, 100_000_000],
 };
 
-export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access' | 'metrics'>> & {
+export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access' | 'metrics' | 'webhooks'>> & {
   readonly metrics: Metrics | undefined;
+  readonly webhooks: Webhooks | undefined;
   readonly limits: Limits;
   readonly access: AccessOptions;
 };
@@ -151,7 +158,7 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     }
   }
   const { archive, audience = 'reader', readOnly = false, hosts = LOOPBACK_NAMES } = options;
-  const { rate = 0, trustProxy = 0, introspection = true, metrics } = options;
+  const { rate = 0, trustProxy = 0, introspection = true, metrics, webhooks, posting = {} } = options;
   const { documents = new Map(), documentsOnly = false } = options;
   if (audience !== 'reader' && audience !== 'desk') {
     throw new RangeError(`audience is "${audience}"; it must be "reader" or "desk"`);
@@ -175,6 +182,8 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     documents,
     documentsOnly,
     metrics,
+    webhooks,
+    posting,
     logger,
   };
 }
