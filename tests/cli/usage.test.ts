@@ -60,6 +60,7 @@ const COMMANDS = [
   'difference',
   'correct-clock',
   'people',
+  'webhooks',
   'tokens',
   'verify',
   'anchor',

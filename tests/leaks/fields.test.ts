@@ -24,6 +24,7 @@ const NEVER_ANSWERED: Readonly<Record<string, string>> = {
   'Archive.treeHead': 'null for readers, as the sequence',
   'Query.history': 'readers are refused the history',
   'Query.people': 'administrators alone are told of people',
+  'Query.webhooks': 'editors alone are told of webhooks',
   'Asker.name': 'null for a visitor',
   'Asker.displayName': 'null for a visitor',
   'Asker.expires': 'null for a visitor',
@@ -50,6 +51,10 @@ const NEVER_GIVEN: Readonly<Record<string, string>> = {
   PersonConnection: 'as Person',
   PersonEdge: 'as Person',
   Token: 'as Person',
+  Webhook: 'editors alone are told of webhooks',
+  WebhookConnection: 'as Webhook',
+  WebhookEdge: 'as Webhook',
+  WebhookMessage: 'as Webhook',
   Recalled: 'the desk alone is told what was recalled',
 };
 /** Whether the schema says that readers are given nothing for a field. */

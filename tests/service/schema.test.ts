@@ -85,10 +85,15 @@ test('root fields that the project promises exist', () => {
     'judgeIdentification',
     'recall',
     'recordObservation',
+    'registerWebhook',
+    'removeWebhook',
+    'resumeWebhook',
     'revokeToken',
+    'rotateWebhookSecret',
     'saveFeed',
     'savePattern',
     'setIdentification',
+    'testWebhook',
     'withdrawObservation',
   ]);
 });

@@ -119,11 +119,10 @@ export class WebhookSender {
       await store.sweepSecrets(now.toISOString());
     for (const webhook of on.values()) if (!this.#listening.has(webhook.id)) await this.#listen(webhook);
     metrics?.webhooksWaiting(await store.countWaiting());
-    return this.#sendDue(
-      (await store.next()).filter(({ webhook }) => on.has(webhook)),
-      on,
-      now,
-    );
+    // What comes to an end while the store is read is read as if it waited.
+    const busy = new Set(this.#underWay.keys());
+    const next = (await store.next()).filter(({ webhook }) => on.has(webhook) && !busy.has(webhook));
+    return this.#sendDue(next, on, now);
   }
 
   /** Whether this process is the one that sends; said anew in good time. */

@@ -20,7 +20,7 @@ import { webhooksFile, webhookTables } from '../../../src/service/webhooks/table
 import { Webhooks } from '../../../src/service/webhooks/webhooks.ts';
 import { sharedSchema } from '../../postgres/shared.ts';
 import { addDevice, archiveWithFeeds, FEEDS, file, watchOver } from '../feeds/feeding.ts';
-import { archiveOf } from '../serving.ts';
+import { archiveOf, BY } from '../serving.ts';
 import { type Receiver, receiver, until, verified } from './receiver.ts';
 
 const LOCAL = { name: 'bench', account: 'local' } as const;
@@ -391,7 +391,7 @@ describe('webhooks', () => {
       const all = await sending.register('comes', `${got.origin}/all`);
       await sending.register('comes', `${got.origin}/changed`, { events: ['feed.changed'] });
       await sending.register('comes', `${got.origin}/removed`, { events: ['feed.removed'] });
-      await file(own, { feeds: [{ ...feed, visibility: 'draft' }] });
+      await own.recallRecord('comes', BY);
       await got.until(2);
       await file(own, { feeds: [{ ...feed, title: 'Devices again' }] });
       await got.until(4);
