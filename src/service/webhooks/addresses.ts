@@ -63,10 +63,10 @@ function httpOrigin(written: string): string {
 function rangeIn(written: string): Range {
   try {
     // The library takes "10.20" for an address as well, which is one that nobody means.
-    if (isIP(written.replace(/\/.*$/u, '')) === 0) throw new RangeError('not an address');
-    if (written.includes('/')) return ipaddr.parseCIDR(written);
-    const address = ipaddr.parse(written);
-    return [address, address.kind() === 'ipv4' ? 32 : 128];
+    const [, bare = ''] = /^(?<address>[^/]*)(?:\/\d+)?$/u.exec(written) ?? [];
+    const bits = { 0: undefined, 4: 32, 6: 128 }[isIP(bare)];
+    if (bits === undefined) throw new RangeError('not an address');
+    return bare === written ? [ipaddr.parse(written), bits] : ipaddr.parseCIDR(written);
   } catch {
     throw new CasebackError(
       'BAD_INPUT',
