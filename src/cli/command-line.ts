@@ -173,6 +173,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'writes the checking sheet of a publication, to print',
     load: () => import('./commands/sheet.ts'),
   },
+  pack: {
+    summary: 'writes a publication with its evidence, figures and charts as a folder or ZIP for readers',
+    load: () => import('./commands/pack.ts'),
+  },
   impact: {
     summary: 'lists everything that a thing supports, and how',
     load: () => import('./commands/impact.ts'),

@@ -53,6 +53,7 @@ const COMMANDS = [
   'judge-identification',
   'audit',
   'sheet',
+  'pack',
   'impact',
   'what-if',
   'correct',

@@ -39,6 +39,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   generations: ['tarn-sennit'],
   impact: ['dev-1/a/o1'],
   nets: ['dev-1/a'],
+  pack: ['letter-one'],
   next: ['dev-10/a'],
   pattern: ['MATCH (x:Sensor)~[:CONNECTS]~(p:Processor) RETURN x, p'],
   patterns: [],
@@ -108,6 +109,7 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   device: ['dev-1', 'aa-hidden', 'dev-recalled'],
   feed: ['gauges-by-year', 'gauges-counted', 'never-was'],
   maker: ['tarn', 'veil', 'viel'],
+  photos: ['.'],
   productLine: ['tarn-sennit', 'veil-ring'],
   from: ['2013'],
   to: ['2026'],
@@ -183,23 +185,28 @@ async function told(
   args: readonly string[],
 ): Promise<Ended & { readonly files: unknown }> {
   const cwd = AT[world];
-  const isExport = args[0] === 'export';
-  const into = isExport ? ['--out', 'out'] : [];
+  const isOfFiles = args[0] === 'export' || args[0] === 'pack';
+  const into = isOfFiles ? ['--out', 'out'] : [];
   const ended = await caseback([...args, ...into, '--audience', 'reader', '--data', 'data'], { cwd });
-  const files = isExport
+  const files = isOfFiles
     ? globSync('out/**/*.*', { cwd })
         .sort()
-        .map((name) => [name, readFileSync(join(cwd, name), 'utf8')])
+        .map((name) => [name, untimed(readFileSync(join(cwd, name), 'utf8'))])
     : [];
   rmSync(join(cwd, 'out'), { recursive: true, force: true });
-  const out = ended.out
-    .replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time')
-    // A sheet says when it was made.
-    .replaceAll(/datetime="[^"]+">[^<]+</gu, 'now');
+  const out = untimed(ended.out).replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time');
   // Whoever sits at the machine has the files; that there is more for the desk is told beside the answer, for whoever has forgotten
   // how they ask, and is not part of it.
-  const err = ended.err.replaceAll(/^.*--audience desk .*\n/gmu, '');
+  const err = untimed(ended.err.replaceAll(/^.*--audience desk .*\n/gmu, ''));
   return { ...ended, out, err, files };
+}
+
+/** Without what says when a sheet or a pack was made: instants, sealed names of states, and digests of files that have these. */
+function untimed(text: string): string {
+  return text
+    .replaceAll(/datetime="[^"]+">[^<]+</gu, 'now')
+    .replaceAll(/\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z/gu, 'instant')
+    .replaceAll(/[\w-]{64}/gu, 'name or digest');
 }
 
 async function commands(): Promise<readonly Command[]> {

@@ -1,5 +1,4 @@
 import type { Cell } from '../../compare/table/cell.ts';
-import { recordOfId } from '../../model/ids.ts';
 
 /** `1 file`, `3 files`, `no files`. */
 export function counted(count: number, singular: string, plural = `${singular}s`): string {
@@ -9,18 +8,6 @@ export function counted(count: number, singular: string, plural = `${singular}s`
 /** A figure to four significant digits, without trailing zeros; whole numbers in full. */
 export function rounded(value: number): string {
   return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(4)));
-}
-
-/** Ids of specimens as column heads: the device alone where no two specimens of it stand there. */
-export function shortIds(specimenIds: readonly string[]): readonly string[] {
-  const devices = specimenIds.map(recordOfId);
-  const unlike = new Set(specimenIds);
-  return specimenIds.map((id, at) => {
-    const others = [...unlike].filter((other) => recordOfId(other) === devices[at]).length;
-    const name = others > 1 ? id : devices[at];
-    const before = specimenIds.slice(0, at).filter((other) => other === id).length;
-    return before === 0 ? name : `${name} (${before + 1})`;
-  });
 }
 
 /** A cell of a comparison: certain and, where it differs, expected in brackets; `-` not present, `?` not observed. */

@@ -1,6 +1,6 @@
 import type { Row } from '../../export/rows.ts';
 import type { Interval } from '../../statistics/proportion.ts';
-import type { TrendAnswer, TrendCell, TrendSeries } from '../../trends/answer.ts';
+import type { TrendAnswer, TrendCell } from '../../trends/answer.ts';
 
 /** Rows to be read: numbers short, shares in percent, periods in which a group has no device left out. */
 export function tableRows(answer: TrendAnswer): readonly Row[] {
@@ -27,49 +27,10 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
           expected: cell.n === 0 ? '–' : String(Number((cell.expected ?? 0).toFixed(2))),
         }),
   });
-  return eachSeries(answer).flatMap(({ group, label, periods, whole }) => [
+  return [answer.whole, ...answer.groups].flatMap(({ group, label, periods, whole }) => [
     ...periods
       .filter(({ devices }) => group === null || devices > 0)
       .map((one) => row(label, one.period, one)),
     row(label, 'all', whole),
   ]);
-}
-
-/** Rows for a spreadsheet: a row a group and period, plain numbers at full precision. */
-export function csvRows(answer: TrendAnswer): readonly Row[] {
-  const text = (value: number | null | undefined) =>
-    value === null || value === undefined ? '' : String(value);
-  const row = ({ group, test, verdict }: TrendSeries, period: string, cell: TrendCell): Row => ({
-    measure: answer.of,
-    unit: answer.unit,
-    group: group ?? 'all',
-    period,
-    devices: text(cell.devices),
-    n: text(cell.n),
-    notObserved: text(cell.notObserved),
-    notPresent: text(cell.notPresent),
-    value: text(cell.value),
-    low: text(cell.interval?.low),
-    high: text(cell.interval?.high),
-    productLines: text(cell.productLines),
-    productLineLow: text(cell.productLineInterval?.low),
-    productLineHigh: text(cell.productLineInterval?.high),
-    certainLow: text(cell.band?.low),
-    possibleHigh: text(cell.band?.high),
-    certain: text(cell.certain),
-    likely: text(cell.likely),
-    expected: text(cell.expected),
-    possible: text(cell.possible),
-    ...(period === 'all'
-      ? { q: text(test?.q), qAtMost: text(test?.qAtMost), verdict: verdict.sentence }
-      : { q: '', qAtMost: '', verdict: '' }),
-  });
-  return eachSeries(answer).flatMap((series) => [
-    ...series.periods.map((one) => row(series, one.period, one)),
-    row(series, 'all', series.whole),
-  ]);
-}
-
-function eachSeries({ whole, groups }: TrendAnswer): readonly TrendSeries[] {
-  return [whole, ...groups];
 }

@@ -3,11 +3,12 @@ import { alignDevices, type DeviceAlignment } from '../../compare/alignment.ts';
 import { type ComparisonTable, comparisonTable, SECTIONS } from '../../compare/comparison-table.ts';
 import { type Compared, comparedOf } from '../../compare/representative.ts';
 import type { Cell } from '../../compare/table/cell.ts';
+import { comparisonRows, shortIds } from '../../export/answer-rows.ts';
 import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
 import { chartOfComparison } from '../../questions/charts.ts';
-import { figureCell, MEMORY, shortIds } from '../answers/figures.ts';
+import { figureCell, MEMORY } from '../answers/figures.ts';
 import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -68,7 +69,7 @@ export const command = defineCommand({
     const table = await comparisonTable(view, call.arguments, { sections });
     return {
       text: () => figureText(table),
-      csv: () => figureRows(table),
+      csv: () => comparisonRows(table),
       json: () => ({ columns: specimensOf(table.columns), sections: table.sections }),
     };
   },
@@ -111,27 +112,6 @@ function figureText({ columns, sections }: ComparisonTable): string {
 
 function probabilityOf(cell: Cell): string {
   return cell.missing === null && cell.expected !== null ? cell.expected.toFixed(2) : figureCell(cell);
-}
-
-/** One row a figure, with what is certain, expected and missing of each device in columns of their own. */
-function figureRows({ columns, sections }: ComparisonTable): readonly Row[] {
-  const heads = shortIds(specimensOf(columns));
-  return sections.flatMap(({ key: section, rows }) =>
-    rows.map(({ key, label, unit, cells }) => ({
-      section,
-      key,
-      label,
-      unit,
-      ...Object.fromEntries(
-        cells.flatMap(({ certain, expected, missing, note }, at) => [
-          [`${heads[at]} certain`, certain === null ? '' : String(certain)],
-          [`${heads[at]} expected`, expected === null ? '' : String(expected)],
-          [`${heads[at]} missing`, missing ?? ''],
-          [`${heads[at]} note`, note ?? ''],
-        ]),
-      ),
-    })),
-  );
 }
 
 function componentText(alignment: DeviceAlignment): string {

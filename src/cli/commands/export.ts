@@ -1,4 +1,3 @@
-import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import type { Archive } from '../../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts';
@@ -21,7 +20,7 @@ import { counted } from '../answers/figures.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
-import { writePieces, writeText } from '../frame/files.ts';
+import { refuseFilled, writePieces, writeText } from '../frame/files.ts';
 import { choice, flag, type Options, text } from '../frame/options.ts';
 import { Progress } from '../frame/progress.ts';
 
@@ -150,16 +149,6 @@ function audienceTold(audience: Audience): string {
   return audience === 'reader'
     ? 'without drafts and embargoed records'
     : 'drafts and embargoed records too; --audience reader leaves them out';
-}
-
-function refuseFilled(out: string): void {
-  let isFilled = false;
-  try {
-    isFilled = existsSync(out) && readdirSync(out).length > 0;
-  } catch {
-    // A file of that name, which writing will refuse with its reason.
-  }
-  if (isFilled) throw new UsageError(`${out} is not empty; name a new or empty folder with --out`);
 }
 
 /** Files one by one, so that a large archive need not fit in memory as text. */

@@ -1,3 +1,4 @@
+import { trendRows } from '../../export/answer-rows.ts';
 import { toTable } from '../../export/table.ts';
 import { chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
@@ -5,7 +6,7 @@ import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.t
 import { trends } from '../../trends/trends.ts';
 import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';
 import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
-import { csvRows, tableRows } from '../answers/trend-rows.ts';
+import { tableRows } from '../answers/trend-rows.ts';
 import { measureOf } from '../arguments/measure.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -78,7 +79,7 @@ export const command = defineCommand({
     return {
       text: () => answers.map(trendText).join(''),
       table: () => answers.flatMap(tableRows),
-      csv: () => answers.flatMap(csvRows),
+      csv: () => answers.flatMap(trendRows),
       json: () => answers,
       messages: [...new Set(answers.flatMap(({ cautions }) => cautions))].map(
         (caution) => `caution: ${caution}`,

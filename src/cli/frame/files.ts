@@ -1,7 +1,16 @@
-import { closeSync, mkdirSync, openSync, readFileSync, writeFileSync } from 'node:fs';
+import {
+  closeSync,
+  existsSync,
+  mkdirSync,
+  openSync,
+  readdirSync,
+  readFileSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname } from 'node:path';
 import { CasebackError } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
+import { UsageError } from './exit.ts';
 import type { Terminal } from './terminal.ts';
 
 /**
@@ -12,7 +21,7 @@ export function readText(file: string, terminal: Terminal): string {
   try {
     return file === '-' ? terminal.input() : readFileSync(file, 'utf8');
   } catch (error) {
-    throw refused(file === '-' ? 'standard input' : file, 'read', error);
+    throw fileRefusal(file === '-' ? 'standard input' : file, 'read', error);
   }
 }
 
@@ -26,7 +35,7 @@ export async function writePieces(file: string, pieces: AsyncIterable<string | U
     try {
       return work();
     } catch (error) {
-      throw refused(file, 'written', error);
+      throw fileRefusal(file, 'written', error);
     }
   };
   try {
@@ -49,14 +58,26 @@ export function writeText(file: string, text: string | Uint8Array): void {
     mkdirSync(dirname(file), { recursive: true });
     writeFileSync(file, text);
   } catch (error) {
-    throw refused(file, 'written', error);
+    throw fileRefusal(file, 'written', error);
   }
 }
 
-function refused(file: string, participle: 'read' | 'written', error: unknown): unknown {
+/** A failure of the file system as a CasebackError BAD_FILE that names the file and why; anything else as it is. */
+export function fileRefusal(file: string, participle: 'read' | 'written', error: unknown): unknown {
   const trouble = systemTrouble(error);
   if (!trouble) return error;
   const { path, what } = trouble;
   const subject = path === undefined || path === file ? 'it' : path;
   return new CasebackError('BAD_FILE', `${file} cannot be ${participle}: ${subject} ${what}`);
+}
+
+/** @throws UsageError for a folder that has something in it */
+export function refuseFilled(out: string): void {
+  let isFilled = false;
+  try {
+    isFilled = existsSync(out) && readdirSync(out).length > 0;
+  } catch {
+    // A file of that name, which writing will refuse with its reason.
+  }
+  if (isFilled) throw new UsageError(`${out} is not empty; name a new or empty folder with --out`);
 }

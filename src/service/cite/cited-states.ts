@@ -27,11 +27,13 @@ export class CitedStates {
   }
 
   /** The name of a state as it is seen now; always 64 characters (base64url), and another one each time. */
-  nameOf({ facts }: State, at = Date.now()): string {
-    const body = Buffer.alloc(LENGTH);
-    body.writeBigUInt64BE(BigInt(facts.sequence));
-    body.writeBigUInt64BE(BigInt(at), 8);
-    return this.#sealing.seal(body);
+  nameOf(state: State): string {
+    return this.#sealing.seal(bodyOf(state, Date.now()));
+  }
+
+  /** The name of a state as seen at an instant, the same one each time, for what is to be made again as it was. @param at milliseconds since 1970 */
+  nameAt(state: State, at: number): string {
+    return this.#sealing.seal(bodyOf(state, at), true);
   }
 
   /** @throws CasebackError BAD_INPUT for any other text, and for a name of another archive */
@@ -44,6 +46,13 @@ export class CitedStates {
       );
     return { sequence: Number(body.readBigUInt64BE()), at: Number(body.readBigUInt64BE(8)) };
   }
+}
+
+function bodyOf({ facts }: State, at: number): Buffer {
+  const body = Buffer.alloc(LENGTH);
+  body.writeBigUInt64BE(BigInt(facts.sequence));
+  body.writeBigUInt64BE(BigInt(at), 8);
+  return body;
 }
 
 /** A cited state as an audience sees it: what is hidden from it now is hidden in it, too. @throws the signal's reason */

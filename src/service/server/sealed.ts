@@ -6,13 +6,14 @@ const TAG = 16;
 const LONGEST = 32;
 
 /**
- * Seals a few bytes into a text that tells nothing of them and differs each time. Encrypt, then authenticate: the bytes are added bit by bit
+ * Seals a few bytes into a text that tells nothing of them and differs each time, unless one that stays is asked for. Encrypt, then authenticate: the bytes are added bit by bit
  * to HMAC-SHA-256(key 1, nonce), and HMAC-SHA-256(key 2, nonce and result), cut to 16 bytes, stands behind (RFC 2104; keys by
  * HKDF, RFC 5869). 16 random bytes of nonce do not repeat.
  */
 export class Sealing {
   readonly #hiding: Uint8Array;
   readonly #sealing: Uint8Array;
+  readonly #naming: Uint8Array;
   readonly #length: number;
 
   /**
@@ -26,12 +27,19 @@ export class Sealing {
       new Uint8Array(hkdfSync('sha256', secret, '', `caseback ${use} ${part}`, 32));
     this.#hiding = key('hiding');
     this.#sealing = key('sealing');
+    this.#naming = key('naming');
     this.#length = length;
   }
 
-  /** The sealed text, base64url; always of one length. */
-  seal(bytes: Uint8Array): string {
-    const nonce = randomBytes(NONCE);
+  /**
+   * The sealed text, base64url; always of one length.
+   * @param isSame whether equal bytes are to give equal texts: the nonce then follows from the bytes (HMAC-SHA-256 under a key of its own), which
+   * tells whoever has two texts that they hold the same, and nothing else
+   */
+  seal(bytes: Uint8Array, isSame = false): string {
+    const nonce = isSame
+      ? createHmac('sha256', this.#naming).update(bytes).digest().subarray(0, NONCE)
+      : randomBytes(NONCE);
     const sealed = Buffer.concat([nonce, this.#hidden(bytes, nonce)]);
     return Buffer.concat([sealed, this.#tag(sealed)]).toString('base64url');
   }
