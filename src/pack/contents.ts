@@ -5,6 +5,7 @@ import type { Drawing } from '../drawings/shapes.ts';
 import { type CheckingSheet, checkingSheet } from '../evidence/checking-sheet.ts';
 import { toCsv } from '../export/csv.ts';
 import type { Row } from '../export/rows.ts';
+import { linkedPublication } from '../linked/document.ts';
 import type { Publication } from '../model/catalogue.ts';
 import { fileNameOf, lastOfId } from '../model/ids.ts';
 import { Pace } from '../state/pace.ts';
@@ -117,7 +118,6 @@ export async function contentsOf(
       await pace.rest();
       const { csv, chart } = await figureNumbers(view, of.figure, source, signal);
       files.push(tableFile(sentence, of, csv));
-      if (!chart) continue;
       charts.push({ of, chart });
       files.push(...chartFiles(sentence, of, chart));
     }
@@ -160,6 +160,7 @@ export async function contentsOf(
       make: async () => content,
     });
   }
+  const linked = await linkedPublication(view, publicationId, undefined, signal);
   const sheet = { ...(await checkingSheet(view, publicationId, signal)), asOf: state.instant };
   files.push(
     {
@@ -186,6 +187,14 @@ export async function contentsOf(
       says: 'Every sentence down to observation, photo and source, with who judged it, to be ticked off on paper.',
       about: [],
       make: async () => pages.sheet(sheet),
+    },
+    {
+      path: 'sentences.jsonld',
+      mediaType: 'application/ld+json',
+      title: 'Sentences with their support as linked data',
+      says: 'Claims, what supports each down to who saw what, and corrections, on PROV-O, SKOS and schema.org; the context is in it.',
+      about: statement.sentences.map(({ id }) => id),
+      make: async () => `${JSON.stringify(linked, null, 2)}\n`,
     },
     {
       path: 'sentences.csv',

@@ -1,4 +1,5 @@
 import type { Chart, ChartSource } from '../charts/chart.ts';
+import { comparisonChart } from '../charts/comparison-chart.ts';
 import { trendChart } from '../charts/trend-chart.ts';
 import { comparisonTable } from '../compare/comparison-table.ts';
 import { comparisonRows, trendRows } from '../export/answer-rows.ts';
@@ -13,8 +14,7 @@ import { trend } from '../trends/trends.ts';
 /** The numbers under a figure that a sentence states: the table that `caseback trend` or `caseback compare` gives as CSV, and its chart. */
 export interface FigureNumbers {
   readonly csv: string;
-  /** Nothing for a comparison of two devices. */
-  readonly chart: Chart | undefined;
+  readonly chart: Chart;
 }
 
 /**
@@ -27,13 +27,24 @@ export async function figureNumbers(
   source: ChartSource,
   signal?: AbortSignal,
 ): Promise<FigureNumbers> {
-  if ('compare' in figure)
-    return {
-      csv: toCsv(comparisonRows(await comparisonTable(view, figure.devices, { signal }))),
-      chart: undefined,
-    };
+  if ('compare' in figure) {
+    const table = await comparisonTable(view, figure.devices, { signal });
+    const counted = table.sections.filter(({ key, rows }) =>
+      rows.some((row) => row.key === `${key}.${figure.compare}`),
+    );
+    // Where nothing of that kind is in either, everything is shown beside it.
+    const shown = counted.length > 0 ? counted : table.sections;
+    return { csv: toCsv(comparisonRows(table)), chart: comparisonChart(table.columns, shown, source) };
+  }
   const answer = await trendOf(view, figure, signal);
   return { csv: toCsv(trendRows(answer)), chart: trendChart(answer, source) };
+}
+
+/** The table alone. @throws as {@link figureNumbers} */
+export async function figureTable(view: State, figure: Figure, signal?: AbortSignal): Promise<string> {
+  if ('compare' in figure)
+    return toCsv(comparisonRows(await comparisonTable(view, figure.devices, { signal })));
+  return toCsv(trendRows(await trendOf(view, figure, signal)));
 }
 
 function trendOf(

@@ -221,7 +221,7 @@ function fileOf(graph: Graph, file: MadeFile): Ref {
 
 /** A path as a relative address (RFC 3986; section "Encoding file paths in @ids"). */
 export function encodedPath(path: string): string {
-  return path.split('/').map(encodeURIComponent).join('/');
+  return path.replaceAll(/[^A-Za-z0-9._~\-/]/gu, encodeURIComponent);
 }
 
 function licenceOf(graph: Graph, licence: string): Ref | string {

@@ -1,10 +1,12 @@
 import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import jsonld from 'jsonld';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
 import { auditOf } from '../../src/questions/evidence.ts';
 import { caseback, Folder } from '../cli/running.ts';
+import { publicationsFile } from '../evidence/archive.ts';
 import { parseCsv } from '../export/rfc4180.ts';
 import { demoArchive } from '../trends/demo.ts';
 import { packAt, textIn } from './packs.ts';
@@ -52,6 +54,52 @@ describe('a pack', () => {
     const first = await bytes(archive, AT);
     expect(await bytes(await demoArchive(), AT)).toEqual(first);
     expect(await bytes(archive, '2026-12-01T09:00:00.000Z')).not.toEqual(first);
+  });
+
+  // JSON-LD read by jsonld, an independent processor.
+  test('has its sentences as linked data, each with all that supports it', async () => {
+    const pack = await packAt(archive.state('reader'), 'altitude-at-the-wrist', AT);
+    const expanded = await jsonld.expand(JSON.parse(textIn(pack, 'sentences.jsonld')), {
+      documentLoader: async (url: string) => {
+        throw new Error(`${url} is wanted`);
+      },
+    } as never);
+    const ids = (expanded as unknown as readonly { readonly '@id': string }[]).map((one) => one['@id']);
+    for (const { id, support } of pack.contents.statement.sentences)
+      for (const of of [id, ...support.map((item) => item.id)].filter((one) => !one.startsWith('figure ')))
+        expect(
+          ids.some((one) => one.endsWith(`/${of}`)),
+          of,
+        ).toBe(true);
+  });
+
+  test('of a comparison has the table and the chart of both devices', async () => {
+    const files = [
+      publicationsFile([
+        {
+          id: 'two-straps',
+          kind: 'article',
+          title: 'Two straps',
+          claims: [
+            {
+              id: 'c1',
+              sentence: 'The Sennit 4 has more accelerometers than the Sennit 3.',
+              supportedBy: ['tarn-sennit-4', 'tarn-sennit-3'],
+              figures: [
+                { compare: 'Accelerometer', devices: ['tarn-sennit-4', 'tarn-sennit-3'], says: 'more' },
+              ],
+            },
+          ],
+        },
+      ]),
+    ];
+    const other = await demoArchive();
+    await other.importDocuments(files, { actor: 'bench', reason: 'test' });
+    const pack = await packAt(other.state('reader'), 'two-straps', AT);
+    const rows = parseCsv(textIn(pack, 'figures/c1-figure-1.csv')).rows;
+    expect(rows.find(({ key }) => key === 'sensors.Accelerometer')).toMatchObject({ section: 'sensors' });
+    expect(pack.contents.charts[0]?.chart.title).toMatch(/^Sensors: /u);
+    expect(pack.files.filter(({ path }) => path.startsWith('charts/'))).toHaveLength(3);
   });
 
   test('lights on each board what the sentences name there', async () => {
