@@ -49,12 +49,12 @@ function rowsAre(sections: readonly Section[]): string {
 }
 
 /** Figures with all that is said of them. */
-export interface FiguresChart {
+export interface FiguresChart
+  extends Pick<CellFigures, 'rows' | 'columns'>,
+    Partial<Pick<CellFigures, 'rowsAre' | 'columnsAre'>> {
   readonly title: string;
   readonly subtitle: string;
   readonly n: string;
-  readonly rows: CellFigures['rows'];
-  readonly columns: readonly CellColumn[];
   readonly cautions: readonly string[];
   /** Lines under the chart, above the source. */
   readonly notes?: readonly string[];
@@ -62,12 +62,22 @@ export interface FiguresChart {
 
 /** Rows of devices and columns of figures as a chart. */
 export function figuresChart(
-  { title, subtitle, n, rows, columns, cautions, notes = [] }: FiguresChart,
+  {
+    title,
+    subtitle,
+    n,
+    rows,
+    columns,
+    cautions,
+    notes = [],
+    rowsAre: whose = 'device',
+    columnsAre = 'figure',
+  }: FiguresChart,
   source: ChartSource,
   size: ChartSize,
 ): Chart {
   const sheet = cellSheet({ rows, columns }, size);
-  const figures: CellFigures = { rowsAre: 'device', columnsAre: 'figure', rows, columns: sheet.drawn };
+  const figures: CellFigures = { rowsAre: whose, columnsAre, rows, columns: sheet.drawn };
   const left = leftLine(sheet.undrawn.map(headed));
   const lines = [...notes, ...left];
   const words = columns.length === 0 ? 'No figure is on record.' : cellsSpoken(figures);
@@ -78,7 +88,7 @@ export function figuresChart(
 }
 
 /** The rows of sections as columns of a chart, those that differ between devices first. */
-function columnsOf(sections: readonly Section[]): readonly CellColumn[] {
+export function columnsOf(sections: readonly Section[]): readonly CellColumn[] {
   const all = sections.flatMap(({ key, rows }) => rows.map((row) => columnOf(key, row)));
   return [...all.filter(differsInRows), ...all.filter((column) => !differsInRows(column))];
 }
@@ -129,7 +139,8 @@ export function specimenNames(columns: readonly Compared[]): readonly string[] {
   });
 }
 
-function othersOpened(columns: readonly Compared[]): readonly string[] {
+/** Which devices have specimens that are not shown. */
+export function othersOpened(columns: readonly Compared[]): readonly string[] {
   const byDevice = Map.groupBy(columns, ({ device }) => device.id);
   const names = [...byDevice.values()].flatMap((all) => {
     const shown = new Set(all.map(({ specimen }) => specimen.id)).size;

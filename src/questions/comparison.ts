@@ -101,7 +101,7 @@ type Had = Awaited<ReturnType<typeof readAlong>>;
 const had = new WeakMap<readonly Generation[], Promise<Had>>();
 
 /** What each device of a line has, calculated once for an answer. */
-function hadAlong(state: State, line: readonly Generation[]): Promise<Had> {
+export function hadAlong(state: State, line: readonly Generation[]): Promise<Had> {
   const found = had.get(line) ?? readAlong(state, line);
   had.set(line, found);
   return found;

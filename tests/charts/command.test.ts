@@ -51,6 +51,37 @@ test('devices side by side as SVG, of the sections asked for', async () => {
   expect(texts).toContain('not observed');
 });
 
+test('a product line and first adopters as SVG', async () => {
+  const drawn: [string[], string][] = [
+    [['generations', 'tarn-sennit'], 'kept'],
+    [['generations', 'tarn-sennit', '--show', 'sensors'], 'Gyroscope'],
+    [['generations', 'tarn-sennit', '--show', 'figures', '--sections', 'battery'], 'Battery energy, Wh'],
+    [['generations', 'tarn-sennit', '--show', 'makers'], 'Brackwen'],
+    [[...SHARE, '--first-adopters'], 'Dunmarrow Leadline 1'],
+  ];
+  for (const [args, text] of drawn) {
+    const { code, out } = await run(...args, '--format', 'svg');
+    expect(code, args.join(' ')).toBe(0);
+    expect(textsOf(out).map((one) => one.text)).toContain(text);
+  }
+  const { out } = await run('generations', 'tarn-sennit', '--show', 'figures');
+  expect(out).toMatch(/generation +device +released +Mass, g .*Price, EUR +Components/u);
+});
+
+test.each([
+  [
+    ['generations', 'tarn-sennit', '--show', 'kept', '--format', 'svg'],
+    '--show kept has no chart; one shows steps',
+  ],
+  [['generations', 'tarn-sennit', '--sections', 'sensors'], '--sections goes with --show figures'],
+  [['trend', 'count:Sensor', '--first-adopters', '--format', 'svg'], '--first-adopters goes with a share'],
+  [[...SHARE, '--first-adopters'], '--first-adopters goes with --format svg'],
+])('%j is refused with what goes', async (args, message) => {
+  const { code, err } = await run(...args);
+  expect(code).toBe(2);
+  expect(err).toContain(message);
+});
+
 test('a chart of components aligned is refused with what to leave out', async () => {
   const { code, err } = await run(
     'compare',

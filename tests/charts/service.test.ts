@@ -48,3 +48,30 @@ test('devices side by side have a chart of the sections asked for', async () => 
   );
   expect(textsOf(chart.svg).map(({ text }) => text)).toContain('Tarn Sennit 1');
 });
+
+test('a product line and first adopters have charts', async () => {
+  const size = 'size: COLUMN';
+  const { generations, trend, counted } = await reader.ask(`{
+    generations(productLine: "tarn-sennit") { steps { to { name } } parts { part { id } }
+      steps_: chart(${size}) { rows vegaLite } figures: chart(of: FIGURES, ${size}) { columns vegaLite }
+      parts_: chart(of: PARTS, ${size}) { rows vegaLite } makers_: chart(of: MAKERS, ${size}) { columns vegaLite } }
+    trend(of: { share: { category: "Accelerometer" } }) {
+      firstAdopters { device { name } } adoptersChart(${size}) { rows vegaLite } }
+    counted: trend(of: { count: "Sensor" }) { adoptersChart { title } } }`);
+  const { steps_, figures, parts_, makers_ } = generations;
+  for (const one of [steps_, figures, parts_, makers_, trend.adoptersChart]) expectVegaLite(one.vegaLite);
+  const named = (rows: readonly (readonly string[])[], column: number) =>
+    new Set(rows.map((row) => row[column]).filter((name) => name !== ''));
+  expect(named(steps_.rows, 1)).toEqual(new Set(generations.steps.map((one: Step) => one.to.name)));
+  const ids = generations.parts.map((one: { part: { id: string } }) => one.part.id);
+  expect(ids).toEqual(expect.arrayContaining([...named(parts_.rows, 0)]));
+  expect(figures.columns[0]).toBe('figure');
+  expect(makers_.columns).toEqual(['maker', 'device', 'probability']);
+  const first = trend.firstAdopters.map(({ device }: { device: { name: string } }) => device.name);
+  expect(named(trend.adoptersChart.rows, 1)).toEqual(new Set(first));
+  expect(counted.adoptersChart).toBeNull();
+});
+
+interface Step {
+  readonly to: { readonly name: string };
+}

@@ -1,4 +1,5 @@
 import { changed } from '../../compare/alignment.ts';
+import { SECTIONS, tableOf } from '../../compare/comparison-table.ts';
 import { type Generations, generations } from '../../compare/generations.ts';
 import { integrationOf } from '../../compare/line/integration.ts';
 import { revisionsOf } from '../../compare/line/revisions.ts';
@@ -8,14 +9,19 @@ import { comparedOf } from '../../compare/representative.ts';
 import { columnOf } from '../../compare/table/column.ts';
 import { kindRow } from '../../compare/table/kind-rows.ts';
 import type { Row } from '../../export/rows.ts';
+import { writtenUnit } from '../../model/written-unit.ts';
 import { partsAndMakers } from '../../presence/presence.ts';
+import { chartOfGenerations, type LineChartKind } from '../../questions/charts.ts';
 import type { State } from '../../state/state.ts';
-import { figureCell, rounded } from '../answers/figures.ts';
+import { figureCell, MEMORY, rounded } from '../answers/figures.ts';
+import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { defineCommand } from '../frame/command.ts';
-import { choice } from '../frame/options.ts';
+import { UsageError } from '../frame/exit.ts';
+import { choice, list } from '../frame/options.ts';
 
 const SUBJECTS = [
   'steps',
+  'figures',
   'sensors',
   'parts',
   'makers',
@@ -36,6 +42,7 @@ export const command = defineCommand({
       help: [
         'what to list',
         '  steps        what each step kept, replaced, moved, added and removed',
+        '  figures      figures of the sections named with --sections',
         '  sensors      sensors of each kind in each device',
         '  parts        first and last device of each part',
         '  makers       first and last device of each maker',
@@ -46,20 +53,54 @@ export const command = defineCommand({
       ].join('\n'),
       default: 'steps',
     }),
+    sections: list('A,B', `of figures: ${SECTIONS.join(', ')} (default: device)`),
+    ...PICTURE_OPTIONS,
   },
   uses: 'view',
   givesFigures: true,
-  formats: ['table', 'csv', 'json'],
-  examples: ['generations tarn-sennit', 'generations tarn-sennit --show parts --format csv'],
+  formats: ['table', 'csv', 'json', ...PICTURE_FORMATS],
+  examples: ['generations tarn-sennit', 'generations tarn-sennit --show parts --format svg'],
 
   async run(call) {
+    const { show, sections = ['device'] } = call.options;
+    if (call.given.has('sections') && show !== 'figures')
+      throw new UsageError('--sections goes with --show figures');
+    const isDrawn = isPicture(call);
+    const chart = CHARTS[show];
+    if (isDrawn && !chart)
+      throw new UsageError(`--show ${show} has no chart; one shows ${Object.keys(CHARTS).join(', ')}`);
     const view = await call.view();
-    const rows = await ROWS[call.options.show](view, generations(view, call.arguments[0]));
+    const line = generations(view, call.arguments[0]);
+    if (isDrawn && chart)
+      return writePicture(call, view, (source, size) =>
+        chartOfGenerations(
+          view,
+          line,
+          chart,
+          { sections: show === 'sensors' ? ['sensors'] : sections },
+          source,
+          size,
+        ),
+      );
+    const rows = await ROWS[show](view, line, sections);
     return { table: () => rows, json: () => rows };
   },
 });
 
-type Rows = (view: State, line: Generations) => readonly Row[] | Promise<readonly Row[]>;
+/** What is shown as a chart. */
+const CHARTS: Partial<Record<Subject, LineChartKind>> = {
+  steps: 'steps',
+  figures: 'figures',
+  sensors: 'figures',
+  parts: 'parts',
+  makers: 'makers',
+};
+
+type Rows = (
+  view: State,
+  line: Generations,
+  sections: readonly string[],
+) => readonly Row[] | Promise<readonly Row[]>;
 
 const ROWS: Readonly<Record<Subject, Rows>> = {
   async steps(view, { generations: line }) {
@@ -78,6 +119,23 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
       });
     }
     return rows;
+  },
+
+  async figures(view, { generations: line, comparison: { columns } }, sections) {
+    const table = await tableOf(view, columns, { sections });
+    const rows = table.sections.flatMap((section) => section.rows);
+    return line.map(({ device, number }, at) => ({
+      generation: String(number),
+      device: device.id,
+      released: device.released,
+      ...Object.fromEntries(
+        rows.map(({ label, unit, cells }) => {
+          const written = unit === MEMORY ? '' : writtenUnit(unit);
+          const isNamed = written === '' || label.endsWith(written);
+          return [isNamed ? label : `${label}, ${written}`, figureCell(cells[at], unit)];
+        }),
+      ),
+    }));
   },
 
   sensors: (view, { generations: line, comparison: { columns, sensors } }) =>

@@ -1,6 +1,6 @@
 import { trendRows } from '../../export/answer-rows.ts';
 import { toTable } from '../../export/table.ts';
-import { chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
+import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
 import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
 import { trends } from '../../trends/trends.ts';
@@ -31,6 +31,7 @@ const OPTIONS = {
   priceFrom: decimal('N', { help: 'only devices of this price or more; needs --currency', min: 0 }),
   priceTo: decimal('N', { help: 'only devices of this price or less; needs --currency', min: 0 }),
   totals: flag('in a chart all periods together, a row a group, in place of one period after the other'),
+  firstAdopters: flag('in a chart of a share the first devices that have it, in place of the periods'),
   ...PICTURE_OPTIONS,
 };
 type Settings = ValuesOf<typeof OPTIONS>;
@@ -68,14 +69,20 @@ export const command = defineCommand({
     const wantsPicture = isPicture(call);
     if (wantsPicture && questions.length > 1)
       throw new UsageError('a chart is of one measure; name one, or leave --format out');
-    if (settings.totals && !wantsPicture)
-      throw new UsageError('--totals goes with --format svg, png or vega-lite');
+    const drawn = settings.totals ? '--totals' : settings.firstAdopters ? '--first-adopters' : undefined;
+    if (drawn && !wantsPicture) throw new UsageError(`${drawn} goes with --format svg, png or vega-lite`);
+    if (settings.totals && settings.firstAdopters)
+      throw new UsageError('--totals does not go with --first-adopters; a chart shows one of them');
     const view = await call.view();
     const answers = await trends(view, questions);
     if (wantsPicture)
-      return writePicture(call, view, (source, size) =>
-        (settings.totals ? chartOfTotals : chartOfTrend)(answers[0], source, size),
-      );
+      return writePicture(call, view, async (source, size) => {
+        if (!settings.firstAdopters)
+          return (settings.totals ? chartOfTotals : chartOfTrend)(answers[0], source, size);
+        const chart = await chartOfAdopters(answers[0], source, size);
+        if (chart) return chart;
+        throw new UsageError('--first-adopters goes with a share, such as category:PressureSensor');
+      });
     return {
       text: () => answers.map(trendText).join(''),
       table: () => answers.flatMap(tableRows),

@@ -1923,7 +1923,21 @@ export type Generations = {
   readonly steps?: Maybe<ReadonlyArray<GenerationStep>>;
   readonly parts?: Maybe<ReadonlyArray<PartSighting>>;
   readonly makers?: Maybe<ReadonlyArray<MakerSighting>>;
+  readonly chart?: Maybe<Chart>;
 };
+
+
+export type GenerationsChartArgs = {
+  of: GenerationsChart;
+  sections: ReadonlyArray<ComparisonSectionKey>;
+  size: ChartSize;
+};
+
+export type GenerationsChart =
+  | 'STEPS'
+  | 'FIGURES'
+  | 'PARTS'
+  | 'MAKERS';
 
 export type Generation = {
   readonly device: Device;
@@ -3895,6 +3909,7 @@ export type Trend = {
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
   readonly chart?: Maybe<Chart>;
   readonly totalsChart?: Maybe<Chart>;
+  readonly adoptersChart?: Maybe<Chart>;
 };
 
 
@@ -3904,6 +3919,11 @@ export type TrendChartArgs = {
 
 
 export type TrendTotalsChartArgs = {
+  size: ChartSize;
+};
+
+
+export type TrendAdoptersChartArgs = {
   size: ChartSize;
 };
 
@@ -4328,6 +4348,7 @@ export type ResolversTypes = {
   SaveFeedInput: SaveFeedInput;
   SaveFeedPayload: ResolverTypeWrapper<Omit<SaveFeedPayload, 'feed'> & { feed?: Maybe<ResolversTypes['Feed']> }>;
   Generations: ResolverTypeWrapper<GenerationsSource>;
+  GenerationsChart: GenerationsChart;
   Generation: ResolverTypeWrapper<GenerationSource>;
   GenerationStep: ResolverTypeWrapper<GenerationStepSource>;
   DecisionAdoption: ResolverTypeWrapper<Omit<DecisionAdoption, 'pattern'> & { pattern?: Maybe<ResolversTypes['Pattern']> }>;
@@ -5808,6 +5829,7 @@ export type GenerationsResolvers<ContextType = Context, ParentType extends Resol
   steps?: Resolver<Maybe<ReadonlyArray<ResolversTypes['GenerationStep']>>, ParentType, ContextType>;
   parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PartSighting']>>, ParentType, ContextType>;
   makers?: Resolver<Maybe<ReadonlyArray<ResolversTypes['MakerSighting']>>, ParentType, ContextType>;
+  chart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<GenerationsChartArgs, 'of' | 'sections' | 'size'>>;
 };
 
 export type GenerationResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Generation'] = ResolversParentTypes['Generation']> = {
@@ -7117,6 +7139,7 @@ export type TrendResolvers<ContextType = Context, ParentType extends ResolversPa
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   chart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendChartArgs, 'size'>>;
   totalsChart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendTotalsChartArgs, 'size'>>;
+  adoptersChart?: Resolver<Maybe<ResolversTypes['Chart']>, ParentType, ContextType, RequireFields<TrendAdoptersChartArgs, 'size'>>;
 };
 
 export type WebhookResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Webhook'] = ResolversParentTypes['Webhook']> = {

@@ -14,6 +14,21 @@ beforeAll(async () => {
     feeds: [
       { id: 'mass', title: 'Mass', question: `{ ${trend} { of chart { title vegaLite } } }` },
       { id: 'mass-drawn', title: 'Mass', question: `{ ${trend} { of chart { svg vegaLite } } }` },
+      {
+        id: 'line',
+        title: 'A line',
+        question: '{ generations(productLine: "tarn-sennit") { chart(of: PARTS) { title vegaLite } } }',
+      },
+      {
+        id: 'side-by-side',
+        title: 'Two devices',
+        question: '{ compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2"]) { chart { n vegaLite } } }',
+      },
+      {
+        id: 'first',
+        title: 'First accelerometer',
+        question: '{ trend(of: { share: { category: "Accelerometer" } }) { adoptersChart { vegaLite } } }',
+      },
       { id: 'narrow', title: 'Mass', question: `{ ${trend} { chart(size: COLUMN) { svg } } }` },
     ],
   });
@@ -37,6 +52,17 @@ test('a feed that asks for a chart is a Vega-Lite document, an SVG and a PNG of 
   const [across, down] = [png.rawPayload.readUInt32BE(16), png.rawPayload.readUInt32BE(20)];
   expect(Math.abs(across - 2 * Number(width))).toBeLessThanOrEqual(2);
   expect(Math.abs(down - 2 * Number(height))).toBeLessThanOrEqual(2);
+});
+
+test.each([
+  ['line', 'Tarn Sennit: parts that came and went'],
+  ['side-by-side', 'Device: Tarn Sennit 1 and Tarn Sennit 2'],
+  ['first', 'First with a component of the category Accelerometer'],
+])('a feed that asks for the chart of %s gives it in every form', async (id, title) => {
+  const document = (await get(`/feeds/${id}.vl.json`)).json();
+  expect(document.title.text.join(' ')).toBe(title);
+  expect((await get(`/feeds/${id}.svg`)).body).toContain(document.title.text[0]);
+  expect((await get(`/feeds/${id}.png`)).statusCode).toBe(200);
 });
 
 test('a picture runs nothing and has a tag to be compared by', async () => {

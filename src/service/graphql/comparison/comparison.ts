@@ -45,6 +45,11 @@ export function weightsIn(input: Api.AlignmentWeightsInput | null | undefined): 
   );
 }
 
+/** Keys of sections as comparisons take them. */
+export function sectionKeys(keys: readonly Api.ComparisonSectionKey[]): readonly string[] {
+  return keys.map((key) => enumWord(SECTIONS, key));
+}
+
 /** Devices side by side. */
 export function comparisonSource(view: State, compared: readonly Compared[]) {
   const { sensors, processors, subsystems } = countsOf(compared);
@@ -115,7 +120,7 @@ export const comparison: Api.Resolvers = {
   },
   Comparison: {
     sections: async ({ view, compared }, { keys }, context) => {
-      const wanted = keys?.map((key) => enumWord(SECTIONS, key));
+      const wanted = keys ? sectionKeys(keys) : undefined;
       const options = { sections: wanted, signal: context.signal() };
       const sections = await comparisonSections(view, compared, options);
       return sections.map((section) => ({
@@ -132,7 +137,7 @@ export const comparison: Api.Resolvers = {
       chartOfComparison(
         view,
         compared,
-        { sections: sections.map((key) => enumWord(SECTIONS, key)), signal: context.signal() },
+        { sections: sectionKeys(sections), signal: context.signal() },
         chartSource(view),
         sizeOf(size),
       ),

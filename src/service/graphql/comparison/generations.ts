@@ -1,6 +1,7 @@
-import type { Generation } from '../../../compare/generations.ts';
+import type { Generation, Generations } from '../../../compare/generations.ts';
 import type { Sighting } from '../../../compare/line/sightings.ts';
 import type { LineStep } from '../../../compare/line/steps.ts';
+import { chartOfGenerations, type LineChartKind } from '../../../questions/charts.ts';
 import {
   alignedStep,
   decisionsChanged,
@@ -13,6 +14,7 @@ import {
 } from '../../../questions/comparison.ts';
 import { deviceToCompare } from '../../../questions/devices.ts';
 import type { State } from '../../../state/state.ts';
+import { chartSource, sizeOf } from '../charts.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import {
@@ -24,12 +26,15 @@ import {
   productLineSource,
 } from '../sources.ts';
 import { specimenSource } from '../specimens/sources.ts';
-import { alignmentSource, comparisonSource, weightsIn } from './comparison.ts';
+import { enumWord } from '../words.ts';
+import { alignmentSource, comparisonSource, sectionKeys, weightsIn } from './comparison.ts';
+
+const CHARTS: readonly LineChartKind[] = ['steps', 'figures', 'parts', 'makers'];
 
 /** A product line as its resolvers see it. */
-export type GenerationsSource = Seen<{ readonly line: readonly Generation[] }>;
+export type GenerationsSource = Seen<{ readonly answer: Generations; readonly line: readonly Generation[] }>;
 /** A device of a line, with the line. */
-export type GenerationSource = Generation & GenerationsSource;
+export type GenerationSource = Generation & Seen<{ readonly line: readonly Generation[] }>;
 /** A step of a line. */
 export type GenerationStepSource = Seen<{ readonly step: LineStep }>;
 
@@ -56,6 +61,7 @@ export const generations: Resolvers = {
       const line = answer.generations;
       return {
         view,
+        answer,
         line,
         productLine: productLineSource(view, answer.productLine),
         generations: line.map((one) => ({ ...one, view, line })),
@@ -64,6 +70,15 @@ export const generations: Resolvers = {
     },
   },
   Generations: {
+    chart: ({ view, answer }, { of, sections, size }, context) =>
+      chartOfGenerations(
+        view,
+        answer,
+        enumWord(CHARTS, of),
+        { sections: sectionKeys(sections), signal: context.signal() },
+        chartSource(view),
+        sizeOf(size),
+      ),
     steps: async ({ view, line }) => (await stepsAlong(line)).map((step) => ({ step, view })),
     parts: async ({ view, line }) =>
       (await sightingsAlong(view, line, 'parts')).map((one) => ({

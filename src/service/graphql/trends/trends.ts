@@ -1,5 +1,5 @@
 import { CasebackError } from '../../../model/problems.ts';
-import { chartOfTotals, chartOfTrend } from '../../../questions/charts.ts';
+import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../../questions/charts.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { State } from '../../../state/state.ts';
 import type {
@@ -126,5 +126,6 @@ export const trends: Api.Resolvers = {
   Trend: {
     chart: ({ view, answer }, { size }) => chartOfTrend(answer, chartSource(view), sizeOf(size)),
     totalsChart: ({ view, answer }, { size }) => chartOfTotals(answer, chartSource(view), sizeOf(size)),
+    adoptersChart: ({ view, answer }, { size }) => chartOfAdopters(answer, chartSource(view), sizeOf(size)),
   },
 };
