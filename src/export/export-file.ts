@@ -6,6 +6,7 @@ import type { Loss } from './graph/things.ts';
 export const EXPORTS = {
   csv: 'tables after RFC 4180 with CSVW metadata',
   graphml: 'one graph',
+  'json-ld': 'linked data (JSON-LD 1.1) on PROV-O, SKOS and schema.org',
 } as const;
 export type ExportFormat = keyof typeof EXPORTS;
 export const EXPORT_FORMATS = Object.keys(EXPORTS) as readonly ExportFormat[];
@@ -16,6 +17,8 @@ export interface ExportFile {
   readonly mediaType: string;
   /** Whether it is bytes that are no text. */
   readonly isBinary?: true;
+  /** Whether the others are read without it: it stands beside them in a folder and is left out where they are sent alone. */
+  readonly isBeside?: true;
   /** Its content. @param lose told of what cannot be written, or not as it is on record @throws the signal's reason */
   readonly pieces: (lose: Lose, signal?: AbortSignal) => AsyncIterable<string | Uint8Array>;
   /** Of a table: the number of rows of one batch after the other, with the losses that `pieces` tells; nothing is written. */

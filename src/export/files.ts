@@ -7,7 +7,10 @@ import { TABLES } from './tables/tables.ts';
 
 type FilesOf = (state: State, scope: Scope, provenance: Provenance) => readonly ExportFile[];
 
-const FILES: { readonly [format in ExportFormat]: FilesOf } = {
+/** Formats that are written here; linked data is written by those who know records whole. */
+export type GraphFormat = Exclude<ExportFormat, 'json-ld'>;
+
+const FILES: { readonly [format in GraphFormat]: FilesOf } = {
   csv: (state, scope, provenance) => [
     ...TABLES.map(
       ({ table: { file }, csv }): ExportFile => ({
@@ -42,7 +45,7 @@ const FILES: { readonly [format in ExportFormat]: FilesOf } = {
 export function filesOf(
   state: State,
   scope: Scope,
-  format: ExportFormat,
+  format: GraphFormat,
   provenance: Provenance,
 ): readonly ExportFile[] {
   return FILES[format](state, scope, provenance);

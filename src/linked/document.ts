@@ -2,8 +2,9 @@ import { type Decision, type DecisionEvidence, decisionEvidence } from '../decis
 import { decisionById } from '../decisions/decisions.ts';
 import { auditClaims } from '../evidence/audit.ts';
 import { correctionsIn } from '../evidence/corrections.ts';
+import type { Lose } from '../export/export-file.ts';
 import { piecesInTurns, type Scope } from '../export/graph/graph.ts';
-import type { Loss } from '../export/graph/things.ts';
+import type { Provenance } from '../export/tables/csvw.ts';
 import { specimenOfId } from '../model/ids.ts';
 import { isTerm } from '../model/taxonomy.ts';
 import { visibleOf } from '../model/visibility.ts';
@@ -223,24 +224,25 @@ function recordNodes(state: State, link: Linking, found: Resolved): readonly Lin
 
 /**
  * What a scope holds as pieces of one document, never the whole of it at once.
- * @param lose told of what cannot stand in it
+ * @param how where addresses begin, what is said of the document, and who is told of what cannot stand in it
  * @throws the signal's reason
  */
 export async function* jsonLdOf(
   state: State,
   scope: Scope,
-  place: LinkedPlace,
-  lose: (loss: Loss) => void,
+  { place, provenance, lose }: { place: LinkedPlace; provenance: Provenance; lose: Lose },
   signal?: AbortSignal,
 ): AsyncGenerator<string> {
   const link = new Linking(state);
-  yield `{"@context":${JSON.stringify(place.context ?? contextOf(place))},\n"@graph":[\n${written(schemeNode(place), lose)}`;
+  const context = JSON.stringify(place.context ?? contextOf(place));
+  const first = [datasetNode(scope, provenance), schemeNode(place)].map((node) => written(node, lose));
+  yield `{"@context":${context},\n"@graph":[\n${first.join(',\n')}`;
   const corrections = new Map(correctionsIn(state).map((one) => [one.id, one]));
   // Nodes of pieces say what is in a scope and in which order; what they hold is written from the records.
   for await (const { nodes } of piecesInTurns(state, scope, lose, signal)) {
-    const [first] = nodes;
-    if (first === undefined) continue;
-    yield nodesAt(first.id, first.kind)
+    const [head] = nodes;
+    if (head === undefined) continue;
+    yield nodesAt(head.id, head.kind)
       .map((node) => `,\n${written(node, lose)}`)
       .join('');
   }
@@ -259,8 +261,19 @@ export async function* jsonLdOf(
   }
 }
 
+/** What is said of an export as a whole. */
+function datasetNode(scope: Scope, { date, licence }: Provenance): LinkedNode {
+  const of = scope.of === 'archive' ? 'everything' : `${scope.of} ${scope.id}`;
+  return {
+    type: 'schema:Dataset',
+    name: `Caseback: records of ${of}`,
+    date: { '@value': date, '@type': date.length > 10 ? 'xsd:dateTime' : 'xsd:date' },
+    licence,
+  };
+}
+
 /** JSON of a thing. A half of a surrogate pair is no character, and cannot stand in RDF. */
-function written(thing: object, lose: (loss: Loss) => void): string {
+function written(thing: object, lose: Lose): string {
   return JSON.stringify(thing, (field, value: unknown) => {
     if (typeof value !== 'string' || value.isWellFormed()) return value;
     const record = (thing as LinkedNode).id ?? '';

@@ -16,15 +16,22 @@ export type { Loss } from '../export/graph/things.ts';
 
 /**
  * Files of all that a state holds, or of a device or specimen, each made piece by piece when it is read.
- * @param id of a device or a specimen; undefined for everything
- * @throws CasebackError NOT_FOUND when nothing visible has the id
+ * @param id of a device or a specimen, as linked data of anything; undefined for everything
+ * @param base where the addresses of linked data begin; names without an address on the web when left out
+ * @throws CasebackError NOT_FOUND when nothing visible has the id, BAD_INPUT for a base that is none
  */
 export async function exportFiles(
   state: State,
   id: string | undefined,
   format: ExportFormat,
   provenance: Provenance,
+  base?: string,
 ): Promise<readonly ExportFile[]> {
+  if (format === 'json-ld') {
+    const { linkedFiles } = await import('../linked/files.ts');
+    const { NOWHERE, placeAt } = await import('../linked/places.ts');
+    return linkedFiles(state, id, provenance, base === undefined ? NOWHERE : placeAt(base));
+  }
   const { filesOf } = await import('../export/files.ts');
   const { scopeOf, WHOLE } = await import('../export/graph/graph.ts');
   return filesOf(state, id === undefined ? WHOLE : scopeOf(state, id), format, provenance);

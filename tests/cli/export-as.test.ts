@@ -102,7 +102,7 @@ test('--strict refuses and writes nothing when something would be lost, and writ
 test('what does not go together is refused with what to do', async () => {
   const cases = [
     [['export', '--as', 'csv'], 'name a new or empty folder'],
-    [['export', 'spool-1', 'spool-1/a', '--as', 'graphml'], '--as takes one device or specimen'],
+    [['export', 'spool-1', 'spool-1/a', '--as', 'graphml'], '--as takes one id'],
     [['export', 'spool-1', '--strict'], '--strict goes with --as'],
     [['export', 'spool-1', '--licence', 'MIT'], '--licence goes with --as'],
     [['export', 'spool-1', '--as', 'csv', '--out', 'tables'], 'is not empty'],

@@ -30,7 +30,7 @@ const CATALOGUE = 'catalogue';
 export const command = defineCommand({
   name: 'export',
   about:
-    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single dossier, or the catalogue, goes to standard output unless a folder is named; several files need a folder. Importing what was exported changes nothing. With --as: tables (csv: nodes, edges, components, bill of materials and placement, with CSVW metadata) or a graph for other programs, of everything or of one device or specimen; what they cannot hold is told as losses. For others than the desk, --audience reader leaves drafts and embargoed records out.',
+    'Without ids: the catalogue and every dossier, into a folder of files. With ids of devices or specimens: their dossiers; the word "catalogue" stands for all that dossiers share. A single dossier, or the catalogue, goes to standard output unless a folder is named; several files need a folder. Importing what was exported changes nothing. With --as: tables (csv: nodes, edges, components, bill of materials and placement, with CSVW metadata) or a graph for other programs, of everything or of one device or specimen; linked data (json-ld) of anything that has an id as well; what they cannot hold is told as losses. For others than the desk, --audience reader leaves drafts and embargoed records out.',
   arguments: [
     {
       name: 'ID',
@@ -47,7 +47,14 @@ export const command = defineCommand({
         .join('; ')} (default: files that import reads)`,
     }),
     strict: flag('with --as: refuses, and writes nothing, when anything would be lost'),
-    licence: text('LICENCE', 'with --as csv: licence of the tables, an address or SPDX identifier'),
+    licence: text(
+      'LICENCE',
+      'with --as csv or json-ld: licence of what is written, an address or SPDX identifier',
+    ),
+    base: text(
+      'ADDRESS',
+      'with --as json-ld: where the addresses of records begin, such as that of a service (default: names without an address)',
+    ),
   },
   uses: 'view',
   formats: ['yaml', 'json'],
@@ -57,10 +64,12 @@ export const command = defineCommand({
     'export tarn-sennit-3 catalogue --out for-a-colleague --audience reader',
     'export tarn-sennit-3 --as csv --out tables',
     'export --as graphml > archive.graphml',
+    'export pulse-comes-to-the-wrist --as json-ld > the-pulse.jsonld',
   ],
 
   async run(call) {
-    const { as, strict, licence } = call.options;
+    const { as, strict, licence, base } = call.options;
+    if (base !== undefined && as !== 'json-ld') throw new UsageError('--base goes with --as json-ld');
     if (as !== undefined) return exportAs(call, as);
     if (strict || licence !== undefined)
       throw new UsageError(`--${strict ? 'strict' : 'licence'} goes with --as, such as --as csv`);
@@ -103,15 +112,21 @@ const MOST_SHOWN = 10;
 /** Tables or a graph of everything, or of the one thing named. */
 async function exportAs(
   call: Call<Options> & {
-    readonly options: { readonly out?: string; readonly strict?: boolean; readonly licence?: string };
+    readonly options: {
+      readonly out?: string;
+      readonly strict?: boolean;
+      readonly licence?: string;
+      readonly base?: string;
+    };
   },
   as: ExportFormat,
 ): Promise<number> {
   const [id, ...more] = call.arguments;
-  const { out, strict, licence } = call.options;
-  if (more.length > 0) throw new UsageError('--as takes one device or specimen, or none for everything');
+  const { out, strict, licence, base } = call.options;
+  if (more.length > 0) throw new UsageError('--as takes one id, or none for everything');
   const view = await call.view();
-  const files = await exportFiles(view, id, as, { date: call.asOf ?? today(), licence });
+  const all = await exportFiles(view, id, as, { date: call.asOf ?? today(), licence }, base);
+  const files = out === undefined ? all.filter(({ isBeside }) => !isBeside) : all;
   if (out === undefined && (files.length > 1 || files.some(({ isBinary }) => isBinary)))
     throw new UsageError(
       `${counted(files.length, 'file')} to write; name a new or empty folder, such as --out tables`,
