@@ -92,8 +92,9 @@ export function partNode(link: Linking, part: Part): LinkedNode {
   const { body: size, markings, introduced, discontinued, relabels, parameters, note, ...marked } = more;
   const { visibility, embargoUntil, ...rest } = marked;
   nothingLeft(rest);
+  const id = partIdOf(part);
   return {
-    id: recordIri(partIdOf(part)),
+    id: recordIri(id),
     ...typed('Part'),
     partNumber: number,
     manufacturer: link.to(maker),
@@ -101,7 +102,7 @@ export function partNode(link: Linking, part: Part): LinkedNode {
     kind: link.toAll(categories),
     package: packageName,
     pinCount,
-    pin: pins(pinout),
+    pin: pins(pinout, (one) => recordIri(id, one)),
     ...body(size),
     knownMarking: some(markings),
     released: dated(introduced),

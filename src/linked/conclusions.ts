@@ -27,7 +27,10 @@ export function identificationNodes(inside: Inside, all: readonly Identification
       about: inside.at(component),
       state,
       current: inside.opened.identified.get(component) === identification,
-      candidate: candidates.map((candidate) => candidateNode(inside.link, candidate)),
+      candidate: candidates.map((candidate, i) => ({
+        id: inside.partOf(component, `${name}-candidate-${i + 1}`),
+        ...candidateNode(inside.link, candidate),
+      })),
       unknownProbability: tidy(Math.max(0, 1 - candidates.reduce((sum, one) => sum + one.probability, 0))),
       derivedFrom: inside.all(basis),
       cites: inside.link.toAll(cites),

@@ -23,6 +23,7 @@ export function correctionNode(link: Linking, correction: Correction): LinkedNod
         return claims.map(({ claim, sentence: ___, before, after, findings, ...more }) => {
           nothingLeft(more);
           return {
+            id: recordIri(id, `touched-${claim}`),
             type: 'TouchedClaim',
             claim: link.to(claim),
             probabilityBefore: before ?? undefined,

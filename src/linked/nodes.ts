@@ -113,11 +113,16 @@ export function body(
   return { bodyLengthMillimetres: length, bodyWidthMillimetres: width, bodyHeightMillimetres: height };
 }
 
-export function pins(pinout: readonly Pin[] | undefined): readonly LinkedNode[] | undefined {
+/** Pins in their order. @param partOf address of a part of what has them */
+export function pins(
+  pinout: readonly Pin[] | undefined,
+  partOf: (part: string) => string,
+): readonly LinkedNode[] | undefined {
   return some(
-    pinout?.map(({ number, name, direction, function: pinFunction, output, ...rest }) => {
+    pinout?.map(({ number, name, direction, function: pinFunction, output, ...rest }, i) => {
       nothingLeft(rest);
-      return { type: 'Pin', pinNumber: number, pinName: name, direction, pinFunction, output };
+      const id = partOf(`pin-${i + 1}`);
+      return { id, type: 'Pin', pinNumber: number, pinName: name, direction, pinFunction, output };
     }),
   );
 }

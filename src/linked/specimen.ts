@@ -56,7 +56,7 @@ export function specimenNodes(
       note: some([specimen.note, note].flatMap((one) => one ?? [])),
       ...link.marks({ visibility, embargoUntil }),
     },
-    teardownNode(recordIri(thingId(id, TEARDOWN)), teardown, here),
+    teardownNode(thingId(id, TEARDOWN), teardown, here),
     ...boards.map((board) => ({ ...boardNode(inside, board), partOf: here })),
     ...subsystems.map(({ id: local, kind, name, note: said, ...left }) => {
       nothingLeft(left);
@@ -96,7 +96,7 @@ function teardownNode(id: string, teardown: Teardown, specimen: string): LinkedN
   const { on, by, recordedFrom, place, hazards, steps, note, ...rest } = teardown;
   nothingLeft(rest);
   return {
-    id,
+    id: recordIri(id),
     ...typed('Teardown'),
     used: specimen,
     date: dated(on),
@@ -105,9 +105,10 @@ function teardownNode(id: string, teardown: Teardown, specimen: string): LinkedN
     place,
     hazard: some(hazards),
     step: some(
-      steps.map(({ do: does, tool, minutes, destructive, hazards: dangers, ...left }) => {
+      steps.map(({ do: does, tool, minutes, destructive, hazards: dangers, ...left }, i) => {
         nothingLeft(left);
-        return { type: 'Step', does, tool, minutes, destructive, hazard: some(dangers) };
+        const own = recordIri(id, `step-${i + 1}`);
+        return { id: own, type: 'Step', does, tool, minutes, destructive, hazard: some(dangers) };
       }),
     ),
     note,
@@ -172,7 +173,7 @@ function componentNode({ at, partOf, link }: Inside, component: Component): Link
     ...body(size),
     package: packageName,
     pinCount,
-    pin: pins(pinout),
+    pin: pins(pinout, (one) => partOf(id, one)),
     statedValue: value,
     fitted: fitted === false ? false : undefined,
     marking:

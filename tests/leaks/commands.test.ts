@@ -73,8 +73,8 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   difference: [['2026-03-10', '2026-04-01'], ...IDS.map((id) => ['2026-03-10', '--of', id])],
   disagreements: [],
   export: [
-    ...['csv', 'graphml'].map((as) => ['--as', as]),
-    ...IDS.flatMap((id) => [[id], [id, '--as', 'csv'], [id, '--as', 'graphml']]),
+    ...['csv', 'graphml', 'json-ld'].map((as) => ['--as', as]),
+    ...IDS.flatMap((id) => [[id], [id, '--as', 'csv'], [id, '--as', 'graphml'], [id, '--as', 'json-ld']]),
   ],
   pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
   patterns: [],
@@ -147,6 +147,7 @@ const LEFT_OUT = [
     'dpi',
     'file',
     'licence',
+    'base',
   ],
   ...[
     'nodes',
