@@ -8,12 +8,4 @@ export type Drawing =
   /** An SVG of ours as PNG. */
   | { readonly kind: 'picture'; readonly svg: string; readonly scale: number };
 
-export interface Asked {
-  readonly number: number;
-  readonly drawing: Drawing;
-}
-
-export type Drawn =
-  | { readonly number: number; readonly svg: string }
-  | { readonly number: number; readonly png: Uint8Array }
-  | { readonly number: number; readonly failed: string };
+export type Drawn = { readonly svg: string } | { readonly png: Uint8Array };

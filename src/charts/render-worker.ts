@@ -6,7 +6,8 @@ import { compile, type TopLevelSpec } from 'vega-lite';
 import { FONT_FILES } from '../text/face.ts';
 import type { ChartDocument } from './chart.ts';
 import { FACE } from './house-style.ts';
-import type { Asked, Drawn } from './protocol.ts';
+import type { Drawing, Drawn } from './protocol.ts';
+import type { Answered, Asked } from './task-thread.ts';
 import { widthOf } from './text-width.ts';
 
 // Runs in a thread of its own (render.ts). Expressions are interpreted, never compiled to code, and nothing is loaded: the
@@ -62,13 +63,13 @@ function pngOf(svg: string, scale: number): Uint8Array {
   return new Resvg(svg, { font, fitTo: { mode: 'zoom', value: scale } }).render().asPng();
 }
 
-async function drawn({ number, drawing }: Asked): Promise<Drawn> {
+async function drawn({ number, task }: Asked<Drawing>): Promise<Answered<Drawn>> {
   try {
-    if (drawing.kind === 'chart') return { number, svg: await svgOf(drawing.document) };
-    return { number, png: pngOf(drawing.svg, drawing.scale) };
+    if (task.kind === 'chart') return { number, result: { svg: await svgOf(task.document) } };
+    return { number, result: { png: pngOf(task.svg, task.scale) } };
   } catch (error) {
     return { number, failed: (error as Error).message };
   }
 }
 
-parentPort?.on('message', async (asked: Asked) => parentPort?.postMessage(await drawn(asked)));
+parentPort?.on('message', async (asked: Asked<Drawing>) => parentPort?.postMessage(await drawn(asked)));

@@ -102,7 +102,8 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     load: () => import('./commands/similar.ts'),
   },
   draw: {
-    summary: 'draws boards to scale, one or several side by side, as SVG or PNG for print',
+    summary:
+      'draws boards to scale, one or several side by side, or a block diagram, as SVG or PNG for print',
     load: () => import('./commands/draw.ts'),
   },
   structures: {

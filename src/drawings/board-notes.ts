@@ -18,7 +18,8 @@ import type { Hatches } from './hatches.ts';
 import type { LegendEntry } from './legend.ts';
 import type { Doubt } from './shapes.ts';
 
-const DOUBTS: readonly (readonly [Doubt, string])[] = [
+/** How sure it is what a component is, in words. */
+export const DOUBTS: readonly (readonly [Doubt, string])[] = [
   ['certain', 'certain what it is (0.95 or more)'],
   ['likely', 'likely what it is (0.5 or more)'],
   ['unknown', 'not known what it is'],

@@ -2,17 +2,9 @@ import { type Arrangement, arranged, type Column, type Panel } from './arrange.t
 import { BoardNotes } from './board-notes.ts';
 import { drawSide } from './board-view.ts';
 import { HATCHES, type Hatches } from './hatches.ts';
-import { type LegendEntry, legend } from './legend.ts';
-import { ASCENT, SIZES, shortened, wrapped } from './lettering.ts';
+import { ASCENT, SIZES, shortened } from './lettering.ts';
+import { MARGIN, Page, type SheetWords } from './page.ts';
 import type { Box, Shape, Sheet } from './shapes.ts';
-
-/** Heading and last lines of a sheet of boards. */
-export interface SheetWords {
-  readonly title: string;
-  readonly subtitle: string;
-  /** Who is to be credited, a sentence each. */
-  readonly credits: readonly string[];
-}
 
 /** Width of a sheet, mm: the text width of an A4 page, when nothing else is asked. */
 export const WIDTH = 170;
@@ -20,7 +12,6 @@ export const NARROWEST = 80;
 export const WIDEST = 420;
 /** Boards take at most this much of the height for each millimetre of width, so that legend and credits fit on a page. */
 const TALLEST = 1.15;
-const MARGIN = 3;
 
 /** A sheet of boards, all at one scale, with scale bar, legend, what could not be drawn, and credits. */
 export function boardSheet(
@@ -35,55 +26,29 @@ export function boardSheet(
   const { scale } = arrangement;
   const right = Math.max(width, ...arrangement.columns.map((one) => one.left + one.width + 2 * MARGIN));
 
-  const shapes: Shape[] = [];
-  let y = MARGIN;
-  const paragraph = (text: string, size: number, isBold = false, faint = false) => {
-    // Bold is wider: lines are broken for it.
-    for (const line of wrapped(text, (right - 2 * MARGIN) / (isBold ? 1.2 : 1), size)) {
-      shapes.push({
-        kind: 'text',
-        at: [MARGIN, y + ASCENT * size],
-        text: line,
-        size,
-        ...(isBold ? { isBold } : {}),
-        ...(faint ? { ink: 'faint' as const } : {}),
-      });
-      y += size * 1.32;
-    }
-  };
-  paragraph(words.title, SIZES.heading, true);
-  paragraph(`${words.subtitle}, ${scaleInWords(scale)}`, SIZES.caption, false, true);
-  y += 1.5;
+  const page = new Page(right);
+  page.heading({ title: words.title, subtitle: `${words.subtitle}, ${scaleInWords(scale)}` });
 
   const hatches = hatchesFor(panels);
   const notes = new BoardNotes();
-  shapes.push(...drawPanels(arrangement, y, hatches, notes));
-  y += arrangement.height + 2;
+  page.shapes.push(...drawPanels(arrangement, page.y, hatches, notes));
+  page.y += arrangement.height + 2;
 
-  const bar = scaleBar(scale, [MARGIN, y]);
-  shapes.push(...bar.shapes);
-  y += bar.height + 3;
+  const bar = scaleBar(scale, [MARGIN, page.y]);
+  page.shapes.push(...bar.shapes);
+  page.y += bar.height + 3;
 
-  const entries: readonly LegendEntry[] = notes.legend(panels, hatches);
-  const drawnLegend = legend(entries, [MARGIN, y], right - 2 * MARGIN);
-  shapes.push(...drawnLegend.shapes);
-  y += drawnLegend.height + (entries.length > 0 ? 2 : 0);
-  for (const note of notes.sentences(panels, hatches)) paragraph(note, SIZES.note);
-  if (words.credits.length > 0) y += 1;
-  for (const credit of words.credits) paragraph(credit, SIZES.note, false, true);
-
-  return {
-    title: `${words.title}: ${words.subtitle}`,
-    description: [
+  const sentences = notes.sentences(panels, hatches);
+  page.end(notes.legend(panels, hatches), sentences, words.credits);
+  return page.sheet(
+    `${words.title}: ${words.subtitle}`,
+    [
       `${words.title}, ${words.subtitle}, ${scaleInWords(scale)}.`,
       ...notes.inWords(panels),
-      ...notes.sentences(panels, hatches),
+      ...sentences,
       ...words.credits,
     ].join(' '),
-    width: right,
-    height: Math.ceil(y + MARGIN),
-    shapes,
-  };
+  );
 }
 
 function hatchesFor(panels: readonly Panel[]): Hatches {

@@ -6,16 +6,17 @@ import { resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Column, Panel } from './arrange.ts';
-import { boardSheet, NARROWEST, type SheetWords, WIDEST, WIDTH } from './board-sheet.ts';
+import { boardSheet, NARROWEST, WIDEST, WIDTH } from './board-sheet.ts';
 import { boardSide, componentsOn, type Lit, type Side } from './board-view.ts';
 import { creditsOf } from './credits.ts';
+import type { SheetWords } from './page.ts';
 import type { Drawing } from './shapes.ts';
 import { svgOf } from './svg.ts';
 
 /** Largest board that is drawn, in components. */
 export const MOST_COMPONENTS = 5_000;
 /** Most ids that one drawing lights. */
-const MOST_LIT = 200;
+export const MOST_LIT = 200;
 
 /** How a board is to be drawn. */
 export interface BoardQuestion {

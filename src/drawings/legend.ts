@@ -1,5 +1,5 @@
 import { ASCENT, SIZES, shortened, textWidth } from './lettering.ts';
-import type { Doubt, Ink, Shape, Spot } from './shapes.ts';
+import { arrowHead, type Doubt, type Ink, type Shape, type Spot, type Stroke } from './shapes.ts';
 
 /** One line of a legend: a small picture and what it means. */
 export interface LegendEntry {
@@ -21,7 +21,8 @@ export type Swatch =
   | { readonly kind: 'dot' }
   | { readonly kind: 'net'; readonly ink: Ink }
   | { readonly kind: 'ring'; readonly ink: Ink }
-  | { readonly kind: 'bar' };
+  /** A line, and whether its end is an arrow. */
+  | { readonly kind: 'line'; readonly stroke: Stroke; readonly hasArrow?: boolean };
 
 const [WIDE, HIGH] = [7, 3.2];
 const LINE = 4.3;
@@ -110,8 +111,11 @@ function drawn(swatch: Swatch, x: number, y: number): readonly Shape[] {
           stroke: { ink: swatch.ink, width: 0.25 },
         },
       ];
-    case 'bar':
-      return [{ kind: 'line', points: across, stroke: { ink: 'faint', width: 0.12 } }];
+    case 'line':
+      return [
+        { kind: 'line', points: across, stroke: swatch.stroke },
+        ...(swatch.hasArrow ? [arrowHead(across[1], across[0], swatch.stroke.ink)] : []),
+      ];
     default:
       return swatch satisfies never;
   }

@@ -100,3 +100,24 @@ export function boxAround(points: Iterable<Spot>): Box {
 export function widened({ left, top, right, bottom }: Box, by: number): Box {
   return { left: left - by, top: top - by, right: right + by, bottom: bottom + by };
 }
+
+/** Length of arrow heads, mm; they are two thirds as wide. */
+export const ARROW = 1.5;
+
+/** The head of an arrow that ends at a spot and comes from another. */
+export function arrowHead([x, y]: Spot, [fromX, fromY]: Spot, ink: Ink): Shape {
+  const way = Math.hypot(x - fromX, y - fromY) || 1;
+  const [dx, dy] = [((x - fromX) / way) * ARROW, ((y - fromY) / way) * ARROW];
+  const [baseX, baseY] = [x - dx, y - dy];
+  return {
+    kind: 'area',
+    rings: [
+      [
+        [x, y],
+        [baseX - dy / 3, baseY + dx / 3],
+        [baseX + dy / 3, baseY - dx / 3],
+      ],
+    ],
+    fill: { ink },
+  };
+}

@@ -1,6 +1,7 @@
-// Drawings of boards. The code is loaded on first use.
+// Drawings of boards and circuits. The code is loaded on first use.
 
 import type { BoardQuestion } from '../drawings/boards.ts';
+import type { DiagramQuestion } from '../drawings/diagram/diagram.ts';
 import type { Drawing } from '../drawings/shapes.ts';
 import type { SideBySideQuestion } from '../drawings/side-by-side.ts';
 import type { State } from '../state/state.ts';
@@ -29,4 +30,14 @@ export async function drawMatch(
 ): Promise<readonly Drawing[]> {
   const { matchDrawings } = await import('../drawings/match.ts');
   return matchDrawings(state, bindings, question);
+}
+
+/** The block diagram of a specimen, or of the one that stands for a device. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET, UNAVAILABLE */
+export async function drawDiagram(
+  state: State,
+  id: string,
+  question: DiagramQuestion = {},
+): Promise<Drawing> {
+  const { blockDiagram } = await import('../drawings/diagram/diagram.ts');
+  return blockDiagram(state, id, question);
 }

@@ -1,5 +1,6 @@
 import { afterAll, expect, test } from 'vitest';
 import { boardDrawing } from '../../src/drawings/boards.ts';
+import { blockDiagram } from '../../src/drawings/diagram/diagram.ts';
 import { createService } from '../../src/service/create-service.ts';
 import { demoArchive } from '../trends/demo.ts';
 
@@ -32,6 +33,19 @@ test('a drawing has an address, an entity tag, and a policy that lets nothing ru
   expect(other.body).toContain('width="120mm"');
 });
 
+test('so has the block diagram of a specimen', async () => {
+  const url = '/drawings/diagram/tarn-sennit-3/a.svg';
+  const first = await app.inject({ url });
+  expect(first.statusCode).toBe(200);
+  expect(first.body).toBe((await blockDiagram(archive.state('reader'), 'tarn-sennit-3/a')).svg);
+  expect(first.headers['content-security-policy']).toContain("default-src 'none'");
+  const again = await app.inject({ url, headers: { 'if-none-match': String(first.headers.etag) } });
+  expect([again.statusCode, again.body]).toEqual([304, '']);
+  const other = await app.inject({ url: `${url}?passives=true&lit=tarn-sennit-3/a/C1` });
+  expect(other.statusCode).toBe(200);
+  expect(other.body).toContain('data-of="C3"');
+});
+
 test.each([
   ['/drawings/board/tarn-sennit-3/a/nothing.svg', 404],
   ['/drawings/board/tarn-sennit-3/a/main', 404],
@@ -40,6 +54,9 @@ test.each([
   [`${ADDRESS}?width=wide`, 400],
   [`${ADDRESS}?lit=dunmarrow-leadline-1/a/U1`, 400],
   ['/drawings/board/%00.svg', 404],
+  ['/drawings/diagram/tarn-sennit-3/nothing.svg', 404],
+  ['/drawings/diagram/tarn-sennit-3/a.svg?passives=1', 400],
+  ['/drawings/diagram/tarn-sennit-3/a.svg?lit=dunmarrow-leadline-1/a/U1', 400],
 ])('%s is refused with %d', async (url, status) => {
   const { statusCode, headers } = await app.inject({ url });
   expect(statusCode).toBe(status);
@@ -49,6 +66,7 @@ test.each([
 test('GraphQL gives the drawing of a board, of boards side by side and of a match', async () => {
   const { data, errors } = await ask(`{
     node(id: "tarn-sennit-3/a/main") { ... on Board { drawing(side: TOP, lit: ["tarn-sennit-3/a/U1"]) { title description svg } } }
+    diagram: node(id: "tarn-sennit-3/a") { ... on Specimen { blockDiagram(lit: ["tarn-sennit-3/a/U1"]) { title description svg } } }
     boardsSideBySide(ids: ["tarn-sennit-3", "tarn-sennit-4"]) { title svg }
     findPattern(text: "MATCH (x:PressureSensor)~[:CONNECTS]~(p:Processor) RETURN x, p", first: 1) {
       nodes { matches(first: 1) { nodes { bindings { ids } drawings { title svg } } } }
@@ -56,6 +74,8 @@ test('GraphQL gives the drawing of a board, of boards side by side and of a matc
   }`);
   expect(errors).toBeUndefined();
   expect(data.node.drawing.description).toContain('Picked: U1.');
+  expect(data.diagram.blockDiagram.description).toContain('U1 with U2 (SPI, 4 lines)');
+  expect(data.diagram.blockDiagram.svg).toContain('picked');
   expect(data.boardsSideBySide.svg).toMatch(/^<svg /u);
   expect(data.findPattern.nodes[0].matches.nodes[0].drawings[0].svg).toContain('picked');
 });

@@ -121,6 +121,7 @@ const FREE = of('text', SECRET, 'plain');
 const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'Query.boardsSideBySide.width': of('width', 120, 20),
   'Board.drawing.width': of('width', 120, 20),
+  'Specimen.blockDiagram.width': of('width', 120, 20),
   'PatternMatch.drawings.width': of('width', 120, 20),
   'Query.search.text': WORDS,
   'Query.patternRows.text': PATTERN_TEXTS,

@@ -1,23 +1,25 @@
 import { pngOf } from '../../charts/render.ts';
 import type { Drawing } from '../../drawings/shapes.ts';
 import { SIDES } from '../../model/board.ts';
-import { drawBoard, drawSideBySide } from '../../questions/drawings.ts';
+import { drawBoard, drawDiagram, drawSideBySide } from '../../questions/drawings.ts';
 import { resolved } from '../../state/resolve.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { writeText } from '../frame/files.ts';
-import { choice, decimal, list, text } from '../frame/options.ts';
+import { choice, decimal, flag, list, text } from '../frame/options.ts';
 
 const FILES = ['svg', 'png'] as const;
 
 export const command = defineCommand({
   name: 'draw',
   about:
-    'Boards to scale, for print: outline and cut-outs, components at their places with designators, subsystems by hatch, scale bar, legend, credits. One board: both sides, turned over its long edge, with what --lit names picked out; nets as the shortest tree between the middles of their components, which is not their copper. Several ids, devices, specimens or a product line: side by side at one scale. What has no recorded place is listed beside the drawing.',
+    'Boards to scale, for print: outline and cut-outs, components at their places with designators, subsystems by hatch, scale bar, legend, credits. One board: both sides, turned over its long edge, with what --lit names picked out; nets as the shortest tree between the middles of their components, which is not their copper. Several ids, devices, specimens or a product line: side by side at one scale. What has no recorded place is listed beside the drawing. With --diagram: the block diagram of a device or specimen, components in their subsystems and boards with supplies and signals between them; dashed lines are concluded, via parts that are not drawn, and what is not drawn is counted.',
   arguments: [{ name: 'ID', help: 'a board; or devices, specimens, boards, a product line', many: true }],
   options: {
+    diagram: flag('the block diagram of a device or specimen'),
+    passives: flag('resistors, capacitors and the like as boxes of the block diagram, too'),
     side: choice('SIDE', SIDES, { help: 'one side alone: top or bottom' }),
-    lit: list('ID,...', 'components, nets and subsystems to pick out of one board'),
+    lit: list('ID,...', 'components, nets and subsystems to pick out of one board or block diagram'),
     width: decimal('MM', { help: 'width of the sheet in mm, 80 to 420 (default: 170)' }),
     format: choice('FORMAT', FILES, { help: 'svg, or png at 300 dots an inch', default: 'svg' }),
     out: text('FILE', 'where to write it (default: standard output, svg only)'),
@@ -27,22 +29,30 @@ export const command = defineCommand({
     'draw tarn-sennit-3/a/main --out board.svg',
     'draw tarn-sennit-3/a/main --side top --lit tarn-sennit-3/a/U1 --format png --out board.png',
     'draw tarn-sennit --out line.svg',
+    'draw tarn-sennit-3/a --diagram --out blocks.svg',
   ],
 
   async run(call) {
     const ids = call.arguments;
-    const { side, lit, width, format, out } = call.options;
+    const { diagram, passives, side, lit, width, format, out } = call.options;
     if (format === 'png' && out === undefined)
       throw new UsageError('a PNG needs a file; name it, such as --out board.png');
+    if (diagram && ids.length > 1) throw new UsageError('--diagram goes with a single device or specimen');
+    if (diagram && side) throw new UsageError('--side goes with boards, not with --diagram');
+    if (passives && !diagram) throw new UsageError('--passives goes with --diagram');
     const view = await call.view();
     const [first] = ids;
     const isBoard =
+      !diagram &&
       ids.length === 1 &&
       resolved(view, first, ['Board', 'Device', 'Specimen', 'ProductLine']).kind === 'Board';
-    if (lit && !isBoard) throw new UsageError('--lit goes with a single board');
-    const drawing: Drawing = isBoard
-      ? await drawBoard(view, first, { side, lit, width })
-      : await drawSideBySide(view, ids, { side, width });
+    if (lit && !isBoard && !diagram)
+      throw new UsageError('--lit goes with a single board, or with --diagram');
+    const drawing: Drawing = diagram
+      ? await drawDiagram(view, first, { passives, lit, width })
+      : isBoard
+        ? await drawBoard(view, first, { side, lit, width })
+        : await drawSideBySide(view, ids, { side, width });
     if (out === undefined) {
       call.terminal.out(drawing.svg);
       return EXIT.fine;

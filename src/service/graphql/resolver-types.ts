@@ -3215,6 +3215,7 @@ export type Specimen = Node & {
   readonly photos: ReadonlyArray<Photo>;
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
+  readonly blockDiagram?: Maybe<Drawing>;
   readonly presence?: Maybe<SpecimenPresence>;
   readonly feeds?: Maybe<PowerFeedConnection>;
   readonly signalPaths?: Maybe<SignalPathConnection>;
@@ -3267,6 +3268,13 @@ export type SpecimenIdentificationsArgs = {
 
 export type SpecimenKindCountsArgs = {
   above: Scalars['String']['input'];
+};
+
+
+export type SpecimenBlockDiagramArgs = {
+  passives: Scalars['Boolean']['input'];
+  lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  width?: InputMaybe<Scalars['Float']['input']>;
 };
 
 
@@ -6719,6 +6727,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   photos?: Resolver<ReadonlyArray<ResolversTypes['Photo']>, ParentType, ContextType>;
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
+  blockDiagram?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<SpecimenBlockDiagramArgs, 'passives'>>;
   presence?: Resolver<Maybe<ResolversTypes['SpecimenPresence']>, ParentType, ContextType, RequireFields<SpecimenPresenceArgs, 'of'>>;
   feeds?: Resolver<Maybe<ResolversTypes['PowerFeedConnection']>, ParentType, ContextType, Partial<SpecimenFeedsArgs>>;
   signalPaths?: Resolver<Maybe<ResolversTypes['SignalPathConnection']>, ParentType, ContextType, Partial<SpecimenSignalPathsArgs>>;

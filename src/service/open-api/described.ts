@@ -59,6 +59,16 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     ],
     isConditional: true,
   },
+  '/drawings/diagram/{device}/{specimen}.svg': {
+    summary: 'The block diagram of a specimen.',
+    type: 'image/svg+xml',
+    query: [
+      ['passives', 'true: resistors, capacitors and the like are boxes, too.'],
+      ['lit', 'Ids of components, nets and subsystems to pick out, with commas between them.'],
+      ['width', 'Width wanted for the sheet, mm: 80 to 420; 170 when left out.'],
+    ],
+    isConditional: true,
+  },
   '/cite/{id}.json': {
     summary: 'The answer of a feed or of a persisted document as it stood in a state, with how to cite it.',
     type: JSON_TYPE,

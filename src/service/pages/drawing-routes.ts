@@ -4,7 +4,7 @@ import type { Drawing } from '../../drawings/shapes.ts';
 import { SIDES } from '../../model/board.ts';
 import { memberId, thingId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { drawBoard } from '../../questions/drawings.ts';
+import { drawBoard, drawDiagram } from '../../questions/drawings.ts';
 import { audienceOf } from '../access/asker.ts';
 import { conditional } from '../feeds/conditional.ts';
 import type { Readiness } from '../server/health.ts';
@@ -13,41 +13,71 @@ import { inTime } from './in-time.ts';
 /** Nothing in a drawing runs, loads or is framed, whatever is written into it. */
 const POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
 
-const ADDRESS = '/drawings/board/:device/:specimen/:board(^[a-z0-9-]+).svg';
+const BOARD = '/drawings/board/:device/:specimen/:board(^[a-z0-9-]+).svg';
+const DIAGRAM = '/drawings/diagram/:device/:specimen(^[a-z0-9-]+).svg';
 
-interface Named {
+interface Specimen {
   readonly device: string;
   readonly specimen: string;
-  readonly board: string;
 }
 
 interface Asked {
-  readonly side?: string;
   readonly lit?: string;
   readonly width?: string;
 }
 
 /**
- * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them) and `width` as in GraphQL.
+ * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them) and `width` as in GraphQL, and
+ * `GET /drawings/diagram/ID.svg` of a specimen, with `passives`, `lit` and `width`.
  * @param time how long one may take to make, milliseconds
  */
 export async function drawingRoutes(
   app: FastifyInstance,
   { readiness, time }: { readonly readiness: Readiness; readonly time: number },
 ): Promise<void> {
-  app.get<{ Params: Named; Querystring: Asked }>(ADDRESS, async (request, reply) => {
+  const viewFor = (request: FastifyRequest) => readiness.archive().state(audienceOf(request.who));
+  app.get<{
+    Params: Specimen & { readonly board: string };
+    Querystring: Asked & { readonly side?: string };
+  }>(BOARD, async (request, reply) => {
     const { device, specimen, board } = request.params;
+    const { side, ...asked } = request.query;
     const id = thingId(memberId(device, specimen), board);
-    const { side, lit, width } = request.query;
-    const question = {
-      side: side === undefined ? undefined : sideOf(side),
-      lit: lit?.split(',').filter((one) => one !== ''),
-      width: width === undefined ? undefined : Number(width),
-    };
-    const view = readiness.archive().state(audienceOf(request.who));
+    const question = { ...litAndWidth(asked), side: side === undefined ? undefined : sideOf(side) };
+    const view = viewFor(request);
     const drawing = await inTime(reply, time, () => drawBoard(view, id, question));
     return sendDrawing(request, reply, drawing);
   });
+
+  app.get<{ Params: Specimen; Querystring: Asked & { readonly passives?: string } }>(
+    DIAGRAM,
+    async (request, reply) => {
+      const { device, specimen } = request.params;
+      const { passives, ...asked } = request.query;
+      const question = {
+        ...litAndWidth(asked),
+        passives: passives === undefined ? undefined : flagOf(passives, 'passives'),
+      };
+      const view = viewFor(request);
+      const drawing = await inTime(reply, time, () =>
+        drawDiagram(view, memberId(device, specimen), question),
+      );
+      return sendDrawing(request, reply, drawing);
+    },
+  );
+}
+
+function litAndWidth({ lit, width }: Asked) {
+  return {
+    lit: lit?.split(',').filter((one) => one !== ''),
+    width: width === undefined ? undefined : Number(width),
+  };
+}
+
+function flagOf(written: string, name: string): boolean {
+  if (written !== 'true' && written !== 'false')
+    throw new CasebackError('BAD_INPUT', `${name} is neither true nor false; write one of them`);
+  return written === 'true';
 }
 
 function sideOf(written: string) {

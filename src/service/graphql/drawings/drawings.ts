@@ -1,6 +1,6 @@
 import { SIDES } from '../../../model/board.ts';
 import { thingId } from '../../../model/ids.ts';
-import { drawBoard, drawMatch, drawSideBySide } from '../../../questions/drawings.ts';
+import { drawBoard, drawDiagram, drawMatch, drawSideBySide } from '../../../questions/drawings.ts';
 import { viewOf } from '../context.ts';
 import { readId } from '../instants.ts';
 import type * as Api from '../resolver-types.ts';
@@ -8,7 +8,7 @@ import { enumWord } from '../words.ts';
 
 const sideWord = (side: Api.Side | null | undefined) => (side ? enumWord(SIDES, side) : side);
 
-/** Boards as drawings. */
+/** Boards and circuits as drawings. */
 export const drawings: Api.Resolvers = {
   Query: {
     boardsSideBySide: (root, { ids, side, width }, context) =>
@@ -21,6 +21,10 @@ export const drawings: Api.Resolvers = {
         lit: lit?.map((id) => readId(id).id),
         width,
       }),
+  },
+  Specimen: {
+    blockDiagram: ({ view, opened }, { passives, lit, width }) =>
+      drawDiagram(view, opened.id, { passives, lit: lit?.map((id) => readId(id).id), width }),
   },
   PatternMatch: {
     drawings: ({ view, bindings }, { side, width }) =>
