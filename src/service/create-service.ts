@@ -9,6 +9,8 @@ import { atom } from './atom/atom.ts';
 import { cite } from './cite/cite.ts';
 import { FeedAnswers } from './feeds/answers.ts';
 import { feeds } from './feeds/feeds.ts';
+import { oembed } from './feeds/oembed.ts';
+import { feedPages } from './feeds/page-routes.ts';
 import { MOST_MESSAGE, subscriptions } from './feeds/subscriptions.ts';
 import { FeedWatch } from './feeds/watch.ts';
 import { printedSchema, serviceSchema } from './graphql/schema.ts';
@@ -78,6 +80,8 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   const answers = new FeedAnswers({ executor, limits: options.limits }, options.limits.answerBytes);
   const watch = new FeedWatch(() => readiness.archive(), answers);
   app.register(feeds, { readiness, options, rate, watch });
+  app.register(feedPages, { readiness, options, rate, watch });
+  app.register(oembed, { readiness, options, rate, watch });
   sendWebhooks(app, options, readiness, watch);
   const listen = subscriptions({ readiness, options, rate, executor, watch, gate });
   app.register(websocket, { options: { maxPayload: MOST_MESSAGE, handleProtocols } });

@@ -7,8 +7,9 @@ import { audienceOf } from '../access/asker.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
+import { keptFor } from './caching.ts';
 import { conditional } from './conditional.ts';
-import { answerPreflight, shareWithOrigins, varyBy } from './cross-origin.ts';
+import { answerPreflight, shareWithOrigins } from './cross-origin.ts';
 import { EVENTS_TYPE, EventStreams } from './events.ts';
 import { digestOf, FORMS, type Form } from './representations.ts';
 import type { FeedWatch } from './watch.ts';
@@ -122,7 +123,14 @@ const byId = (a: Feed, b: Feed) => (a.id < b.id ? -1 : 1);
 /** A feed as the list has it, with the addresses that answer it. */
 function listed({ id, title, maxAge }: Feed): object {
   const addresses = Object.keys(FORMS).map((form) => [form, `/feeds/${id}.${form}`]);
-  return { id, title, maxAge, ...Object.fromEntries(addresses), events: `/feeds/${id}/events` };
+  return {
+    id,
+    title,
+    maxAge,
+    page: `/feeds/${id}`,
+    ...Object.fromEntries(addresses),
+    events: `/feeds/${id}/events`,
+  };
 }
 
 /** Whether the asker takes a media type (RFC 9110, section 12.5.1). */
@@ -135,17 +143,4 @@ function takes({ headers: { accept } }: FastifyRequest, type: string): boolean {
 function notAcceptable(reply: FastifyReply, type: string): FastifyReply {
   const message = `This address answers in ${type.split(';')[0]}; Accept does not have it`;
   return reply.code(406).header('cache-control', 'no-store').send({ code: 'BAD_INPUT', message });
-}
-
-/** Who may keep an answer, and for how long (RFC 9111, section 5.2.2). */
-function keptFor(
-  seconds: number,
-  { who }: FastifyRequest,
-  reply: FastifyReply,
-  { access }: CheckedOptions,
-): void {
-  reply.header('cache-control', `${who.by === undefined ? 'public' : 'private'}, max-age=${seconds}`);
-  if (!access.accounts) return;
-  varyBy(reply, 'Authorization');
-  varyBy(reply, 'Cookie');
 }

@@ -49,6 +49,16 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     summary: 'Server-sent events that tell when the answer of a feed has changed.',
     type: 'text/event-stream',
   },
+  '/oembed': {
+    summary: 'How to frame the page of a feed (oEmbed 1.0).',
+    type: JSON_TYPE,
+    query: [
+      ['url', 'Address of the page, /feeds/ID of this service.'],
+      ['format', 'json; others are not implemented (501).'],
+      ['maxwidth', 'Largest width of the frame, px.'],
+      ['maxheight', 'Largest height of the frame, px.'],
+    ],
+  },
   '/drawings/board/{device}/{specimen}/{board}.svg': {
     summary: 'A board to scale.',
     type: 'image/svg+xml',

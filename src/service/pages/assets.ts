@@ -12,6 +12,7 @@ const inPackage = (name: string, file: string) =>
 /** Every file that pages load, by address. The list is closed: no other file can be asked for. */
 const ASSETS: Readonly<Record<string, () => string>> = {
   'site.css': () => join(web, 'site.css'),
+  'feed.js': () => join(web, 'feed.js'),
   'icon.svg': () => join(web, 'icon.svg'),
   'explorer.css': () => join(web, 'explorer.css'),
   'explorer.js': () => join(web, 'explorer.js'),

@@ -66,6 +66,17 @@ ${body}
   });
 }
 
+/** A page that may stand in the frame of another site: without the navigation of this one. */
+export function framed({ title, head, body }: { title: string; head: Part; body: Part }): Html {
+  return htmlDocument({
+    title,
+    head: html`<link rel="icon" href="/assets/icon.svg" type="image/svg+xml">
+<link rel="stylesheet" href="/assets/site.css">
+${head}`,
+    body: html`<main id="main">\n${body}\n</main>`,
+  });
+}
+
 /** A page that needs nothing beside itself, to be kept as a file or printed. */
 export function standalone({ title, body }: { readonly title: string; readonly body: Part }): Html {
   // Nothing of a reader's making stands in the style sheet.
