@@ -2,6 +2,7 @@ import helmet from '@fastify/helmet';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Feed } from '../../model/catalogue.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { isInvented } from '../../questions/citation.ts';
 import { audienceOf } from '../access/asker.ts';
 import { html } from '../pages/html.ts';
 import { layout } from '../pages/layout.ts';
@@ -39,7 +40,9 @@ export async function feedPages(
     const { id } = request.params;
     try {
       const charge = (work: number) => rate.charge(askerOf(request), work);
-      const answer = await watch.now(id, audienceOf(request.who), charge);
+      const audience = audienceOf(request.who);
+      const view = readiness.archive().state(audience);
+      const answer = await watch.now(id, audience, charge);
       if (!answer)
         return refuse(
           reply,
@@ -49,7 +52,7 @@ export async function feedPages(
         );
       const { feed, modified } = answer;
       frameBy(reply, feed);
-      const body = feedPage(answer, siteOf(request, options)).text;
+      const body = feedPage(answer, { site: siteOf(request, options), isInvented: view.derived(isInvented) }).text;
       keptFor(feed.maxAge, request, reply, options);
       const etag = `"${digestOf('html', Buffer.from(body))}"`;
       return conditional(request, reply, { etag, modified }, () => {

@@ -11,7 +11,6 @@ const MOST_ROWS = 200;
 
 /** What is said beside a chart, where the question asks for it. */
 interface Said {
-  readonly subtitle: string | undefined;
   readonly n: string | undefined;
   readonly description: string | undefined;
   readonly cautions: readonly string[];
@@ -21,15 +20,22 @@ interface Said {
   readonly unit: string | undefined;
 }
 
+/** What a page says beside the answer. */
+export interface PageSurroundings {
+  /** Address of the service, for links that must be whole. */
+  readonly site: string;
+  /** Whether devices of the archive are demo data. */
+  readonly isInvented: boolean;
+}
+
 /**
  * A feed as a page, to be read by itself or in the frame of another site: its picture, its table, n, the cautions, and the day of the
  * state that it was answered from. It is whole without a script; with one it shows a newer answer when there is one.
- * @param site address of the service, for links that must be whole
  */
-export function feedPage(answer: FeedAnswer, site: string): Html {
+export function feedPage(answer: FeedAnswer, { site, isInvented }: PageSurroundings): Html {
   const { feed, data, digest, since } = answer;
   const { id, title, origins } = feed;
-  const { subtitle, n, description, cautions, table: ofChart, unit } = saidIn(data);
+  const { n, description, cautions, table: ofChart, unit } = saidIn(data);
   const table = ofChart ?? tableOf(answer);
   const counted = n ?? (table && `${table.rows.length} ${table.rows.length === 1 ? 'row' : 'rows'}`);
   const address = `${site}/feeds/${id}`;
@@ -44,11 +50,10 @@ ${(['json', 'csv'] as const).map((form) => html`<link rel="alternate" type="${ba
 <script src="/assets/feed.js" defer></script>`,
     body: html`<article data-feed="${id}" data-answer="${digest}">
 <h1>${title}</h1>
-${subtitle !== undefined && html`<p class="lead">${subtitle}</p>`}
 <p id="newer" class="notice" role="status" hidden></p>
 ${picture(answer, description)}
-${table && tableIn(table, feed.title, id)}
-<p class="fine">${counted !== undefined && html`n: ${counted}. `}${!ofChart && table && unit !== undefined && html`Unit of the figures: ${unit}. `}Caseback archive, state of <time datetime="${since}">${since.slice(0, 10)}</time>.</p>
+${table && tableIn(table, feed.title, id, ofChart !== undefined)}
+<p class="fine">${counted !== undefined && html`n: ${counted}. `}${!ofChart && table && unit !== undefined && html`Unit of the figures: ${unit}. `}Caseback archive, state of <time datetime="${since}">${since.slice(0, 10)}</time>.${isInvented && ' Demo data: no such devices exist.'}</p>
 ${cautions.length > 0 && html`<h2>Cautions</h2><ul>${cautions.map((caution) => html`<li>${caution}</li>`)}</ul>`}
 <p class="fine">The same as ${formsOf(data).map((form, i) => html`${i > 0 && ', '}<a href="/feeds/${id}.${form}">${NAMES[form]}</a>`)}. <a href="/cite/${id}.json">To cite</a>. <a href="/" target="_top">About this archive</a>.</p>
 </article>`,
@@ -99,11 +104,11 @@ function tableOf({ feed, data }: FeedAnswer): Table | undefined {
 
 const NUMBER = /^[+-]?\d+(?:\.\d+)?(?:e[+-]?\d+)?$/iu;
 
-function tableIn({ columns, rows }: Table, title: string, id: string): Part {
+function tableIn({ columns, rows }: Table, title: string, id: string, isOfChart: boolean): Part {
   const cell = (value = '') =>
     NUMBER.test(value) ? html`<td class="number">${shown(value)}</td>` : html`<td>${value}</td>`;
   return html`<div class="scroll" tabindex="0" role="region" aria-label="Table: ${title}"><table>
-<caption>${title}</caption>
+${isOfChart ? html`<caption>The figures of the chart</caption>` : html`<caption class="unseen">${title}</caption>`}
 <thead><tr>${columns.map((column) => html`<th scope="col">${spoken(column)}</th>`)}</tr></thead>
 <tbody>${rows
     .slice(0, MOST_ROWS)
@@ -144,7 +149,6 @@ function saidIn(data: Data): Said {
   look(data);
   const text = (value: unknown) => (typeof value === 'string' && value !== '' ? value : undefined);
   return {
-    subtitle: text(chart.subtitle),
     n: text(chart.n),
     description: text(chart.description),
     cautions: [...cautions],
