@@ -52,7 +52,10 @@ export async function feedPages(
         );
       const { feed, modified } = answer;
       frameBy(reply, feed);
-      const body = feedPage(answer, { site: siteOf(request, options), isInvented: view.derived(isInvented) }).text;
+      const body = feedPage(answer, {
+        site: siteOf(request, options),
+        isInvented: view.derived(isInvented),
+      }).text;
       keptFor(feed.maxAge, request, reply, options);
       const etag = `"${digestOf('html', Buffer.from(body))}"`;
       return conditional(request, reply, { etag, modified }, () => {
