@@ -27,6 +27,7 @@ import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
 import { isMorePublic, isOpen, mostPublic } from './model/visibility.ts';
+import type { BegunSnapshot } from './snapshot/read-early.ts';
 import { type Audience, visibleNow } from './state/audience.ts';
 import type { SpecimenRow } from './state/facts.ts';
 import type { Touched } from './state/fold.ts';
@@ -106,6 +107,8 @@ export interface SnapshotPlace {
   readonly file: string;
   /** Audiences whose indexes will be wanted soon, so that another thread reads them meanwhile. */
   readonly ahead: readonly Audience[];
+  /** The file, where a thread reads it already. */
+  readonly begun?: BegunSnapshot | undefined;
   /** Called with the reason when the snapshot cannot be used; what it would have held is made anew. */
   readonly onUnusable: (why: string) => void;
 }
@@ -977,10 +980,10 @@ async function mustSee(state: State, amendment: Amendment): Promise<void> {
 }
 
 /** What the snapshot of a place holds, if it can be used. The code that reads it is not loaded where there is none. */
-async function restoredFrom({ file, ahead, onUnusable }: SnapshotPlace, journal: Journal, clock: () => Date) {
-  if (!existsSync(file)) return undefined;
+async function restoredFrom(place: SnapshotPlace, journal: Journal, clock: () => Date) {
+  if (!existsSync(place.file)) return undefined;
   const { restoreSnapshot } = await import('./snapshot/snapshot.ts');
-  return restoreSnapshot(file, journal, { ahead, now: clock(), onUnusable });
+  return restoreSnapshot(place.file, journal, { ...place, now: clock() });
 }
 
 /** @param holder what is folded already */

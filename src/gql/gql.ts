@@ -86,4 +86,4 @@ export {
 } from './storage/input.ts';
 export type { MatchedEdge, OpenTest, Requirement, Uncertain } from './uncertain.ts';
 export { WorkerPool } from './workers/pool.ts';
-export { startThread, type ThreadData } from './workers/thread.ts';
+export { startThread, type ThreadData } from '../threads/thread.ts';

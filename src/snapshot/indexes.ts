@@ -177,13 +177,6 @@ export function readPresence(state: State, spreads: Spreads, reading: Reading): 
 const WAYS = ['starts', 'terms', 'parts'] as const;
 const DOUBTS = ['doubtStarts', 'doubtComponents', 'doubtKinds'] as const;
 
-/** Sections that are read as memory of several threads. */
-export const SHARED_SECTIONS: ReadonlySet<string> = new Set(
-  (['reader', 'desk'] as const).flatMap((audience) =>
-    GRAPH_COLUMNS.map((name) => `${audience}.${PATTERNS}.graph.${name}`),
-  ),
-);
-
 export function writePatterns(
   { graph, tables, columns, alternatives }: SavedPatterns,
   writing: Writing,

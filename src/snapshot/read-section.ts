@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { readSync } from 'node:fs';
+import type { MessagePort } from 'node:worker_threads';
 
 /** Address space reserved for memory that may grow; it is only taken when it is written. */
 const RESERVED = 2 ** 32 - 2 ** 16;
@@ -16,6 +17,16 @@ export interface ReadAhead {
     readonly sha256: string;
     readonly isShared: boolean;
   }[];
+  /** Where each goes once it is read. */
+  readonly port: MessagePort;
+  /** Goes up by one with each section, so that somebody can wait for it. */
+  readonly count: Int32Array<SharedArrayBuffer>;
+}
+
+/** A section that was read; without content where it is not what the header says. */
+export interface SectionRead {
+  readonly name: string;
+  readonly buffer: ArrayBuffer | SharedArrayBuffer | undefined;
 }
 
 /** Reads a section; undefined where it is not what the header says. */

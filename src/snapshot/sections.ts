@@ -22,6 +22,11 @@ export interface Reading {
   shared(name: string): SharedArrayBuffer;
 }
 
+/** Whether a section is read as memory of several threads: columns of the pattern engine's graph are. */
+export function isShared(name: string): boolean {
+  return name.includes('.patterns.graph.');
+}
+
 /** The same with a prefix before every name. */
 export function writingUnder(prefix: string, writing: Writing): Writing {
   return {

@@ -1,10 +1,11 @@
 import { createHash, hash } from 'node:crypto';
 import { closeSync, existsSync, fstatSync, openSync, readSync } from 'node:fs';
 import { type FileHandle, open, rename, rm } from 'node:fs/promises';
-import { startThread } from '../gql/gql.ts';
+import { MessageChannel, type MessagePort, receiveMessageOnPort } from 'node:worker_threads';
+import { startThread } from '../threads/thread.ts';
 import { partOf } from './leftovers.ts';
-import { PIECE, type ReadAhead, readSection } from './read-section.ts';
-import { type Reading, Unusable, type Writing } from './sections.ts';
+import { PIECE, type ReadAhead, readSection, type SectionRead } from './read-section.ts';
+import { isShared, type Reading, Unusable, type Writing } from './sections.ts';
 
 // A snapshot file, front to back: a mark, the sections one behind the other, a header of JSON, the SHA-256 of the header, its length (8
 // bytes, little-endian), and the mark again. The header names every section with its length and SHA-256, so that each byte of the file is
@@ -16,6 +17,8 @@ const TAIL = DIGEST + 8 + MARK.length;
 /** Version of this layout and of the names and forms of the sections. */
 export const FORMAT = 1;
 
+/** How long a thread that reads may be silent, ms, before what it reads is read without it. */
+const PATIENCE = 10_000;
 /** Characters that are made into bytes at once. */
 const TEXT_PIECE = 2 ** 16;
 
@@ -154,7 +157,10 @@ export class SnapshotFile implements Reading {
     { readonly at: number; readonly length: number; readonly sha256: string }
   >();
   /** What was read ahead, by name. */
-  readonly #ahead = new Map<string, ArrayBuffer | SharedArrayBuffer>();
+  readonly #ahead = new Map<string, SectionRead['buffer']>();
+  /** What a thread is yet to read. */
+  readonly #awaited = new Set<string>();
+  #thread: { readonly port: MessagePort; readonly count: Int32Array<SharedArrayBuffer> } | undefined;
   #isOpen = true;
 
   /** @throws Unusable when it is not a whole snapshot; an error of the system when it cannot be read */
@@ -191,31 +197,45 @@ export class SnapshotFile implements Reading {
   }
 
   shared(name: string): SharedArrayBuffer {
-    const buffer = this.#buffer(name, true);
+    const buffer = this.#buffer(name);
     if (!(buffer instanceof SharedArrayBuffer)) throw new Error(`${name} was read as memory of one thread`);
     return buffer;
   }
 
   /**
-   * Reads sections on a thread of its own, so that they are there when they are wanted.
-   * @param isShared whether a section will be asked for as shared memory
-   * @throws Unusable when one of them is damaged
+   * Reads sections on a thread of its own, in the order given. Whoever asks for one that is not there yet waits for it, and is told
+   * then if it is damaged.
+   * @returns resolves when all are read; rejects with Unusable when one that nobody has asked for so far is damaged
    */
-  async readAhead(names: readonly string[], isShared: (name: string) => boolean): Promise<void> {
+  readAhead(names: readonly string[]): Promise<void> {
     const sections = names.flatMap((name) => {
       const place = this.#places.get(name);
       return place ? [{ name, ...place, isShared: isShared(name) }] : [];
     });
-    const task: ReadAhead = { fd: this.#fd, sections };
-    const worker = startThread(new URL('./read-ahead.ts', import.meta.url), task);
-    await new Promise<void>((resolve, reject) => {
-      worker.on('message', ({ name, buffer }: { name: string; buffer?: ArrayBuffer | SharedArrayBuffer }) => {
-        if (buffer) this.#ahead.set(name, buffer);
-        else reject(damaged(name));
+    for (const { name } of sections) this.#awaited.add(name);
+    const { port1: port, port2 } = new MessageChannel();
+    const count = new Int32Array(new SharedArrayBuffer(4));
+    const task: ReadAhead = { fd: this.#fd, sections, port: port2, count };
+    const worker = startThread(new URL('./read-ahead.ts', import.meta.url), task, { transferList: [port2] });
+    port.on('message', (read: SectionRead) => this.#take(read));
+    this.#thread = { port, count };
+    const ended = new Promise<void>((resolve, reject) => {
+      // What it could not read is read when it is asked for.
+      worker.on('error', () => undefined);
+      worker.on('exit', () => {
+        while (this.#receive());
+        this.#endReading();
+        const wrong = [...this.#ahead].find(([, buffer]) => !buffer);
+        if (wrong) reject(damaged(wrong[0]));
+        else resolve();
       });
-      worker.on('error', reject);
-      worker.on('exit', resolve);
     });
+    // Whoever awaits it learns of it; somebody who asks for a part may have been told before.
+    ended.catch(() => undefined);
+    // Only whoever waits for it keeps the process for it.
+    worker.unref();
+    port.unref();
+    return ended;
   }
 
   /** Reads a section now. @throws Unusable when it is damaged */
@@ -226,17 +246,47 @@ export class SnapshotFile implements Reading {
   close(): void {
     if (this.#isOpen) closeSync(this.#fd);
     this.#isOpen = false;
+    this.#endReading();
     this.#ahead.clear();
   }
 
-  #buffer(name: string, isShared = false): ArrayBuffer | SharedArrayBuffer {
-    const ahead = this.#ahead.get(name);
-    // Each is read once; whoever reads it has the memory from now on.
-    this.#ahead.delete(name);
-    if (ahead) return ahead;
+  /** Takes up one section that the thread has read, if there is one. */
+  #receive(): boolean {
+    const received = this.#thread && receiveMessageOnPort(this.#thread.port);
+    if (!received) return false;
+    this.#take(received.message as SectionRead);
+    return true;
+  }
+
+  #take({ name, buffer }: SectionRead): void {
+    this.#awaited.delete(name);
+    if (this.#isOpen) this.#ahead.set(name, buffer);
+  }
+
+  /** Holds this thread until a section is there that another one reads, unless that one is silent for too long. */
+  #wait(name: string): void {
+    while (this.#thread && this.#awaited.has(name)) {
+      const { count } = this.#thread;
+      const before = Atomics.load(count, 0);
+      if (this.#receive()) continue;
+      if (Atomics.wait(count, 0, before, PATIENCE) === 'timed-out') this.#endReading();
+    }
+  }
+
+  #endReading(): void {
+    this.#thread?.port.close();
+    this.#thread = undefined;
+    this.#awaited.clear();
+  }
+
+  #buffer(name: string): ArrayBuffer | SharedArrayBuffer {
     const place = this.#places.get(name);
     if (!place || !this.#isOpen) throw new Unusable(`it has no ${name}`);
-    const buffer = readSection(this.#fd, place, isShared);
+    this.#wait(name);
+    const isAhead = this.#ahead.has(name);
+    const buffer = isAhead ? this.#ahead.get(name) : readSection(this.#fd, place, isShared(name));
+    // Each is read once; whoever reads it has the memory from now on.
+    this.#ahead.delete(name);
     if (!buffer) throw damaged(name);
     return buffer;
   }

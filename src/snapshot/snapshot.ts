@@ -16,7 +16,6 @@ import {
   readKinds,
   readPatterns,
   readPresence,
-  SHARED_SECTIONS,
   Spreads,
   writeKinds,
   writePatterns,
@@ -24,6 +23,7 @@ import {
 } from './indexes.ts';
 import { folderFor, removeLeftovers } from './leftovers.ts';
 import { modelDigest } from './model-digest.ts';
+import { type BegunSnapshot, readAhead, SEARCH } from './read-early.ts';
 import { readFacts, writeFacts } from './saved-facts.ts';
 import { readingUnder, Unusable, writingUnder } from './sections.ts';
 import { Sections, SnapshotFile, type SnapshotHeader, writeSnapshot } from './snapshot-file.ts';
@@ -37,13 +37,14 @@ interface Meta {
   readonly window?: { readonly from: string; readonly until: string };
 }
 
-const SEARCH = 'search';
 /** What is not the same for readers as for the desk. */
 const READERS = 'readers';
 
 export interface RestoreOptions {
   /** Audiences whose indexes will be wanted soon: they are read by another thread meanwhile. */
   readonly ahead: readonly Audience[];
+  /** The file, where a thread reads it already. */
+  readonly begun?: BegunSnapshot | undefined;
   /** The instant at which embargoes are judged. */
   readonly now: Date;
   /** Called with the reason when there is a snapshot that cannot be used, also later, when one of its parts turns out to be damaged. */
@@ -67,28 +68,20 @@ export interface Restored {
 export async function restoreSnapshot(
   file: string,
   journal: Journal,
-  { ahead, now, onUnusable }: RestoreOptions,
+  { ahead, begun, now, onUnusable }: RestoreOptions,
 ): Promise<Restored | undefined> {
-  if (!existsSync(file)) return undefined;
+  if (!begun && !existsSync(file)) return undefined;
   let opened: SnapshotFile | undefined;
   try {
-    opened = new SnapshotFile(file);
-    const refusal = await refusalOf(opened.header, journal);
+    const reading = begun?.opened ?? new SnapshotFile(file);
+    opened = reading;
+    const refusal = await refusalOf(reading.header, journal);
     if (refusal !== undefined) throw new Unusable(refusal);
-    const reading = opened;
-    const names = reading.header.sections.map(([name]) => name);
-    const isIndex = (name: string) =>
-      name === SEARCH || ahead.some((audience) => name.startsWith(`${audience}.`));
-    const isAhead = ahead.length > 0;
-    const reader = isAhead
-      ? reading.readAhead(names.filter(isIndex), (name) => SHARED_SECTIONS.has(name))
-      : undefined;
-    // It is awaited below, behind what may throw before.
-    reader?.catch(() => undefined);
+    const read = begun?.read ?? (ahead.length > 0 ? readAhead(reading, ahead) : undefined);
     // Words cannot be indexed anew in an archive that is open, so that this part has to be right now.
-    if (!isAhead) reading.check(SEARCH);
+    reading.check(SEARCH);
     const { holder, indexed } = holderIn(reading, now.toISOString(), onUnusable);
-    await reader;
+    await read;
     return {
       holder,
       sequence: reading.header.sequence,

@@ -19,6 +19,7 @@ import { TERMS } from '../../src/model/taxonomy.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { devicePresence, presenceKept, presenceOf, readTogether } from '../../src/presence/presence.ts';
 import { modelDigest } from '../../src/snapshot/model-digest.ts';
+import { readEarly } from '../../src/snapshot/read-early.ts';
 import { restoreSnapshot } from '../../src/snapshot/snapshot.ts';
 import { type MadeOf, Sections, SnapshotFile, writeSnapshot } from '../../src/snapshot/snapshot-file.ts';
 import type { State } from '../../src/state/state.ts';
@@ -237,7 +238,9 @@ describe('a state from a snapshot and the entries behind it', () => {
       const bounds = { last: cut };
       const before = await saved(upTo(journal, bounds), where, turn !== 2);
       const readFrom: number[] = [];
-      const restored = await Archive.open(upTo(journal, { last }, readFrom), NOW, where);
+      // Once it is begun before the archive is opened.
+      const begun = turn === 0 ? readEarly(where.file) : undefined;
+      const restored = await Archive.open(upTo(journal, { last }, readFrom), NOW, { ...where, begun });
       // Without the snapshot it would read from the first entry on.
       expect(readFrom[0]).toBe(cut);
       bounds.last = last;
@@ -352,6 +355,10 @@ describe('a snapshot is not used', () => {
         await restoreSnapshot(altered, journal, { ahead: AUDIENCES, now: NOW(), onUnusable }),
       ).toBeUndefined();
       expect(whys).toHaveLength(1);
+      const early = { ahead: [], begun: readEarly(altered), now: NOW(), onUnusable };
+      expect(await restoreSnapshot(altered, journal, early)).toBeUndefined();
+      expect(whys).toHaveLength(2);
+      expect(whys[1]).toBe(whys[0]);
     }
   });
 

@@ -9,25 +9,7 @@ import type { Audience } from '../../state/audience.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import { loginName, type Place } from './data-folder.ts';
 import { quoted, UsageError } from './exit.ts';
-import { flag, list, text } from './options.ts';
 import type { Terminal } from './terminal.ts';
-
-/** Options of a service about who gets in. */
-export const ACCESS_OPTIONS = {
-  requireSignIn: flag('nobody reads without signing in'),
-  publicUrl: text(
-    'URL',
-    'address under which people reach the service, where that is not its own (default: PUBLIC_URL); single sign-on leads back to it',
-  ),
-  hosts: list(
-    'NAME,...',
-    'further host names to answer under, beside the names of this machine and that of --public-url',
-  ),
-  accessLog: text(
-    'FILE',
-    'where a line of JSON goes for each request; - for standard output. After a rotation SIGHUP opens the file anew',
-  ),
-};
 
 interface Asked {
   readonly requireSignIn: boolean;

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
 import type { Archive, SnapshotPlace } from '../../archive.ts';
+import type { BegunSnapshot } from '../../snapshot/read-early.ts';
 import type { Audience } from '../../state/audience.ts';
 import { written } from './data-folder.ts';
 import type { Terminal } from './terminal.ts';
@@ -12,11 +13,18 @@ export function snapshotFile(folder: string): string {
 /**
  * Where the snapshot of a data folder is.
  * @param ahead audiences whose pattern index will be wanted soon
+ * @param begun the file, where a thread reads it already
  */
-export function snapshotPlace(folder: string, ahead: readonly Audience[], terminal: Terminal): SnapshotPlace {
+export function snapshotPlace(
+  folder: string,
+  ahead: readonly Audience[],
+  terminal: Terminal,
+  begun?: BegunSnapshot,
+): SnapshotPlace {
   return {
     file: snapshotFile(folder),
     ahead,
+    begun,
     onUnusable: (why) =>
       terminal.message(
         `The snapshot in ${written(folder)} is not used: ${why}. The journal is read instead, and a new snapshot is made.\n`,

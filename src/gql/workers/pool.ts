@@ -4,12 +4,12 @@
  */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
+import { startThread } from '../../threads/thread.ts';
 import type { PatternGraph } from '../graph.ts';
 import { type Batch, type ExecuteRequest, notSearched, type Outcome } from '../search/request.ts';
 import type { Shortage } from '../search/stage.ts';
 import { type CatalogSizes, NOTHING_SEEN } from '../storage/catalog.ts';
 import { CONTROL, type FromWorker, type ToWorker } from './protocol.ts';
-import { startThread } from './thread.ts';
 
 /** Deep patterns nest one call per step of a path; see LONGEST_PATH. */
 const STACK_MEGABYTES = 64;
