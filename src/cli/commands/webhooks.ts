@@ -7,7 +7,8 @@ import { defineCommand } from '../frame/command.ts';
 import { AUDIENCES } from '../frame/common-options.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { choice, list, text, whole } from '../frame/options.ts';
-import { WEBHOOK_OPTIONS, webhooksOf } from '../frame/webhooks.ts';
+import { WEBHOOK_OPTIONS } from '../frame/serving-options.ts';
+import { webhooksOf } from '../frame/webhooks.ts';
 
 /** Actions, and what each takes beside options. */
 const ACTIONS = {

@@ -22,7 +22,7 @@ const ACCESS_OPTIONS = {
 };
 
 /** Options about where messages of webhooks may go besides public addresses under https. */
-const WEBHOOK_OPTIONS = {
+export const WEBHOOK_OPTIONS = {
   webhookHttp: list(
     'ORIGIN,...',
     'origins that webhooks may reach by http, such as http://desk.lan:8080 (default: WEBHOOK_HTTP, else none)',
