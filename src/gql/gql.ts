@@ -9,6 +9,8 @@
  * ```
  */
 
+export { startThread, type ThreadData } from '../threads/thread.ts';
+
 // Questions
 export {
   type BoundValue,
@@ -86,4 +88,3 @@ export {
 } from './storage/input.ts';
 export type { MatchedEdge, OpenTest, Requirement, Uncertain } from './uncertain.ts';
 export { WorkerPool } from './workers/pool.ts';
-export { startThread, type ThreadData } from '../threads/thread.ts';
