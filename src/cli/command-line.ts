@@ -178,6 +178,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'writes a publication with its evidence, figures and charts as a folder or ZIP for readers',
     load: () => import('./commands/pack.ts'),
   },
+  'verify-pack': {
+    summary: 'says whether the files of a pack are whole, and what in it is no longer so',
+    load: () => import('./commands/verify-pack.ts'),
+  },
   impact: {
     summary: 'lists everything that a thing supports, and how',
     load: () => import('./commands/impact.ts'),

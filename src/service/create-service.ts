@@ -15,6 +15,7 @@ import { MOST_MESSAGE, subscriptions } from './feeds/subscriptions.ts';
 import { FeedWatch } from './feeds/watch.ts';
 import { printedSchema, serviceSchema } from './graphql/schema.ts';
 import { collectRoutes, openApi } from './open-api/open-api.ts';
+import { packs } from './pack/packs.ts';
 import { drawingRoutes } from './pages/drawing-routes.ts';
 import { pages } from './pages/pages.ts';
 import { boundConnections } from './server/connections.ts';
@@ -91,6 +92,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(cite, { readiness, options, rate, executor });
   app.register(atom, { readiness, options });
   app.register(signIn, { gate, options });
+  app.register(packs, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;

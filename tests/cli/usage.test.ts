@@ -54,6 +54,7 @@ const COMMANDS = [
   'audit',
   'sheet',
   'pack',
+  'verify-pack',
   'impact',
   'what-if',
   'correct',

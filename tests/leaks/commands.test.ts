@@ -1,10 +1,13 @@
-import { globSync, mkdirSync, readFileSync, rmSync } from 'node:fs';
-import { join } from 'node:path';
+import { globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import type { Archive } from '../../src/archive.ts';
 import { COMMAND_NAMES } from '../../src/cli/command-line.ts';
 import type { Command } from '../../src/cli/frame/command.ts';
 import { writtenOption } from '../../src/cli/frame/options.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+import { packOfPublication } from '../../src/questions/packs.ts';
+import { PACK_PAGES } from '../../src/service/pages/pack-preview.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { caseback, type Ended, Folder } from '../cli/running.ts';
 import { testSeed } from '../random.ts';
@@ -51,6 +54,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   similar: ['dev-1'],
   structures: [],
   trend: ['share', 'PressureSensor'],
+  'verify-pack': ['packs/letter-one'],
   'what-if': ['withdraw', 'dev-1/a/o1'],
   wiring: ['dev-1/a'],
 };
@@ -58,6 +62,8 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
 const words = (probes: readonly Probe[]) =>
   probes.map(({ value }) => String(value)).filter((one) => one !== '');
 const IDS = words([...HIDDEN_IDS, ...VISIBLE_IDS]);
+
+const PACKED = ['letter-one', 'letter-two', 'ended-letter', 'hidden-film', 'embargoed-letter'];
 
 /** Whole argument lists in place of the plain ones, for commands whose first argument is no id. */
 const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
@@ -91,6 +97,8 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ]),
     ['count', 'Sensor', '--by', 'maker'],
   ],
+  // Packs of the desk, each laid beside both archives.
+  'verify-pack': PACKED.map((id) => [`packs/${id}`]),
   'what-if': [
     ...IDS.map((id) => ['withdraw', id]),
     ...IDS.map((id) => ['identify', id, 'quillon/QWR4410=0.9']),
@@ -175,10 +183,24 @@ beforeAll(async () => {
     mkdirSync(AT[world], { recursive: true });
     const clock = new Clock();
     const journal = new SqliteJournal(join(AT[world], 'data', 'journal.sqlite'), { clock: clock.read });
-    await (await write(world, journal, clock)).close();
+    const archive = await write(world, journal, clock);
+    if (world === 'whole') for (const id of PACKED) await layPack(archive, id);
+    await archive.close();
   }
 });
 afterAll(() => folder.remove());
+
+/** Lays a pack of the desk beside both archives; its state has no name, since a name is of one archive. */
+async function layPack(archive: Archive, id: string): Promise<void> {
+  const state = { instant: '2026-01-01T00:00:00.000Z', name: null };
+  const { files } = await packOfPublication(archive.state('desk'), id, { state, pages: PACK_PAGES });
+  for (const folder of Object.values(AT))
+    for (const { path, content } of files) {
+      const file = join(folder, 'packs', id, path);
+      mkdirSync(dirname(file), { recursive: true });
+      writeFileSync(file, content);
+    }
+}
 
 /** What a command prints and writes. */
 async function told(

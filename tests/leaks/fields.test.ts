@@ -25,6 +25,7 @@ const NEVER_ANSWERED: Readonly<Record<string, string>> = {
   'Query.history': 'readers are refused the history',
   'Query.people': 'administrators alone are told of people',
   'Query.webhooks': 'editors alone are told of webhooks',
+  'Pack.changes': 'a sealed name of a state is of one archive, so that none is asked with',
   'Asker.name': 'null for a visitor',
   'Asker.displayName': 'null for a visitor',
   'Asker.expires': 'null for a visitor',
@@ -55,6 +56,9 @@ const NEVER_GIVEN: Readonly<Record<string, string>> = {
   WebhookConnection: 'as Webhook',
   WebhookEdge: 'as Webhook',
   WebhookMessage: 'as Webhook',
+  PackDifference:
+    'a sealed name of a state is of one archive, so that none is asked with; tests/service/packs.test.ts has it',
+  PackChange: 'as PackDifference',
   Recalled: 'the desk alone is told what was recalled',
 };
 /** Whether the schema says that readers are given nothing for a field. */

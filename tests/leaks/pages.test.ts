@@ -1,5 +1,6 @@
 import { afterAll, beforeAll, describe, expect, test, vi } from 'vitest';
 import { documentIdOf } from '../../src/api-schema/document-id.ts';
+import { filesInZip } from '../../src/pack/read-zip.ts';
 import { archiveOf, NOW } from './archives.ts';
 import { Asked, difference } from './asking.ts';
 import { CATALOGUE } from './devices.ts';
@@ -56,6 +57,31 @@ describe('pages and refusals tell a reader nothing of what is hidden', () => {
     ];
     for (const request of requests)
       expect(difference(await whole.request(request), await seen.request(request))).toBeUndefined();
+  });
+
+  test.each(PUBLICATIONS)('the pack of %s', async (id) => {
+    // A state has another name in each archive; that there is one, or none, is the answer.
+    const request = { method: 'GET', url: `/publications/${id}/pack.zip` };
+    const [one, other] = [await whole.app.inject(request), await seen.app.inject(request)];
+    expect([one.statusCode, one.body]).toEqual([other.statusCode, other.body]);
+    const stateOf = ({ headers }: typeof one) =>
+      String(headers.location).replace(/state=[\w-]{64}$/u, 'state=…');
+    expect(stateOf(one)).toBe(stateOf(other));
+    const desks = { method: 'GET', url: `/publications/${id}/pack.zip?audience=desk` };
+    expect(difference(await whole.request(desks), await seen.request(desks))).toBeUndefined();
+    if (one.statusCode !== 303) return;
+    const filesOf = async ({ app }: Asked, location: unknown) => {
+      const { rawPayload } = await app.inject({ method: 'GET', url: String(location) });
+      const files = await filesInZip(rawPayload, id);
+      return [...files].map(([path, content]) => [
+        path,
+        // Names of states, and digests of files that have one.
+        Buffer.from(content)
+          .toString('latin1')
+          .replaceAll(/[\w-]{64}/gu, 'name or digest'),
+      ]);
+    };
+    expect(await filesOf(whole, one.headers.location)).toEqual(await filesOf(seen, other.headers.location));
   });
 
   test('the desk is shown what is hidden, so that the pages are real ones', async () => {

@@ -124,6 +124,7 @@ const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'Specimen.blockDiagram.width': of('width', 120, 20),
   'PatternMatch.drawings.width': of('width', 120, 20),
   'Query.search.text': WORDS,
+  'Pack.changes.since': of('no name of a state', '', SECRET, 'A'.repeat(64)),
   'Query.patternRows.text': PATTERN_TEXTS,
   'Query.explainPattern.text': PATTERN_TEXTS,
   'Query.patternSql.text': PATTERN_TEXTS,

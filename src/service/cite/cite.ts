@@ -15,7 +15,7 @@ import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { readUrlParameters } from '../server/parameters.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
-import { CitedStates, stateCited } from './cited-states.ts';
+import { citedStatesOf, stateCited } from './cited-states.ts';
 
 interface Cited {
   readonly Params: { readonly id: string };
@@ -81,18 +81,12 @@ export async function cite(
     );
   };
 
-  const statesOf = async () => {
-    const secret = await readiness.archive().secret();
-    if (!secret) throw new CasebackError('UNAVAILABLE', 'The archive is not there yet; ask again soon');
-    return new CitedStates(secret);
-  };
-
   const answer = (form: Form) => async (request: FastifyRequest<Cited>, reply: FastifyReply) => {
     const archive = readiness.archive();
     const audience = audienceOf(request.who);
     const { id } = request.params;
     const { state, variables } = request.query;
-    const states = await statesOf();
+    const states = await citedStatesOf(archive);
     const addressOf = (name: string, ending: string) => {
       const asked = new URLSearchParams();
       if (typeof variables === 'string' && variables !== '') asked.set('variables', variables);

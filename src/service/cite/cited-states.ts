@@ -55,6 +55,13 @@ function bodyOf({ facts }: State, at: number): Buffer {
   return body;
 }
 
+/** Names of states of an archive. @throws CasebackError UNAVAILABLE while it is not there yet */
+export async function citedStatesOf(archive: Archive): Promise<CitedStates> {
+  const secret = await archive.secret();
+  if (!secret) throw new CasebackError('UNAVAILABLE', 'The archive is not there yet; ask again soon');
+  return new CitedStates(secret);
+}
+
 /** A cited state as an audience sees it: what is hidden from it now is hidden in it, too. @throws the signal's reason */
 export function stateCited(
   archive: Archive,

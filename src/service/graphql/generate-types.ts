@@ -61,6 +61,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   ],
   './trends/trends.ts': ['Trend'],
   './charts.ts': ['Chart'],
+  './packs/packs.ts': ['Pack'],
   './structures/structures.ts': ['Structure'],
   './evidence/evidence.ts': ['Impact', 'Difference', 'Correction'],
   './history/history.ts': ['ArchiveDifference'],

@@ -12,6 +12,7 @@ import type { CandidatesSource, DisagreementSource, PossiblePartSource, Candidat
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { TrendSource } from './trends/trends.ts';
 import type { ChartSource } from './charts.ts';
+import type { PackSource } from './packs/packs.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';
@@ -2565,6 +2566,46 @@ export type NetPinEdge = {
   readonly node: NetPin;
 };
 
+export type Pack = {
+  readonly address: Scalars['String']['output'];
+  readonly digest: Scalars['String']['output'];
+  readonly files: ReadonlyArray<PackFile>;
+  readonly leftOut: ReadonlyArray<PackGap>;
+  readonly changes?: Maybe<ReadonlyArray<PackDifference>>;
+};
+
+
+export type PackChangesArgs = {
+  since: Scalars['String']['input'];
+};
+
+export type PackFile = {
+  readonly path: Scalars['String']['output'];
+  readonly mediaType: Scalars['String']['output'];
+  readonly title: Scalars['String']['output'];
+  readonly sentences: ReadonlyArray<Scalars['ID']['output']>;
+};
+
+export type PackGap = {
+  readonly id: Scalars['ID']['output'];
+  readonly why: Scalars['String']['output'];
+};
+
+export type PackDifference = {
+  readonly sentence: Scalars['ID']['output'];
+  readonly figure?: Maybe<Scalars['Int']['output']>;
+  readonly statement: Scalars['String']['output'];
+  readonly isThere: Scalars['Boolean']['output'];
+  readonly changes: ReadonlyArray<PackChange>;
+  readonly because: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type PackChange = {
+  readonly what: Scalars['String']['output'];
+  readonly was: Scalars['String']['output'];
+  readonly is: Scalars['String']['output'];
+};
+
 export type Part = Node & {
   readonly id: Scalars['ID']['output'];
   readonly number: Scalars['String']['output'];
@@ -2940,6 +2981,7 @@ export type Publication = Node & {
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly citation: Scalars['Json']['output'];
   readonly corrections?: Maybe<ReadonlyArray<Correction>>;
+  readonly pack?: Maybe<Pack>;
 };
 
 export type Claim = Node & {
@@ -4423,6 +4465,11 @@ export type ResolversTypes = {
   NetEdge: ResolverTypeWrapper<Omit<NetEdge, 'node'> & { node: ResolversTypes['Net'] }>;
   NetPinConnection: ResolverTypeWrapper<Omit<NetPinConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['NetPinEdge']>, nodes: ReadonlyArray<ResolversTypes['NetPin']> }>;
   NetPinEdge: ResolverTypeWrapper<Omit<NetPinEdge, 'node'> & { node: ResolversTypes['NetPin'] }>;
+  Pack: ResolverTypeWrapper<PackSource>;
+  PackFile: ResolverTypeWrapper<PackFile>;
+  PackGap: ResolverTypeWrapper<PackGap>;
+  PackDifference: ResolverTypeWrapper<PackDifference>;
+  PackChange: ResolverTypeWrapper<PackChange>;
   Part: ResolverTypeWrapper<PartSource>;
   Parameter: ResolverTypeWrapper<Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversTypes['Quantity']> }>;
   PartUse: ResolverTypeWrapper<Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversTypes['Specimen'], part: ResolversTypes['Part'] }>;
@@ -4790,6 +4837,11 @@ export type ResolversParentTypes = {
   NetEdge: Omit<NetEdge, 'node'> & { node: ResolversParentTypes['Net'] };
   NetPinConnection: Omit<NetPinConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['NetPinEdge']>, nodes: ReadonlyArray<ResolversParentTypes['NetPin']> };
   NetPinEdge: Omit<NetPinEdge, 'node'> & { node: ResolversParentTypes['NetPin'] };
+  Pack: PackSource;
+  PackFile: PackFile;
+  PackGap: PackGap;
+  PackDifference: PackDifference;
+  PackChange: PackChange;
   Part: PartSource;
   Parameter: Omit<Parameter, 'quantity'> & { quantity?: Maybe<ResolversParentTypes['Quantity']> };
   PartUse: Omit<PartUse, 'specimen' | 'part'> & { specimen: ResolversParentTypes['Specimen'], part: ResolversParentTypes['Part'] };
@@ -6288,6 +6340,41 @@ export type NetPinEdgeResolvers<ContextType = Context, ParentType extends Resolv
   node?: Resolver<ResolversTypes['NetPin'], ParentType, ContextType>;
 };
 
+export type PackResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Pack'] = ResolversParentTypes['Pack']> = {
+  address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  digest?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  files?: Resolver<ReadonlyArray<ResolversTypes['PackFile']>, ParentType, ContextType>;
+  leftOut?: Resolver<ReadonlyArray<ResolversTypes['PackGap']>, ParentType, ContextType>;
+  changes?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PackDifference']>>, ParentType, ContextType, RequireFields<PackChangesArgs, 'since'>>;
+};
+
+export type PackFileResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PackFile'] = ResolversParentTypes['PackFile']> = {
+  path?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  mediaType?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  sentences?: Resolver<ReadonlyArray<ResolversTypes['ID']>, ParentType, ContextType>;
+};
+
+export type PackGapResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PackGap'] = ResolversParentTypes['PackGap']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type PackDifferenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PackDifference'] = ResolversParentTypes['PackDifference']> = {
+  sentence?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  figure?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  statement?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  isThere?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  changes?: Resolver<ReadonlyArray<ResolversTypes['PackChange']>, ParentType, ContextType>;
+  because?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type PackChangeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PackChange'] = ResolversParentTypes['PackChange']> = {
+  what?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  was?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  is?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
 export type PartResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Part'] = ResolversParentTypes['Part']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   number?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
@@ -6566,6 +6653,7 @@ export type PublicationResolvers<ContextType = Context, ParentType extends Resol
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   citation?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
   corrections?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Correction']>>, ParentType, ContextType>;
+  pack?: Resolver<Maybe<ResolversTypes['Pack']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -7432,6 +7520,11 @@ export type Resolvers<ContextType = Context> = {
   NetEdge?: NetEdgeResolvers<ContextType>;
   NetPinConnection?: NetPinConnectionResolvers<ContextType>;
   NetPinEdge?: NetPinEdgeResolvers<ContextType>;
+  Pack?: PackResolvers<ContextType>;
+  PackFile?: PackFileResolvers<ContextType>;
+  PackGap?: PackGapResolvers<ContextType>;
+  PackDifference?: PackDifferenceResolvers<ContextType>;
+  PackChange?: PackChangeResolvers<ContextType>;
   Part?: PartResolvers<ContextType>;
   Parameter?: ParameterResolvers<ContextType>;
   PartUse?: PartUseResolvers<ContextType>;

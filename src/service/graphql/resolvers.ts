@@ -18,6 +18,7 @@ import { makers } from './makers/makers.ts';
 import { nets } from './nets/nets.ts';
 import { wiring } from './nets/wiring.ts';
 import { node } from './node.ts';
+import { packs } from './packs/packs.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
 import { people } from './people/people.ts';
@@ -47,6 +48,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   components,
   nets,
   wiring,
+  packs,
   parts,
   makers,
   publications,

@@ -79,6 +79,15 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     ],
     isConditional: true,
   },
+  '/publications/{publication}/pack.zip': {
+    summary: 'The pack of a publication for readers (RO-Crate 1.2), as it is in a state.',
+    type: 'application/zip',
+    query: [
+      STATE[0],
+      ['audience', 'reader, when left out, or desk, for whoever may see drafts and what is under embargo.'],
+    ],
+    isConditional: true,
+  },
   '/cite/{id}.json': {
     summary: 'The answer of a feed or of a persisted document as it stood in a state, with how to cite it.',
     type: JSON_TYPE,
