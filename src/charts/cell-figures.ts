@@ -18,8 +18,8 @@ export interface CellColumn {
 /** What one row is about. */
 export interface CellRow {
   readonly name: string;
-  /** What stands under the name, such as a date. */
-  readonly beside?: string;
+  /** What stands under the name, such as a date: on one line where that has room, else on a line each. */
+  readonly beside?: readonly string[];
 }
 
 /** Rows and columns with the words for what either is. */

@@ -32,11 +32,10 @@ import { widthOf } from './text-width.ts';
 // A sheet of small bars: one row a device (or step), one column a figure with a scale from 0 of its own, the number beside the bar.
 // Where the columns need more room than there is they go on in a band below, with the names of the rows again.
 
-/** Height of a row with a name, and with a second line under it, px. */
+/** Height of a row with a name alone, px. */
 const ROW = 18;
-const TALL_ROW = 30;
 /** Between columns, px. */
-const GAP = 18;
+const GAP = 14;
 /** Between the lines of a heading, px. */
 const LINE = 13;
 /** Lines of a heading. */
@@ -75,9 +74,8 @@ export function cellSheet(
   size: ChartSize,
 ): CellSheet {
   const width = innerWidth(size);
-  const row = rows.some(({ beside }) => beside !== undefined) ? TALL_ROW : ROW;
-  const most = size === 'page' ? 170 : 104;
-  const labels = rows.map((one) => labelOf(one, most));
+  const labels = rows.map((one) => labelOf(one, size === 'page' ? 170 : 114));
+  const row = ROW + LINE * (Math.max(1, ...labels.map((lines) => lines.length)) - 1);
   const left = Math.ceil(Math.max(0, ...labels.flat().map((line) => widthOf(line, SMALL)))) + 12;
   const number = Math.max(0, ...columns.map(numberWidth));
   const words = columns.flatMap((column) => headed(column).split(WORDS));
@@ -130,7 +128,9 @@ function fitting(heads: readonly number[], rows: number): number {
 
 /** The lines of a row's label. */
 function labelOf({ name, beside }: CellRow, width: number): readonly string[] {
-  return [name, ...(beside === undefined ? [] : [beside])].map((line) => shortenedInside(line, width, SMALL));
+  const under = beside ? beside.join(', ') : '';
+  const lines = widthOf(under, SMALL) <= width ? [under].filter((line) => line !== '') : (beside ?? []);
+  return [name, ...lines].map((line) => shortenedInside(line, width, SMALL));
 }
 
 /** Width of the widest number of a column, px. */

@@ -35,7 +35,7 @@ export function stepsChart(
       columnsAre: 'components',
       rows: drawn.map(({ from, to }) => ({
         name: to.name,
-        beside: `${to.released}, after ${from.name}`,
+        beside: [to.released, `after ${from.name}`],
       })),
       columns: kinds.map((kind, at) => ({
         heading: kind,
@@ -90,9 +90,9 @@ export function lineChart(
 }
 
 /** The release, and what it follows where that is not the row above. */
-function besideOf({ device, predecessors }: Generation, above: Generation | undefined): string {
+function besideOf({ device, predecessors }: Generation, above: Generation | undefined): readonly string[] {
   const isPlain = predecessors.length === 0 || predecessors.every(({ id }) => id === above?.device.id);
   return isPlain
-    ? device.released
-    : `${device.released}, after ${joined(predecessors.map(({ name }) => name))}`;
+    ? [device.released]
+    : [device.released, `after ${joined(predecessors.map(({ name }) => name))}`];
 }
