@@ -15,6 +15,8 @@ export const EXPORT_FORMATS = Object.keys(EXPORTS) as readonly ExportFormat[];
 export interface ExportFile {
   readonly name: string;
   readonly mediaType: string;
+  /** Name of the file beside it that describes it. */
+  readonly describedBy?: string;
   /** Whether it is bytes that are no text. */
   readonly isBinary?: true;
   /** Whether the others are read without it: it stands beside them in a folder and is left out where they are sent alone. */

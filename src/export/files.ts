@@ -16,6 +16,7 @@ const FILES: { readonly [format in GraphFormat]: FilesOf } = {
       ({ table: { file }, csv }): ExportFile => ({
         name: file,
         mediaType: 'text/csv; charset=utf-8; header=present',
+        describedBy: METADATA_FILE,
         async *pieces(lose, signal) {
           for await (const { text } of csv(state, scope, lose, signal)) yield text;
         },

@@ -7,6 +7,7 @@ import { refuseOtherSites } from './access/own-site.ts';
 import { signIn } from './access/sign-in.ts';
 import { atom } from './atom/atom.ts';
 import { cite } from './cite/cite.ts';
+import { exports } from './exports/exports.ts';
 import { FeedAnswers } from './feeds/answers.ts';
 import { feeds } from './feeds/feeds.ts';
 import { oembed } from './feeds/oembed.ts';
@@ -34,7 +35,7 @@ import { WebhookSender } from './webhooks/sender.ts';
 
 /**
  * The query service over an archive: GraphQL at `/graphql`, the start page at `/`, the explorer at
- * `/explorer`, answers to cite under `/cite`, what is new at `/atom.xml`, the schema at `/schema.graphql`, its other addresses at `/openapi.json`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
+ * `/explorer`, answers to cite under `/cite`, what is new at `/atom.xml`, the schema at `/schema.graphql`, its other addresses at `/openapi.json`, files for other programs under `/exports`, feeds under `/feeds`, `/livez` and `/readyz`. It may listen before the archive is
  * open. Closing it ends connections once their answers are sent; the archive stays open for whoever opened it.
  * @throws RangeError for an option out of range
  */
@@ -93,6 +94,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(atom, { readiness, options });
   app.register(signIn, { gate, options });
   app.register(packs, { readiness, options, rate });
+  app.register(exports, { readiness, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;

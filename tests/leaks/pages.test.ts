@@ -32,6 +32,25 @@ const PUBLICATIONS = [
   'never-was',
   'dev-recalled',
 ];
+/** Files of everything, of a device that readers see, and of one that is hidden in part or whole. */
+const EXPORTED = [
+  '/exports',
+  ...[
+    'nodes.csv',
+    'edges.csv',
+    'components.csv',
+    'csv.zip',
+    'csv-metadata.json',
+    'graph.graphml',
+    'nothing.csv',
+  ].map((file) => `/exports/archive/${file}`),
+  ...['dev-1', 'dev-0', 'aa-hidden', 'dev-recalled', 'never-was'].flatMap((id) => [
+    `/exports/device/${id}/nodes.csv`,
+    `/exports/device/${id}/csv.zip`,
+    `/exports/specimen/${id}/a/graph.graphml`,
+    `/exports/specimen/${id}/b/components.csv`,
+  ]),
+];
 const FOUND = ['/', '/explorer', '/schema.graphql', '/livez', '/readyz', '/docs/guide', '/assets/site.css'];
 const OTHERS = [
   '/nothing-here',
@@ -48,7 +67,12 @@ const OTHERS = [
 ];
 
 describe('pages and refusals tell a reader nothing of what is hidden', () => {
-  const addresses = [...FOUND, ...PUBLICATIONS.map((id) => `/publications/${id}/sheet`), ...OTHERS];
+  const addresses = [
+    ...FOUND,
+    ...PUBLICATIONS.map((id) => `/publications/${id}/sheet`),
+    ...EXPORTED,
+    ...OTHERS,
+  ];
   const FORMS = [{ accept: 'text/html' }, { accept: 'application/json' }, { 'if-none-match': '*' }];
   test.each(addresses)('%s', async (url) => {
     const requests = [
@@ -90,7 +114,7 @@ describe('pages and refusals tell a reader nothing of what is hidden', () => {
     expect((await whole.request(sheet)).status).toBe(404);
     const start = { method: 'GET', url: '/' };
     expect(difference(await desk.request(start), await whole.request(start))).toBeDefined();
-    for (const url of FOUND.slice(0, 5))
+    for (const url of [...FOUND.slice(0, 5), ...EXPORTED.slice(0, 7), '/exports/device/dev-1/csv.zip'])
       expect((await whole.request({ method: 'GET', url })).status, url).toBe(200);
   });
 });

@@ -62,6 +62,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   './trends/trends.ts': ['Trend'],
   './charts.ts': ['Chart'],
   './packs/packs.ts': ['Pack'],
+  './exports.ts': ['ExportFile'],
   './structures/structures.ts': ['Structure'],
   './evidence/evidence.ts': ['Impact', 'Difference', 'Correction'],
   './history/history.ts': ['ArchiveDifference'],

@@ -13,6 +13,7 @@ import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSo
 import type { TrendSource } from './trends/trends.ts';
 import type { ChartSource } from './charts.ts';
 import type { PackSource } from './packs/packs.ts';
+import type { ExportFileSource } from './exports.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';
@@ -58,6 +59,7 @@ export type Query = {
   readonly impactOf?: Maybe<Impact>;
   readonly whatIf?: Maybe<Difference>;
   readonly corrections?: Maybe<CorrectionConnection>;
+  readonly exports?: Maybe<ReadonlyArray<Export>>;
   readonly feed?: Maybe<Feed>;
   readonly feeds?: Maybe<FeedConnection>;
   readonly generations?: Maybe<Generations>;
@@ -220,6 +222,11 @@ export type QueryCorrectionsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
   before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryExportsArgs = {
+  of?: InputMaybe<Scalars['ID']['input']>;
 };
 
 
@@ -1854,6 +1861,29 @@ export type ClaimDifferenceConnection = {
 export type ClaimDifferenceEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: ClaimDifference;
+};
+
+export type Export = {
+  readonly kind: Scalars['String']['output'];
+  readonly about: Scalars['String']['output'];
+  readonly zip?: Maybe<Scalars['String']['output']>;
+  readonly files: ReadonlyArray<ExportFile>;
+};
+
+export type ExportFile = {
+  readonly name: Scalars['String']['output'];
+  readonly mediaType: Scalars['String']['output'];
+  readonly address?: Maybe<Scalars['String']['output']>;
+  readonly rows?: Maybe<Scalars['Int']['output']>;
+  readonly lossCount?: Maybe<Scalars['Int']['output']>;
+  readonly losses?: Maybe<ReadonlyArray<ExportLoss>>;
+  readonly text?: Maybe<Scalars['String']['output']>;
+};
+
+export type ExportLoss = {
+  readonly record: Scalars['ID']['output'];
+  readonly field: Scalars['String']['output'];
+  readonly why: Scalars['String']['output'];
 };
 
 export type Feed = Node & {
@@ -4389,6 +4419,9 @@ export type ResolversTypes = {
   TrendPointDifferenceEdge: ResolverTypeWrapper<TrendPointDifferenceEdge>;
   ClaimDifferenceConnection: ResolverTypeWrapper<ClaimDifferenceConnection>;
   ClaimDifferenceEdge: ResolverTypeWrapper<ClaimDifferenceEdge>;
+  Export: ResolverTypeWrapper<Omit<Export, 'files'> & { files: ReadonlyArray<ResolversTypes['ExportFile']> }>;
+  ExportFile: ResolverTypeWrapper<ExportFileSource>;
+  ExportLoss: ResolverTypeWrapper<ExportLoss>;
   Json: ResolverTypeWrapper<Scalars['Json']['output']>;
   Feed: ResolverTypeWrapper<FeedSource>;
   FeedConnection: ResolverTypeWrapper<Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversTypes['Feed']> }>;
@@ -4770,6 +4803,9 @@ export type ResolversParentTypes = {
   TrendPointDifferenceEdge: TrendPointDifferenceEdge;
   ClaimDifferenceConnection: ClaimDifferenceConnection;
   ClaimDifferenceEdge: ClaimDifferenceEdge;
+  Export: Omit<Export, 'files'> & { files: ReadonlyArray<ResolversParentTypes['ExportFile']> };
+  ExportFile: ExportFileSource;
+  ExportLoss: ExportLoss;
   Json: Scalars['Json']['output'];
   Feed: FeedSource;
   FeedConnection: Omit<FeedConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['FeedEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Feed']> };
@@ -5010,6 +5046,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   impactOf?: Resolver<Maybe<ResolversTypes['Impact']>, ParentType, ContextType, RequireFields<QueryImpactOfArgs, 'id'>>;
   whatIf?: Resolver<Maybe<ResolversTypes['Difference']>, ParentType, ContextType, RequireFields<QueryWhatIfArgs, 'change'>>;
   corrections?: Resolver<Maybe<ResolversTypes['CorrectionConnection']>, ParentType, ContextType, Partial<QueryCorrectionsArgs>>;
+  exports?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Export']>>, ParentType, ContextType, Partial<QueryExportsArgs>>;
   feed?: Resolver<Maybe<ResolversTypes['Feed']>, ParentType, ContextType, RequireFields<QueryFeedArgs, 'id'>>;
   feeds?: Resolver<Maybe<ResolversTypes['FeedConnection']>, ParentType, ContextType, Partial<QueryFeedsArgs>>;
   generations?: Resolver<Maybe<ResolversTypes['Generations']>, ParentType, ContextType, RequireFields<QueryGenerationsArgs, 'productLine'>>;
@@ -5834,6 +5871,29 @@ export type ClaimDifferenceConnectionResolvers<ContextType = Context, ParentType
 export type ClaimDifferenceEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimDifferenceEdge'] = ResolversParentTypes['ClaimDifferenceEdge']> = {
   cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   node?: Resolver<ResolversTypes['ClaimDifference'], ParentType, ContextType>;
+};
+
+export type ExportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Export'] = ResolversParentTypes['Export']> = {
+  kind?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  about?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  zip?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  files?: Resolver<ReadonlyArray<ResolversTypes['ExportFile']>, ParentType, ContextType>;
+};
+
+export type ExportFileResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ExportFile'] = ResolversParentTypes['ExportFile']> = {
+  name?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  mediaType?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  address?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  rows?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  lossCount?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  losses?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ExportLoss']>>, ParentType, ContextType>;
+  text?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ExportLossResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ExportLoss'] = ResolversParentTypes['ExportLoss']> = {
+  record?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  field?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export interface JsonScalarConfig extends GraphQLScalarTypeConfig<ResolversTypes['Json'], any> {
@@ -7457,6 +7517,9 @@ export type Resolvers<ContextType = Context> = {
   TrendPointDifferenceEdge?: TrendPointDifferenceEdgeResolvers<ContextType>;
   ClaimDifferenceConnection?: ClaimDifferenceConnectionResolvers<ContextType>;
   ClaimDifferenceEdge?: ClaimDifferenceEdgeResolvers<ContextType>;
+  Export?: ExportResolvers<ContextType>;
+  ExportFile?: ExportFileResolvers<ContextType>;
+  ExportLoss?: ExportLossResolvers<ContextType>;
   Json?: GraphQLScalarType;
   Feed?: FeedResolvers<ContextType>;
   FeedConnection?: FeedConnectionResolvers<ContextType>;

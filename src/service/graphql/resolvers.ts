@@ -11,6 +11,7 @@ import { designChecks } from './design-checks/design-checks.ts';
 import { devices } from './devices/devices.ts';
 import { drawings } from './drawings/drawings.ts';
 import { evidence } from './evidence/evidence.ts';
+import { exports } from './exports.ts';
 import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
@@ -60,6 +61,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   identification,
   patterns,
   drawings,
+  exports,
   trends,
   charts,
   structures,

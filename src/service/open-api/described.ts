@@ -59,6 +59,19 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
       ['maxheight', 'Largest height of the frame, px.'],
     ],
   },
+  '/exports': { summary: 'Files for other programs, kind by kind, with their addresses.', type: JSON_TYPE },
+  '/exports/archive/{file}': {
+    summary: 'A file for other programs, of everything that the asker sees, or KIND.zip for all of a kind.',
+    isConditional: true,
+  },
+  '/exports/device/{device}/{file}': {
+    summary: 'The same of a device with all its specimens.',
+    isConditional: true,
+  },
+  '/exports/specimen/{device}/{specimen}/{file}': {
+    summary: 'The same of a specimen.',
+    isConditional: true,
+  },
   '/drawings/board/{device}/{specimen}/{board}.svg': {
     summary: 'A board to scale.',
     type: 'image/svg+xml',
