@@ -9,9 +9,9 @@ import { isFitted, isUnnamed, likeliestCategory } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { labelIn, labelOn, RIM } from './labels.ts';
 import { ASCENT, DESCENT, SIZES, textWidth } from './lettering.ts';
+import { drawNets } from './lit-nets.ts';
 import { LABEL, OUTLINE, Room } from './room.ts';
 import { type Box, boxAround, type Doubt, type Ink, type Shape, type Spot, widened } from './shapes.ts';
-import { spanningTree } from './tree.ts';
 
 // One side of one board to scale.
 
@@ -140,10 +140,13 @@ export function drawSide(
   for (const { component, corners, box } of bodies) {
     shapes.push(...bodyShapes(view, component, corners, onSheet, scale, hatchOf));
     if (component.body && !holds(box, bodies)) room.takeBox(box, component.id);
-    else if (!component.body) room.takeBox(widened(box, CROSS), component.id);
+    else if (component.body)
+      for (const [i, corner] of corners.entries())
+        room.takeLine(corner, corners[(i + 1) % corners.length], OUTLINE);
+    else room.takeBox(widened(box, CROSS), component.id);
   }
 
-  const nets = lit.nets.map((net, i) => drawNet(view, net, `picked-${1 + (i % 5)}`, onSheet));
+  const nets = litNets(view, onSheet);
   for (const { net, pieces } of nets) for (const [from, to] of pieces) room.takeLine(from, to, netOwner(net));
   shapes.push(...nets.flatMap((one) => one.shapes));
 
@@ -340,28 +343,19 @@ export function placesOfNet(
   });
 }
 
-/** A lit net: the shortest tree between its components, whichever side they are on; rings on the other side. */
-function drawNet(view: BoardSide, net: Net, ink: Ink, onSheet: (point: Point) => Spot) {
-  const members = placesOfNet(view, net);
-  const spots = members.map(({ at }) => onSheet([at?.x ?? 0, at?.y ?? 0]));
-  const pieces = spanningTree(spots).map(([a, b]) => [spots[a], spots[b]] as const);
-  const stroke = { ink, width: 0.35 } as const;
-  const shapes: Shape[] = [
-    ...pieces.map((points): Shape => ({ kind: 'line', points, stroke: { ink: 'paper', width: 0.8 } })),
-    ...pieces.map((points): Shape => ({ kind: 'line', of: net.id, points, stroke })),
-    ...members.map((component, i): Shape => {
-      const isHere = sideOf(component, view.board) === view.side;
-      return {
-        kind: 'disc',
-        of: net.id,
-        at: spots[i],
-        radius: 0.5,
-        fill: { ink: isHere ? ink : 'paper' },
-        stroke: { ink, width: 0.25 },
-      };
-    }),
-  ];
-  return { net, pieces, ink, shapes };
+/** Lit nets: the shortest tree between their components, whichever side those are on; rings on the other side. */
+function litNets(view: BoardSide, onSheet: (point: Point) => Spot) {
+  const nets = view.lit.nets.map((net, i) => ({
+    net,
+    ink: `picked-${1 + (i % 5)}` as const,
+    members: placesOfNet(view, net).map((component) => ({
+      id: component.id,
+      at: onSheet([component.at?.x ?? 0, component.at?.y ?? 0]),
+      isHere: sideOf(component, view.board) === view.side,
+    })),
+  }));
+  const drawn = drawNets(nets.map(({ net, ink, members }) => ({ id: net.id, ink, members })));
+  return nets.map(({ net, ink }, i) => ({ net, ink, ...drawn[i] }));
 }
 
 /** The name of a lit net on one of its own lines, where no other line and no body is, else at the end of a leader from one. */

@@ -170,6 +170,69 @@ test('a lit net is a minimum spanning tree of the middles of its components (Kru
   expect(total).toBeCloseTo(least, 1);
 });
 
+test('no label lies on the edge of a body that holds others, such as a can or a tray', () => {
+  const { svg } = boardDrawing(view, 'dunmarrow-leadline-3/a/main', { side: 'top' });
+  const edges = cornersOf(svg, 'MP1');
+  expect(edges).toHaveLength(4);
+  for (const { text, left, top, right, bottom } of lettersOf(svg))
+    edges.forEach(([x1, y1], i) => {
+      const [x2, y2] = edges[(i + 1) % 4];
+      const isOn =
+        Math.max(x1, x2) > left &&
+        Math.min(x1, x2) < right &&
+        Math.max(y1, y2) > top &&
+        Math.min(y1, y2) < bottom;
+      expect(isOn, `${text} on an edge of MP1`).toBe(false);
+    });
+});
+
+test('of two lit nets on nearly the same line neither covers the other', () => {
+  const specimen = view.specimen('reference-wrist-three-boards/a');
+  const on = (pins: readonly string[]) =>
+    new Set(
+      pins.map((pin) => pin.split('.')[0]).filter((id) => specimen?.components.get(id)?.board === 'sense'),
+    );
+  const nets = (specimen?.nets ?? []).map(({ id, kind, pins }) => ({ id, kind, ends: on(pins) }));
+  // Nets between the same two components: their shortest trees are one line.
+  const pairs = nets.filter(({ kind, ends }) => kind === 'signal' && ends.size === 2);
+  const groups = [...Map.groupBy(pairs, ({ ends }) => [...ends].sort().join()).values()].filter(
+    (all) => all.length > 1,
+  );
+  expect(groups.length).toBeGreaterThan(0);
+  for (const group of groups) {
+    const ids = group.slice(0, 5).map(({ id }) => id);
+    const { svg } = boardDrawing(view, SENSE, {
+      lit: ids.map((id) => `reference-wrist-three-boards/a/${id}`),
+    });
+    const lines = elementsOf(svg).flatMap(({ name, attributes }) =>
+      name === 'path' && ids.includes(attributes['data-of']) && attributes['stroke-width'] === '0.35'
+        ? [{ of: attributes['data-of'], points: pointsOf(attributes.d) }]
+        : [],
+    );
+    // A pen is 0.35 mm wide: nearer than that, one line covers the other.
+    const samples = ({ points }: { readonly points: readonly Xy[] }) =>
+      points
+        .slice(1)
+        .flatMap(([x2, y2], i) =>
+          Array.from(
+            { length: 21 },
+            (_, k): Xy => [
+              points[i][0] + ((x2 - points[i][0]) * k) / 20,
+              points[i][1] + ((y2 - points[i][1]) * k) / 20,
+            ],
+          ),
+        );
+    for (const one of lines)
+      for (const other of lines) {
+        if (one.of >= other.of) continue;
+        const near = samples(one).filter(([x, y]) =>
+          samples(other).some(([px, py]) => Math.hypot(x - px, y - py) < 0.35),
+        );
+        expect(near.length / samples(one).length, `${one.of} and ${other.of}`).toBeLessThan(0.35);
+      }
+  }
+});
+
 describe('what it is made of', () => {
   test('the text alternative says the numbers of the drawing', () => {
     const { svg, description, title } = boardDrawing(view, 'tarn-sennit-3/a/main', { side: 'top' });

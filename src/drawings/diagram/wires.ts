@@ -1,3 +1,4 @@
+import { compareDesignators, designatorOf } from '../../model/designator.ts';
 import type { Net } from '../../model/net.ts';
 import type { DerivedNets } from '../../nets/nets.ts';
 import { busOf } from '../../nets/signal-paths.ts';
@@ -45,7 +46,7 @@ export interface Wires {
   readonly aside: readonly string[];
 }
 
-/** Most names of nets in one label. */
+/** Most names of nets, or of parts passed, in one label. */
 const MOST_NAMES = 3;
 
 /** @param isDrawn whether a component, by local id, is a box of the diagram */
@@ -68,6 +69,17 @@ export function wiresOf(
   return maker.result();
 }
 
+/** A wire that follows by rules, as far as it is known. */
+interface Concluded {
+  readonly kind: WireKind;
+  readonly from: string;
+  readonly to: string;
+  readonly via: string;
+  readonly labels: Set<string>;
+  /** Ids of what it passes. */
+  readonly through: Set<string>;
+}
+
 class WireMaker {
   readonly #derived: DerivedNets;
   readonly #isDrawn: (id: string) => boolean;
@@ -77,10 +89,7 @@ class WireMaker {
   readonly #barOf = new Map<number, Bar>();
   /** What a supply comes from or goes on through, by source or load and the component passed. */
   readonly #passed: ReadonlySet<string>;
-  readonly #concluded = new Map<
-    string,
-    { kind: WireKind; from: string; to: string; labels: Set<string>; through: Set<string> }
-  >();
+  readonly #concluded = new Map<string, Concluded>();
 
   constructor(derived: DerivedNets, isDrawn: (id: string) => boolean) {
     this.#derived = derived;
@@ -217,11 +226,14 @@ class WireMaker {
       (wiring.of.get(one) ?? []).some((at) => (wiring.of.get(other) ?? []).includes(at));
     const isForwards = through.length === 0 || share(ends[0], through[0]);
     const chain = [ends[0], ...(isForwards ? through : [...through].reverse()), ends[1]];
-    const label = bus === undefined ? undefined : lines > 1 ? `${bus}, ${counted(lines)}` : bus;
+    const counts = lines > 1 ? counted(lines) : undefined;
+    const label = [bus, counts].filter((one) => one !== undefined).join(', ');
+    // The way is that of the line with the fewest parts on it.
+    const via = lines > 1 ? 'one via' : 'via';
     for (const { from, to, through: passed } of this.#pieces(chain))
       if (passed.length > 0) {
         const [first, second] = this.#ledFirst([from, to]);
-        this.#conclude('signal', first, second, label, passed);
+        this.#conclude('signal', first, second, label === '' ? undefined : label, passed, via);
       }
   }
 
@@ -231,9 +243,10 @@ class WireMaker {
     to: string,
     label: string | undefined,
     through: readonly string[],
+    via = 'via',
   ): void {
     const key = `${kind} ${from} ${to}`;
-    const before = this.#concluded.get(key) ?? { kind, from, to, labels: new Set(), through: new Set() };
+    const before = this.#concluded.get(key) ?? { kind, from, to, via, labels: new Set(), through: new Set() };
     if (label !== undefined) before.labels.add(label);
     for (const id of through) before.through.add(id);
     this.#concluded.set(key, before);
@@ -277,18 +290,10 @@ class WireMaker {
 
   result(): Wires {
     const { wiring } = this.#derived;
-    const concluded = [...this.#concluded.values()].map(({ kind, from, to, labels, through }): Wire => {
-      const passed = [...through].sort();
-      const via = passed.length > 3 ? `${passed.length} parts` : passed.join(', ');
-      return {
-        kind,
-        from,
-        to,
-        of: [],
-        label: [...[...labels].sort(compareText), `via ${via}`],
-        isConcluded: true,
-        arrow: kind === 'supply' ? 'end' : 'none',
-      };
+    const concluded = [...this.#concluded.values()].flatMap((one) => {
+      const back = one.kind === 'supply' ? this.#concluded.get(`supply ${one.to} ${one.from}`) : undefined;
+      // A cell that is charged where it feeds from: one line for both.
+      return back && compareText(one.to, one.from) < 0 ? [] : [concludedWire(one, back)];
     });
     const wires = [...this.#wires, ...concluded].sort(
       (a, b) =>
@@ -308,6 +313,22 @@ class WireMaker {
       aside: alone.filter(has),
     };
   }
+}
+
+function concludedWire({ kind, from, to, via, labels, through }: Concluded, back?: Concluded): Wire {
+  const passed = [...new Set([...through, ...(back?.through ?? [])])]
+    .map(designatorOf)
+    .sort(compareDesignators);
+  const said = [...new Set([...labels, ...(back?.labels ?? [])])].sort(compareText);
+  return {
+    kind,
+    from,
+    to,
+    of: [],
+    label: [...said, `${via} ${passed.length > MOST_NAMES ? `${passed.length} parts` : passed.join(', ')}`],
+    isConcluded: true,
+    arrow: kind === 'supply' ? (back ? 'both' : 'end') : 'none',
+  };
 }
 
 const nameOf = ({ label, id }: Net) => label ?? id;
