@@ -32,7 +32,7 @@ export async function drawMatch(
   return matchDrawings(state, bindings, question);
 }
 
-/** The block diagram of a specimen, or of the one that stands for a device. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET, UNAVAILABLE */
+/** The block diagram of a specimen, of the one that stands for a device, or of a board alone. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET, UNAVAILABLE */
 export async function drawDiagram(
   state: State,
   id: string,

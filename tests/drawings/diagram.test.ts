@@ -59,6 +59,21 @@ describe('geometry of the finished SVG, and nets against what exports say', () =
   });
 });
 
+test('of one board alone, what lies elsewhere is counted', async () => {
+  const specimen = view.specimen('tarn-sennit-3/a');
+  const { svg, description, title } = await blockDiagram(view, 'tarn-sennit-3/a/sense');
+  expect(faultsIn(view, 'tarn-sennit-3/a', svg)).toEqual([]);
+  const other = specimen?.fitted.filter(({ board }) => board !== 'sense').length;
+  expect(title).toContain('Sensor flex');
+  expect(description).toContain(`Not on this board, and not drawn: ${other} components.`);
+  const shown = elementsOf(svg).flatMap(
+    ({ attributes }) => specimen?.components.get(attributes['data-of']) ?? [],
+  );
+  expect(new Set(shown.map(({ board }) => board))).toEqual(new Set(['sense']));
+  // The sheet is that of an A4 page: one board fits where the whole specimen does not.
+  expect(svg).toContain('width="170mm"');
+});
+
 test('what is not drawn is counted by kind, as the specimen has it', async () => {
   const { description, svg } = await blockDiagram(view, 'mirrelk-brim-2/a');
   const specimen = view.specimen('mirrelk-brim-2/a');

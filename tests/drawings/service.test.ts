@@ -44,6 +44,8 @@ test('so has the block diagram of a specimen', async () => {
   const other = await app.inject({ url: `${url}?passives=true&lit=tarn-sennit-3/a/C1` });
   expect(other.statusCode).toBe(200);
   expect(other.body).toContain('data-of="C3"');
+  const board = await app.inject({ url: '/drawings/diagram/tarn-sennit-3/a/sense.svg' });
+  expect(board.body).toBe((await blockDiagram(archive.state('reader'), 'tarn-sennit-3/a/sense')).svg);
 });
 
 test.each([
@@ -65,7 +67,7 @@ test.each([
 
 test('GraphQL gives the drawing of a board, of boards side by side and of a match', async () => {
   const { data, errors } = await ask(`{
-    node(id: "tarn-sennit-3/a/main") { ... on Board { drawing(side: TOP, lit: ["tarn-sennit-3/a/U1"]) { title description svg } } }
+    node(id: "tarn-sennit-3/a/main") { ... on Board { blockDiagram { title } drawing(side: TOP, lit: ["tarn-sennit-3/a/U1"]) { title description svg } } }
     diagram: node(id: "tarn-sennit-3/a") { ... on Specimen { blockDiagram(lit: ["tarn-sennit-3/a/U1"]) { title description svg } } }
     boardsSideBySide(ids: ["tarn-sennit-3", "tarn-sennit-4"]) { title svg }
     findPattern(text: "MATCH (x:PressureSensor)~[:CONNECTS]~(p:Processor) RETURN x, p", first: 1) {
@@ -76,6 +78,7 @@ test('GraphQL gives the drawing of a board, of boards side by side and of a matc
   expect(data.node.drawing.description).toContain('Picked: U1.');
   expect(data.diagram.blockDiagram.description).toContain('U1 with U2 (SPI, 4 lines)');
   expect(data.diagram.blockDiagram.svg).toContain('picked');
+  expect(data.node.blockDiagram.title).toContain('Main board');
   expect(data.boardsSideBySide.svg).toMatch(/^<svg /u);
   expect(data.findPattern.nodes[0].matches.nodes[0].drawings[0].svg).toContain('picked');
 });

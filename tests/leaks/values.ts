@@ -122,6 +122,7 @@ const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'Query.boardsSideBySide.width': of('width', 120, 20),
   'Board.drawing.width': of('width', 120, 20),
   'Specimen.blockDiagram.width': of('width', 120, 20),
+  'Board.blockDiagram.width': of('width', 120, 20),
   'PatternMatch.drawings.width': of('width', 120, 20),
   'Query.search.text': WORDS,
   'Pack.changes.since': of('no name of a state', '', SECRET, 'A'.repeat(64)),

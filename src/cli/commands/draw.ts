@@ -13,10 +13,10 @@ const FILES = ['svg', 'png'] as const;
 export const command = defineCommand({
   name: 'draw',
   about:
-    'Boards to scale, for print: outline and cut-outs, components at their places with designators, subsystems by hatch, scale bar, legend, credits. One board: both sides, turned over its long edge, with what --lit names picked out; nets as the shortest tree between the middles of their components, which is not their copper. Several ids, devices, specimens or a product line: side by side at one scale. What has no recorded place is listed beside the drawing. With --diagram: the block diagram of a device or specimen, components in their subsystems and boards with supplies and signals between them; dashed lines are concluded, via parts that are not drawn, and what is not drawn is counted.',
+    'Boards to scale, for print: outline and cut-outs, components at their places with designators, subsystems by hatch, scale bar, legend, credits. One board: both sides, turned over its long edge, with what --lit names picked out; nets as the shortest tree between the middles of their components, which is not their copper. Several ids, devices, specimens or a product line: side by side at one scale. What has no recorded place is listed beside the drawing. With --diagram: the block diagram of a device, specimen or board, components in their subsystems and boards with supplies and signals between them; dashed lines are concluded, via parts that are not drawn, and what is not drawn is counted.',
   arguments: [{ name: 'ID', help: 'a board; or devices, specimens, boards, a product line', many: true }],
   options: {
-    diagram: flag('the block diagram of a device or specimen'),
+    diagram: flag('the block diagram of a device, a specimen or one board of it'),
     passives: flag('resistors, capacitors and the like as boxes of the block diagram, too'),
     side: choice('SIDE', SIDES, { help: 'one side alone: top or bottom' }),
     lit: list('ID,...', 'components, nets and subsystems to pick out of one board or block diagram'),
@@ -37,7 +37,8 @@ export const command = defineCommand({
     const { diagram, passives, side, lit, width, format, out } = call.options;
     if (format === 'png' && out === undefined)
       throw new UsageError('a PNG needs a file; name it, such as --out board.png');
-    if (diagram && ids.length > 1) throw new UsageError('--diagram goes with a single device or specimen');
+    if (diagram && ids.length > 1)
+      throw new UsageError('--diagram goes with a single device, specimen or board');
     if (diagram && side) throw new UsageError('--side goes with boards, not with --diagram');
     if (passives && !diagram) throw new UsageError('--passives goes with --diagram');
     const view = await call.view();

@@ -45,6 +45,8 @@ export interface Blocks {
   readonly wires: Wires;
   /** How many components of each kind are not drawn, most first. */
   readonly folded: readonly (readonly [kind: string, count: number])[];
+  /** How many components lie elsewhere, where the diagram is of one board alone. */
+  readonly elsewhere: number;
 }
 
 const INLETS = ['FrequencyReference', 'Antenna', 'Button', 'Connector'];
@@ -52,15 +54,18 @@ const INLETS = ['FrequencyReference', 'Antenna', 'Button', 'Connector'];
 /**
  * What a block diagram of a specimen shows.
  * @param isShown whether a component that would be folded away, by local id, is drawn all the same
+ * @param board local id of the one board that is drawn; all when left out
  */
 export function blocksOf(
   state: State,
   specimen: OpenedSpecimen,
   derived: DerivedNets,
   isShown: (id: string) => boolean,
+  board?: string,
 ): Blocks {
   const { roles } = derived.wiring;
-  const drawn = specimen.fitted.filter((component) => {
+  const within = board === undefined ? specimen.fitted : specimen.fitted.filter((one) => one.board === board);
+  const drawn = within.filter((component) => {
     const role = roles.get(component.id);
     return role !== undefined && ((!role.isIgnored && !role.is('Passive')) || isShown(component.id));
   });
@@ -93,7 +98,7 @@ export function blocksOf(
     }),
   );
   const folded = new Map<string, number>();
-  for (const component of specimen.fitted) {
+  for (const component of within) {
     if (ids.has(component.id)) continue;
     const kind = likeliestTerm(specimen, component) ?? 'component';
     folded.set(kind, (folded.get(kind) ?? 0) + 1);
@@ -102,6 +107,7 @@ export function blocksOf(
     blocks: blocks.sort((a, b) => compareDesignators(a.designator, b.designator) || (a.id < b.id ? -1 : 1)),
     groups: [...groups.values()].sort((a, b) => (a.id < b.id ? -1 : 1)),
     wires: wiresOf(specimen, derived, (id) => ids.has(id)),
+    elsewhere: specimen.fitted.length - within.length,
     folded: [...folded].sort(([a, m], [b, n]) => n - m || (a < b ? -1 : 1)),
   };
 }

@@ -66,13 +66,17 @@ function legendOf(
 
 function sentencesOf(
   specimen: OpenedSpecimen,
-  { blocks, folded, wires: { without, aside } }: Blocks,
+  { blocks, folded, elsewhere, wires: { without, aside } }: Blocks,
 ): readonly string[] {
   const sentences: string[] = [];
   if (folded.length > 0) {
     const counts = folded.map(([kind, count]) => `${count} ${count === 1 ? kind : pluralOf(kind)}`);
     sentences.push(`Not drawn: ${counts.join(', ')}.`);
   }
+  if (elsewhere > 0)
+    sentences.push(
+      `Not on this board, and not drawn: ${elsewhere} ${elsewhere === 1 ? 'component' : 'components'}.`,
+    );
   sentences.push(
     'Ground is not drawn. Lines that cross are not joined. Numbers in brackets are probabilities.',
   );

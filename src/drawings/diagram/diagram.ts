@@ -41,7 +41,7 @@ const TALLEST = 1.25;
 
 /**
  * The block diagram of a specimen: components in their subsystems and boards, and what joins them.
- * @param id of a specimen, or of a device: then of its specimen that was opened first undamaged
+ * @param id of a specimen, of a device (then of the specimen that stands for it), or of a board, which is then drawn alone
  * @throws CasebackError NOT_FOUND when nothing visible has the id, or one of those to pick out; BAD_INPUT for something to pick out
  * that is not of this specimen, for a width out of range, and where there is no component to draw; OUT_OF_BUDGET for a
  * diagram that is too large, or takes too long; UNAVAILABLE when too many wait
@@ -51,17 +51,15 @@ export async function blockDiagram(
   id: string,
   { passives, lit, width }: DiagramQuestion = {},
 ): Promise<Drawing> {
-  const { specimen } = comparedOf(state, resolved(state, id, ['Specimen', 'Device']).id);
+  const found = resolved(state, id, ['Specimen', 'Device', 'Board']);
+  const board = found.kind === 'Board' ? found.thing : undefined;
+  const specimen = found.kind === 'Board' ? found.opened : comparedOf(state, found.id).specimen;
   const wanted = sheetWidth(width);
   const picked = pickedIn(state, specimen, lit ?? []);
   const derived = derivedNets(specimen, (part) => state.part(part));
-  const shown = blocksOf(
-    state,
-    specimen,
-    derived,
-    (local) =>
-      picked.has(local) || (passives === true && derived.wiring.roles.get(local)?.is('Passive') === true),
-  );
+  const isPassive = (local: string) => derived.wiring.roles.get(local)?.is('Passive') === true;
+  const isShown = (local: string) => picked.has(local) || (passives === true && isPassive(local));
+  const shown = blocksOf(state, specimen, derived, isShown, board?.id);
   bound(id, shown, passives === true);
 
   const graphs = WAYS.map((way) => graphOf(shown, way));
@@ -71,7 +69,10 @@ export async function blockDiagram(
 
   const page = new Page(Math.max(wanted, Math.ceil(across + 2 * MARGIN)));
   const device = state.device(recordOfId(specimen.id));
-  const words = { title: device?.name ?? specimen.id, subtitle: `block diagram of specimen ${specimen.id}` };
+  const words = {
+    title: `${device?.name ?? specimen.id}${board ? `, ${board.name ?? board.id}` : ''}`,
+    subtitle: `block diagram of specimen ${specimen.id}`,
+  };
   page.heading(words);
   const corner = [MARGIN + (page.inner - across) / 2, page.y] as const;
   page.shapes.push(...drawDiagram(shown, placed, corner, WAYS[at].direction, picked));

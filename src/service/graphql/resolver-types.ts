@@ -3429,6 +3429,7 @@ export type Board = Node & {
   readonly links?: Maybe<PhysicalLinkConnection>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly drawing?: Maybe<Drawing>;
+  readonly blockDiagram?: Maybe<Drawing>;
 };
 
 
@@ -3451,6 +3452,13 @@ export type BoardLinksArgs = {
 
 export type BoardDrawingArgs = {
   side?: InputMaybe<Side>;
+  lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  width?: InputMaybe<Scalars['Float']['input']>;
+};
+
+
+export type BoardBlockDiagramArgs = {
+  passives: Scalars['Boolean']['input'];
   lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
   width?: InputMaybe<Scalars['Float']['input']>;
 };
@@ -6926,6 +6934,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, Partial<BoardDrawingArgs>>;
+  blockDiagram?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardBlockDiagramArgs, 'passives'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 

@@ -19,6 +19,12 @@ const STATE = [
 
 const JSON_TYPE = 'application/json';
 
+const DIAGRAM_QUERY = [
+  ['passives', 'true: resistors, capacitors and the like are boxes, too.'],
+  ['lit', 'Ids of components, nets and subsystems to pick out, with commas between them.'],
+  ['width', 'Width wanted for the sheet, mm: 80 to 420; 170 when left out.'],
+] as const;
+
 /** Addresses of the service outside GraphQL and pages, in words. */
 export const DESCRIBED: Readonly<Record<string, Described>> = {
   '/livez': { summary: 'The process answers.', type: JSON_TYPE },
@@ -85,11 +91,13 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
   '/drawings/diagram/{device}/{specimen}.svg': {
     summary: 'The block diagram of a specimen.',
     type: 'image/svg+xml',
-    query: [
-      ['passives', 'true: resistors, capacitors and the like are boxes, too.'],
-      ['lit', 'Ids of components, nets and subsystems to pick out, with commas between them.'],
-      ['width', 'Width wanted for the sheet, mm: 80 to 420; 170 when left out.'],
-    ],
+    query: DIAGRAM_QUERY,
+    isConditional: true,
+  },
+  '/drawings/diagram/{device}/{specimen}/{board}.svg': {
+    summary: 'The block diagram of a board alone.',
+    type: 'image/svg+xml',
+    query: DIAGRAM_QUERY,
     isConditional: true,
   },
   '/publications/{publication}/pack.zip': {

@@ -14,7 +14,10 @@ import { inTime } from './in-time.ts';
 const POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
 
 const BOARD = '/drawings/board/:device/:specimen/:board(^[a-z0-9-]+).svg';
-const DIAGRAM = '/drawings/diagram/:device/:specimen(^[a-z0-9-]+).svg';
+const DIAGRAMS = [
+  '/drawings/diagram/:device/:specimen(^[a-z0-9-]+).svg',
+  '/drawings/diagram/:device/:specimen/:board(^[a-z0-9-]+).svg',
+];
 
 interface Specimen {
   readonly device: string;
@@ -28,7 +31,7 @@ interface Asked {
 
 /**
  * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them) and `width` as in GraphQL, and
- * `GET /drawings/diagram/ID.svg` of a specimen, with `passives`, `lit` and `width`.
+ * `GET /drawings/diagram/ID.svg` of a specimen or board, with `passives`, `lit` and `width`.
  * @param time how long one may take to make, milliseconds
  */
 export async function drawingRoutes(
@@ -49,22 +52,23 @@ export async function drawingRoutes(
     return sendDrawing(request, reply, drawing);
   });
 
-  app.get<{ Params: Specimen; Querystring: Asked & { readonly passives?: string } }>(
-    DIAGRAM,
-    async (request, reply) => {
-      const { device, specimen } = request.params;
+  for (const address of DIAGRAMS)
+    app.get<{
+      Params: Specimen & { readonly board?: string };
+      Querystring: Asked & { readonly passives?: string };
+    }>(address, async (request, reply) => {
+      const { device, specimen, board } = request.params;
       const { passives, ...asked } = request.query;
+      const whole = memberId(device, specimen);
+      const id = board === undefined ? whole : thingId(whole, board);
       const question = {
         ...litAndWidth(asked),
         passives: passives === undefined ? undefined : flagOf(passives, 'passives'),
       };
       const view = viewFor(request);
-      const drawing = await inTime(reply, time, () =>
-        drawDiagram(view, memberId(device, specimen), question),
-      );
+      const drawing = await inTime(reply, time, () => drawDiagram(view, id, question));
       return sendDrawing(request, reply, drawing);
-    },
-  );
+    });
 }
 
 function litAndWidth({ lit, width }: Asked) {

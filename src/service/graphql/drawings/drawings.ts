@@ -21,6 +21,12 @@ export const drawings: Api.Resolvers = {
         lit: lit?.map((id) => readId(id).id),
         width,
       }),
+    blockDiagram: ({ view, opened, localId }, { passives, lit, width }) =>
+      drawDiagram(view, thingId(opened.id, localId), {
+        passives,
+        lit: lit?.map((id) => readId(id).id),
+        width,
+      }),
   },
   Specimen: {
     blockDiagram: ({ view, opened }, { passives, lit, width }) =>
