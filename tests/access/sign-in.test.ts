@@ -197,3 +197,39 @@ describe('the access log', () => {
     expect(lines.map((line) => JSON.parse(line).status)).toEqual([421, 401]);
   });
 });
+
+test('a refusal is a page to a browser, and JSON to whoever takes anything (RFC 9110, section 12.5.1)', async () => {
+  const { app, close } = await servePeople();
+  // As browsers send it with a form or a link.
+  const browser = 'text/html,application/xhtml+xml,application/xml;q=0.9,image/avif,*/*;q=0.8';
+  const refused = (accept: string) =>
+    app.inject({
+      method: 'POST',
+      url: '/sign-out',
+      headers: {
+        accept,
+        'sec-fetch-site': 'cross-site',
+        'content-type': 'application/x-www-form-urlencoded',
+      },
+      payload: '',
+    });
+  const page = await refused(browser);
+  expect([page.statusCode, page.headers['content-type'], page.headers['cache-control']]).toEqual([
+    403,
+    'text/html; charset=utf-8',
+    'no-store',
+  ]);
+  expect(page.body).toMatch(
+    /<h1>Not allowed<\/h1><p>This request comes from a page of another site.*href="\/sign-in"/u,
+  );
+  expect(page.headers['content-security-policy']).toContain("frame-ancestors 'none'");
+  for (const accept of ['*/*', 'application/json', 'application/json, text/html'])
+    expect((await refused(accept)).json().code).toBe('NOT_ALLOWED');
+  const unknown = await app.inject({
+    url: '/feeds',
+    headers: { accept: browser, authorization: 'Bearer caseback_wrong' },
+  });
+  expect([unknown.statusCode, unknown.body.includes('<h1>Not signed in</h1>')]).toEqual([401, true]);
+  expect(unknown.headers['www-authenticate']).toContain('invalid_token');
+  await close();
+});

@@ -55,6 +55,9 @@ export class Asked {
     const token = headers['caseback-state'];
     if (typeof token === 'string')
       headers['caseback-state'] = `${token.length} characters${/^[\w-]+$/u.test(token) ? '' : ', of others'}`;
+    // Likewise the sealed name of a state (`cite/cited-states.ts`).
+    if (typeof headers.link === 'string')
+      headers.link = headers.link.replaceAll(/state=[\w-]{64}(?=>)/gu, 'state=64 characters');
     return { status: response.statusCode, headers: JSON.stringify(headers), body };
   }
 

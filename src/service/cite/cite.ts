@@ -7,7 +7,9 @@ import { isInvented } from '../../questions/citation.ts';
 import type { State } from '../../state/state.ts';
 import { audienceOf } from '../access/asker.ts';
 import { askFeed, type FeedAsker } from '../feeds/ask.ts';
+import { keptFor } from '../feeds/caching.ts';
 import { conditional } from '../feeds/conditional.ts';
+import { shareWithOrigins } from '../feeds/cross-origin.ts';
 import { digestOf, represented } from '../feeds/representations.ts';
 import { dateBy } from '../graphql/instants.ts';
 import { PersistedDocuments } from '../server/documents.ts';
@@ -86,6 +88,9 @@ export async function cite(
     const audience = audienceOf(request.who);
     const { id } = request.params;
     const { state, variables } = request.query;
+    // Those that the feed lists today: an origin may have been taken away since.
+    const shared = archive.state(audience).feed(id);
+    if (shared) shareWithOrigins(request, reply, shared);
     const states = await citedStatesOf(archive);
     const addressOf = (name: string, ending: string) => {
       const asked = new URLSearchParams();
@@ -120,9 +125,8 @@ export async function cite(
         : await answered(form, question, item, { archive, view, charge: chargeTo(request) }),
     );
     const etag = `"${digestOf(form, body)}"`;
-    reply
-      .header('link', `<${item.URL}>; rel="cite-as"`)
-      .header('cache-control', `${request.who.by === undefined ? 'public' : 'private'}, max-age=${MAX_AGE}`);
+    reply.header('link', `<${item.URL}>; rel="cite-as"`);
+    keptFor(MAX_AGE, request, reply, options);
     return conditional(request, reply, { etag }, () => reply.type(FORMS[form]).send(body));
   };
 

@@ -11,7 +11,11 @@ const REMEMBERED = '600';
  * Lets pages of the origins that a feed lists read it (Fetch, "CORS protocol"), and no others. Cookies are never asked for, so that
  * what such a page reads is what visitors see.
  */
-export function shareWithOrigins(request: FastifyRequest, reply: FastifyReply, { origins }: Feed): boolean {
+export function shareWithOrigins(
+  request: FastifyRequest,
+  reply: FastifyReply,
+  { origins }: Pick<Feed, 'origins'>,
+): boolean {
   if (origins.length === 0) return false;
   const isForAll = origins.includes('*');
   const { origin } = request.headers;
@@ -20,7 +24,7 @@ export function shareWithOrigins(request: FastifyRequest, reply: FastifyReply, {
   else reply.header('cross-origin-resource-policy', 'cross-origin');
   if (!isForAll && (origin === undefined || !origins.includes(origin))) return false;
   reply.header('access-control-allow-origin', isForAll ? '*' : origin);
-  reply.header('access-control-expose-headers', 'ETag');
+  reply.header('access-control-expose-headers', 'ETag, Link');
   return true;
 }
 

@@ -4,6 +4,7 @@ import type { Feed } from '../../model/catalogue.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
 import { audienceOf } from '../access/asker.ts';
+import { citeAs } from '../cite/cite-as.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
@@ -95,12 +96,17 @@ export async function feeds(
       shareWithOrigins(request, reply, feed);
       if (!takes(request, FORMS[form])) return notAcceptable(reply, FORMS[form]);
       const { id } = feed;
-      const answer = await watch.now(id, audienceOf(request.who), chargeTo(request));
+      const archive = readiness.archive();
+      const audience = audienceOf(request.who);
+      const view = archive.state(audience);
+      const answer = await watch.now(id, audience, chargeTo(request));
       // It may have been hidden since.
       if (!answer) throw new CasebackError('NOT_FOUND', `No feed has the id "${id}"`);
       const { body, type, digest } = await answer.in(form);
       const { modified } = answer;
       keptFor(feed.maxAge, request, reply, options);
+      const link = await citeAs(archive, view, answer, form === 'csv' ? 'csv' : 'json');
+      if (link !== undefined) reply.header('link', link);
       return conditional(request, reply, { etag: `"${digest}"`, modified }, () => {
         // Never later than Date (RFC 9110, section 8.8.2.1); whoever comes back with such a date is answered in full.
         reply.header('last-modified', new Date(Math.min(modified, Date.now())).toUTCString());

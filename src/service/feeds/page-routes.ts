@@ -4,6 +4,7 @@ import type { Feed } from '../../model/catalogue.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { isInvented } from '../../questions/citation.ts';
 import { audienceOf } from '../access/asker.ts';
+import { citeAs } from '../cite/cite-as.ts';
 import { html } from '../pages/html.ts';
 import { layout } from '../pages/layout.ts';
 import { waitingPage } from '../pages/start-page.ts';
@@ -41,7 +42,8 @@ export async function feedPages(
     try {
       const charge = (work: number) => rate.charge(askerOf(request), work);
       const audience = audienceOf(request.who);
-      const view = readiness.archive().state(audience);
+      const archive = readiness.archive();
+      const view = archive.state(audience);
       const answer = await watch.now(id, audience, charge);
       if (!answer)
         return refuse(
@@ -57,6 +59,8 @@ export async function feedPages(
         isInvented: view.derived(isInvented),
       }).text;
       keptFor(feed.maxAge, request, reply, options);
+      const link = await citeAs(archive, view, answer, 'json');
+      if (link !== undefined) reply.header('link', link);
       const etag = `"${digestOf('html', Buffer.from(body))}"`;
       return conditional(request, reply, { etag, modified }, () => {
         reply.header('last-modified', new Date(Math.min(modified, Date.now())).toUTCString());

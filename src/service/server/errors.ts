@@ -1,5 +1,6 @@
-import type { FastifyBaseLogger, FastifyError, FastifyInstance, FastifyRequest } from 'fastify';
+import type { FastifyBaseLogger, FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { GraphQLError, type GraphQLFormattedError } from 'graphql/index.js';
+import Negotiator from 'negotiator';
 import {
   CasebackError,
   ERROR_CODES,
@@ -9,6 +10,8 @@ import {
 } from '../../model/problems.ts';
 import { QuantityError } from '../../model/quantity.ts';
 import { oneLine } from '../../text/plain-text.ts';
+import { html } from '../pages/html.ts';
+import { layout } from '../pages/layout.ts';
 import { logSparingly } from './sparing-log.ts';
 
 /** What is no fault of anything and passes by itself. */
@@ -97,12 +100,36 @@ export function answerFailures(app: FastifyInstance): void {
     const told = tellFailure(error, request);
     const status = told.status ?? statusOf(told.code);
     if (status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', '1');
+    if (ACCESS.has(told.code) && prefersHtml(request)) return refusalPage(reply.code(status), told);
     return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
   });
   app.setNotFoundHandler((request, reply) => {
     const message = inOneLine(`Nothing is at ${request.method} ${request.url.split('?')[0]}`);
     return reply.code(404).send({ code: 'NOT_FOUND', message });
   });
+}
+
+/** Refusals that meet people in a browser before any page does. */
+const ACCESS: ReadonlySet<string> = new Set(['SIGNED_OUT', 'NOT_ALLOWED', 'TOO_MANY']);
+/** As strict as a page can be that has a style sheet and a way to sign in. */
+const POLICY =
+  "default-src 'none'; style-src 'self'; img-src 'self'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'";
+
+/** Whether whoever asks would rather have a page than JSON (RFC 9110, section 12.5.1); who takes anything gets JSON. */
+function prefersHtml({ headers: { accept } }: FastifyRequest): boolean {
+  const types = ['application/json', 'text/html'];
+  return accept !== undefined && new Negotiator({ headers: { accept } }).mediaType(types) === 'text/html';
+}
+
+/** A refusal as a plain page. */
+function refusalPage(reply: FastifyReply, { code, message }: PlainError): FastifyReply {
+  const title =
+    code === 'SIGNED_OUT' ? 'Not signed in' : code === 'TOO_MANY' ? 'Too many requests' : 'Not allowed';
+  const body = html`<h1>${title}</h1><p>${message}.</p><p><a href="/sign-in">Sign in</a></p>`;
+  reply.headers({ 'content-security-policy': POLICY, 'cache-control': 'no-store' });
+  return reply
+    .type('text/html; charset=utf-8')
+    .send(layout({ title: `${title} · Caseback`, at: '', body }).text);
 }
 
 /** Fastify's own refusals carry a status of the 400s; their messages name nothing internal. */

@@ -202,3 +202,23 @@ test('hidden changes change nothing of what readers get; visible ones change tag
   });
   expect(since.statusCode).toBe(200);
 });
+
+test('each answer names the address under which it stays what it is (RFC 8574, cite-as)', async () => {
+  const before = await get('/feeds/count.json');
+  const [, address = ''] = /^<(?<address>[^>]+)>; rel="cite-as"$/u.exec(String(before.headers.link)) ?? [];
+  await addDevice(archive, 'published');
+  expect((await get('/feeds/count.json')).json().data).not.toEqual(before.json().data);
+  const cited = await get(address, { origin: 'https://any.example' });
+  expect(cited.json().data).toEqual(before.json().data);
+  // What pages may read the feed may read what it said.
+  expect(cited.headers['access-control-allow-origin']).toBe('*');
+  const csv = String((await get('/feeds/count.csv')).headers.link);
+  expect(csv).toMatch(/^<\/cite\/count\.csv\?state=[\w-]{64}>; rel="cite-as"$/u);
+  const listed = async (origin: string) =>
+    (await get('/cite/all-devices.json', { origin })).headers['access-control-allow-origin'];
+  expect(await listed('https://desk.example.org')).toBe('https://desk.example.org');
+  expect(await listed('https://other.example')).toBeUndefined();
+  // A question that is not of one state cannot be cited.
+  await file(archive, { feeds: [{ id: 'who', title: 'Who', question: '{ me { role } }' }] });
+  expect((await get('/feeds/who.json')).headers.link).toBeUndefined();
+});

@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { type Client, createClient } from 'graphql-ws';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import WebSocket from 'ws';
@@ -76,4 +77,26 @@ test('a token that is not valid is refused, and so is a page of another site', a
 test('over HTTP a subscription is refused with a message that says where it runs', async () => {
   const { errors } = await served.answer(CHANGED, { id: 'count' });
   expect(errors?.[0].message).toContain('WebSocket');
+});
+
+test('a service that answers readers known documents alone holds their subscriptions to it, too', async () => {
+  const known = 'subscription { feedChanged(id: "count") { digest } }';
+  const documents = new Map([[`sha256:${createHash('sha256').update(known).digest('hex')}`, known]]);
+  const held = await serve({ documents, documentsOnly: true }, archive);
+  const at = (await held.app.listen({ port: 0, host: '127.0.0.1' })).replace('http', 'ws');
+  const asking = createClient({ url: `${at}/graphql`, webSocketImpl: WebSocket, retryAttempts: 0 });
+  const first = async (query: string, variables = {}) => {
+    const told = asking.iterate({ query, variables });
+    try {
+      return JSON.stringify((await told.next()).value);
+    } catch (error) {
+      return JSON.stringify(error);
+    } finally {
+      await told.return?.();
+    }
+  };
+  expect(await first(CHANGED, { id: 'count' })).toContain('DOCUMENTS_ONLY');
+  expect(await first(known)).toMatch(/"digest":"[\w-]{24}"/u);
+  await asking.dispose();
+  await held.app.close();
 });
