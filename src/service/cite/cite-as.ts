@@ -31,7 +31,8 @@ export async function citeAs(
   let name = names.get(answer);
   // Where the store is away the answer goes without; the next one may have it.
   name ??= await citedStatesOf(archive)
-    .then((states) => states.nameOf(view))
+    // Somebody else may have asked meanwhile.
+    .then((states) => names.get(answer) ?? states.nameOf(view))
     .catch(() => undefined);
   if (name === undefined) return undefined;
   names.set(answer, name);
