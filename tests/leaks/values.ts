@@ -23,6 +23,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.maker.id': 'tarn',
   'Query.productLine.id': 'tarn-sennit',
   'Query.publication.id': 'letter-one',
+  'Pack.changes.since': 'A'.repeat(64),
   'Query.source.id': 'note-1',
   'Query.pattern.id': 'sensor-on-the-bus',
   'Query.feed.id': 'gauges-by-year',
