@@ -1,6 +1,7 @@
 import { pngOf } from '../../charts/render.ts';
 import type { Drawing } from '../../drawings/shapes.ts';
 import { SIDES } from '../../model/board.ts';
+import { CasebackError } from '../../model/problems.ts';
 import { drawBoard, drawDiagram, drawSideBySide } from '../../questions/drawings.ts';
 import { resolved } from '../../state/resolve.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -21,7 +22,10 @@ export const command = defineCommand({
     side: choice('SIDE', SIDES, { help: 'one side alone: top or bottom' }),
     lit: list('ID,...', 'components, nets and subsystems to pick out of one board or block diagram'),
     width: decimal('MM', { help: 'width of the sheet in mm, 80 to 420 (default: 170)' }),
-    format: choice('FORMAT', FILES, { help: 'svg, or png at 300 dots an inch', default: 'svg' }),
+    format: choice('FORMAT', FILES, {
+      help: 'svg, or png at 300 dots an inch, 200 or 150 where the sheet is too large for that',
+      default: 'svg',
+    }),
     out: text('FILE', 'where to write it (default: standard output, svg only)'),
   },
   uses: 'view',
@@ -58,8 +62,33 @@ export const command = defineCommand({
       call.terminal.out(drawing.svg);
       return EXIT.fine;
     }
-    writeText(out, format === 'png' ? await pngOf(drawing.svg, 300) : drawing.svg);
-    call.terminal.message(`${drawing.title}: written to ${out}\n`);
+    if (format === 'svg') {
+      writeText(out, drawing.svg);
+      call.terminal.message(`${drawing.title}: written to ${out}\n`);
+      return EXIT.fine;
+    }
+    const { png, dpi } = await densest(drawing.svg);
+    writeText(out, png);
+    call.terminal.message(
+      `${drawing.title}: written to ${out}${dpi < DENSITIES[0] ? `, ${dpi} dots an inch` : ''}\n`,
+    );
     return EXIT.fine;
   },
 });
+
+/** Dots an inch, in the order of preference. */
+const DENSITIES: readonly [number, ...number[]] = [300, 200, 150];
+
+/** A drawing as PNG at the first density for which it has not too many pixels. */
+async function densest(
+  svg: string,
+  [dpi, next, ...more]: readonly [number, ...number[]] = DENSITIES,
+): Promise<{ readonly png: Uint8Array; readonly dpi: number }> {
+  try {
+    return { png: await pngOf(svg, dpi), dpi };
+  } catch (error) {
+    const isTooLarge = error instanceof CasebackError && error.code === 'OUT_OF_BUDGET';
+    if (!isTooLarge || next === undefined) throw error;
+    return densest(svg, [next, ...more]);
+  }
+}
