@@ -6,6 +6,7 @@ import type { Loss } from './graph/things.ts';
 export const EXPORTS = {
   csv: 'tables after RFC 4180 with CSVW metadata',
   graphml: 'one graph',
+  parquet: 'the tables with typed columns, for analysts',
   'json-ld': 'linked data (JSON-LD 1.1) on PROV-O, SKOS and schema.org',
 } as const;
 export type ExportFormat = keyof typeof EXPORTS;

@@ -3,6 +3,7 @@ import type { ExportFile, ExportFormat } from './export-file.ts';
 import type { Scope } from './graph/graph.ts';
 import { graphmlOf } from './graphml.ts';
 import { METADATA_FILE, metadataOf, type Provenance } from './tables/csvw.ts';
+import { parquetName, parquetOf } from './tables/parquet.ts';
 import { TABLES } from './tables/tables.ts';
 
 type FilesOf = (state: State, scope: Scope, provenance: Provenance) => readonly ExportFile[];
@@ -33,6 +34,19 @@ const FILES: { readonly [format in GraphFormat]: FilesOf } = {
       },
     },
   ],
+  parquet: (state, scope, provenance) =>
+    TABLES.map((filled): ExportFile => {
+      const name = parquetName(filled.table);
+      return {
+        name,
+        mediaType: 'application/vnd.apache.parquet',
+        isBinary: true,
+        pieces: (lose, signal) => parquetOf(filled, state, scope, provenance, lose, signal),
+        async *rows(lose, signal) {
+          for await (const { length } of filled.cells(state, scope, lose, signal)) yield length;
+        },
+      };
+    }),
   graphml: (state, scope) => [
     {
       name: 'graph.graphml',

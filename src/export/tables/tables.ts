@@ -4,7 +4,7 @@ import type { Lose } from '../export-file.ts';
 import { piecesInTurns, type Scope, specimensIn } from '../graph/graph.ts';
 import type { ExportNode } from '../graph/things.ts';
 import { billOf } from './bill-of-materials.ts';
-import { type ExportTable, headingOf, lineOf } from './columns.ts';
+import { type Cell, type ExportTable, headingOf, lineOf } from './columns.ts';
 import { type ComponentRow, componentRowsOf } from './component-rows.ts';
 import { BILL, COMPONENTS, PLACEMENT } from './component-tables.ts';
 import { EDGES, NODES, type NumberedEdge } from './graph-tables.ts';
@@ -27,6 +27,13 @@ export interface FilledTable {
     lose: Lose,
     signal?: AbortSignal,
   ) => AsyncIterable<{ readonly text: string; readonly rows: number }>;
+  /** The cells of its rows, batch by batch. @throws the signal's reason */
+  readonly cells: (
+    state: State,
+    scope: Scope,
+    lose: Lose,
+    signal?: AbortSignal,
+  ) => AsyncIterable<readonly (readonly Cell[])[]>;
 }
 
 /** The tables of an export, in the order in which they are written. */
@@ -57,6 +64,10 @@ function filled<R>(table: ExportTable<R>, rowsOf: RowsOf<R>, recordOf: (row: R) 
           text: rows.map((row) => lineOf(table.columns, row, recordOf(row), lose)).join(''),
           rows: rows.length,
         };
+    },
+    async *cells(state, scope, lose, signal) {
+      for await (const rows of rowsOf(state, scope, lose, signal))
+        yield rows.map((row) => table.columns.map(({ of }) => of(row)));
     },
   };
 }
