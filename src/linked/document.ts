@@ -6,7 +6,7 @@ import type { Lose } from '../export/export-file.ts';
 import { piecesInTurns, type Scope } from '../export/graph/graph.ts';
 import type { Provenance } from '../export/tables/csvw.ts';
 import { specimenOfId } from '../model/ids.ts';
-import { isTerm } from '../model/taxonomy.ts';
+import { isTerm, TERMS } from '../model/taxonomy.ts';
 import { visibleOf } from '../model/visibility.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type Resolved, resolve, resolved } from '../state/resolve.ts';
@@ -82,6 +82,11 @@ export async function linkedRecord(
   const nodes = correction ? [correctionNode(new Linking(state), correction)] : under.nodes;
   if (nodes.length === 0) throw notFound(state, id);
   return documentOf(place, nodes);
+}
+
+/** The taxonomy as a concept scheme with its concepts. */
+export function taxonomyDocument(place: LinkedPlace): JsonLdDocument {
+  return documentOf(place, [schemeNode(place), ...TERMS.map((term) => conceptNode(term, place))]);
 }
 
 function documentOf(place: LinkedPlace, nodes: readonly LinkedNode[]): JsonLdDocument {

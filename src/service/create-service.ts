@@ -15,6 +15,7 @@ import { feedPages } from './feeds/page-routes.ts';
 import { MOST_MESSAGE, subscriptions } from './feeds/subscriptions.ts';
 import { FeedWatch } from './feeds/watch.ts';
 import { printedSchema, serviceSchema } from './graphql/schema.ts';
+import { linkedRoutes } from './linked/linked-routes.ts';
 import { collectRoutes, openApi } from './open-api/open-api.ts';
 import { packs } from './pack/packs.ts';
 import { drawingRoutes } from './pages/drawing-routes.ts';
@@ -95,6 +96,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(signIn, { gate, options });
   app.register(packs, { readiness, options, rate });
   app.register(exports, { readiness, rate });
+  app.register(linkedRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
   return app;

@@ -52,7 +52,22 @@ const EXPORTED = [
   ]),
 ];
 const FOUND = ['/', '/explorer', '/schema.graphql', '/livez', '/readyz', '/docs/guide', '/assets/site.css'];
+const RECORDS = [
+  ...[
+    'letter-one',
+    'dev-1',
+    'dev-1/a/U2',
+    'quillon/QWR4410',
+    'dev-1:sensor-on-the-bus',
+    'hidden-film',
+    'aa-hidden/a/U2',
+  ],
+  ...['letter-three/c2', 'veil', 'never-was'],
+].map((id) => `/records/${id}.jsonld`);
 const OTHERS = [
+  ...RECORDS,
+  '/records/aa-hidden',
+  '/taxonomy',
   '/nothing-here',
   '/devices/aa-hidden',
   '/publications/hidden-film',

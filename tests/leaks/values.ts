@@ -41,6 +41,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.nextObservations.of': 'dev-10/a',
   'Query.readMarking.text': '44?0',
   'Query.impactOf.id': 'dev-1/a/o1',
+  'Query.linkedData.id': 'dev-1/a/o1',
   'Query.whatIf.change': {
     identify: {
       component: 'dev-1/a/U2',
@@ -120,6 +121,7 @@ const FREE = of('text', SECRET, 'plain');
 
 /** Texts and numbers by place. */
 const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
+  'Query.linkedData.base': of('base', 'https://desk.example.org/', 'no address'),
   'Query.boardsSideBySide.width': of('width', 120, 20),
   'Board.drawing.width': of('width', 120, 20),
   'Specimen.blockDiagram.width': of('width', 120, 20),

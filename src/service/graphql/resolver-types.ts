@@ -70,6 +70,7 @@ export type Query = {
   readonly readMarking?: Maybe<MarkingReading>;
   readonly calibration?: Maybe<Calibration>;
   readonly disagreements?: Maybe<DisagreementConnection>;
+  readonly linkedData?: Maybe<Scalars['Json']['output']>;
   readonly maker?: Maybe<Maker>;
   readonly makers?: Maybe<MakerConnection>;
   readonly productLine?: Maybe<ProductLine>;
@@ -293,6 +294,12 @@ export type QueryDisagreementsArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
   before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryLinkedDataArgs = {
+  id: Scalars['ID']['input'];
+  base?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -5065,6 +5072,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
   calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
   disagreements?: Resolver<Maybe<ResolversTypes['DisagreementConnection']>, ParentType, ContextType, Partial<QueryDisagreementsArgs>>;
+  linkedData?: Resolver<Maybe<ResolversTypes['Json']>, ParentType, ContextType, RequireFields<QueryLinkedDataArgs, 'id'>>;
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType, RequireFields<QueryMakerArgs, 'id'>>;
   makers?: Resolver<Maybe<ResolversTypes['MakerConnection']>, ParentType, ContextType, Partial<QueryMakersArgs>>;
   productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType, RequireFields<QueryProductLineArgs, 'id'>>;

@@ -15,6 +15,7 @@ import { exports } from './exports.ts';
 import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
+import { linkedData } from './linked-data.ts';
 import { makers } from './makers/makers.ts';
 import { nets } from './nets/nets.ts';
 import { wiring } from './nets/wiring.ts';
@@ -54,6 +55,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   makers,
   publications,
   feeds,
+  linkedData,
   webhooks,
   comparison,
   generations,

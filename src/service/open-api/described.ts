@@ -18,6 +18,15 @@ const STATE = [
 ] as const;
 
 const JSON_TYPE = 'application/json';
+const JSON_LD = 'application/ld+json';
+
+const LINKED: Described = {
+  summary:
+    'Whatever has an id as linked data (JSON-LD 1.1), a publication with the support of its sentences.',
+  type: JSON_LD,
+  isConditional: true,
+};
+const THING: Described = { summary: 'The address of a thing; it leads to the document about it (303).' };
 
 const DIAGRAM_QUERY = [
   ['passives', 'true: resistors, capacitors and the like are boxes, too.'],
@@ -120,6 +129,27 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     summary: 'How to cite the same, as CSL-JSON.',
     type: 'application/vnd.citationstyles.csl+json',
     query: STATE,
+    isConditional: true,
+  },
+  '/records/{id}.jsonld': LINKED,
+  '/records/{id}/{member}.jsonld': LINKED,
+  '/records/{id}/{member}/{thing}.jsonld': LINKED,
+  '/records/{id}': THING,
+  '/records/{id}/{member}': THING,
+  '/records/{id}/{member}/{thing}': THING,
+  '/context.jsonld': {
+    summary: 'The context of documents of linked data.',
+    type: JSON_LD,
+    isConditional: true,
+  },
+  '/vocabulary': {
+    summary: 'The terms of our own in linked data (RDF Schema).',
+    type: JSON_LD,
+    isConditional: true,
+  },
+  '/taxonomy': {
+    summary: 'The taxonomy of components as a concept scheme (W3C SKOS).',
+    type: JSON_LD,
     isConditional: true,
   },
 };
