@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { memberId, thingId } from '../../model/ids.ts';
 import { linkedDataOf, linkedTerms } from '../../questions/linked.ts';
 import { audienceOf } from '../access/asker.ts';
 import { conditional } from '../feeds/conditional.ts';
@@ -20,8 +21,12 @@ interface Named {
   readonly thing?: string;
 }
 
-/** Ids have one to three steps; the last one may have dots of its own. */
-const STEPS = ['/records/:id', '/records/:id/:member', '/records/:id/:member/:thing'] as const;
+/** Addresses of things: ids have one to three steps. Behind each, of the document, where the last step may have dots of its own. */
+const ADDRESSES = [
+  ['/records/:id', '/records/:id(^.+).jsonld'],
+  ['/records/:id/:member', '/records/:id/:member(^.+).jsonld'],
+  ['/records/:id/:member/:thing', '/records/:id/:member/:thing(^.+).jsonld'],
+] as const;
 
 /**
  * Linked data: `GET /records/ID.jsonld`, to which the address of the thing itself, `/records/ID`, leads (303, as a thing is no document), and what is
@@ -47,10 +52,9 @@ export async function linkedRoutes(
     reply.headers({ 'cache-control': 'no-cache', vary: 'authorization, cookie' });
     return send(request, reply, document);
   };
-  for (const path of STEPS) {
-    const last = path.slice(path.lastIndexOf(':') + 1);
-    app.get<{ Params: Named }>(`${path.slice(0, -last.length - 1)}:${last}(^.+).jsonld`, record);
-    app.get<{ Params: Named }>(path, (request, reply) => {
+  for (const [thing, document] of ADDRESSES) {
+    app.get<{ Params: Named }>(document, record);
+    app.get<{ Params: Named }>(thing, (request, reply) => {
       const [address] = request.url.split('?');
       reply.header('cache-control', 'no-cache');
       return reply.redirect(`${address}.jsonld`, 303);
@@ -77,7 +81,9 @@ export async function linkedRoutes(
 }
 
 function idOf({ id, member, thing }: Named): string {
-  return [id, member, thing].filter((step) => step !== undefined).join('/');
+  if (member === undefined) return id;
+  const outer = memberId(id, member);
+  return thing === undefined ? outer : thingId(outer, thing);
 }
 
 /** A document with the digest of its bytes as its entity tag. */
