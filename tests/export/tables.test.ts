@@ -1,3 +1,4 @@
+import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
 import type { Loss } from '../../src/questions/exports.ts';
@@ -131,6 +132,22 @@ test('lines end in CRLF, the last one too, and no table has a byte order mark (R
     if (!name.endsWith('.csv')) continue;
     expect(text.endsWith('\r\n'), name).toBe(true);
     expect(text.startsWith('\uFEFF'), name).toBe(false);
+  }
+});
+
+test('csv-parse, set to RFC 4180 and nothing laxer, reads every table as the grammar has it', async () => {
+  const { texts, tables } = await exported(undefined);
+  for (const [name, text] of texts) {
+    if (!name.endsWith('.csv')) continue;
+    const read = parse(text, {
+      columns: true,
+      record_delimiter: '\r\n',
+      relax_quotes: false,
+      relax_column_count: false,
+      trim: false,
+    });
+    expect(read.length, name).toBeGreaterThan(5);
+    expect(read, name).toEqual(tables.get(name)?.rows);
   }
 });
 
