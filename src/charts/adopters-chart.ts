@@ -11,17 +11,17 @@ import {
   inHouseStyle,
   innerWidth,
   type Layer,
+  nameLines,
   SMALL,
   SMALLEST,
-  shortenedInside,
 } from './house-style.ts';
 import { counted } from './numbers.ts';
 import { amountScale } from './scale.ts';
 import { widthOf } from './text-width.ts';
 import { isOfShares } from './trend-figures.ts';
 
-/** Height of a row, of the heading over the rows, and of the bars under them, px. */
-const ROW = 30;
+/** Height of a row with one line, of the heading over the rows, and of the bars under them, px. */
+const ROW = 17;
 const HEAD = 22;
 const BARS = 56;
 const LINE = 13;
@@ -54,7 +54,7 @@ export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: Ch
       : `First seen among the devices opened, not first made. Opened of ${before.name}: ${counted(before.n, 'device')} looked at, ${before.notObserved} not observed.`;
   const n = counted(whole.whole.devices, 'device');
   const most = size === 'page' ? 170 : 100;
-  const labels = adopters.map(({ device }) => [shortenedInside(device.name, most, SMALL), device.released]);
+  const labels = adopters.map(({ device }) => [...nameLines(device.name, most, SMALL), device.released]);
   const periods = whole.periods;
   const scale = amountScale(
     periods.map(({ devices }) => devices),
@@ -213,14 +213,15 @@ function grid({ x, ticks }: Axis, from: number, to: number): readonly Layer[] {
 
 function adoptersPanel(adopters: readonly Adopter[], labels: readonly (readonly string[])[], axis: Axis) {
   const { x, at, width, left } = axis;
-  const height = HEAD + ROW * Math.max(1, adopters.length);
+  const row = ROW + LINE * (Math.max(1, ...labels.map((lines) => lines.length)) - 1);
+  const height = HEAD + row * Math.max(1, adopters.length);
   const y = {
     field: 'y',
     type: 'quantitative',
     scale: { domain: [0, height], range: [0, height], nice: false, zero: false },
     axis: null,
   };
-  const middle = (row: number) => HEAD + ROW * (row + 0.5);
+  const middle = (at: number) => HEAD + row * (at + 0.5);
   const placed = adopters.map(({ device, certain }, row) => {
     const [from, to] = yearsIn(device.released);
     return { device: device.name, from, to, middle: (from + to) / 2, y: middle(row), certain };
@@ -258,7 +259,11 @@ function adoptersPanel(adopters: readonly Adopter[], labels: readonly (readonly 
     ...points(true),
     ...labels.flatMap((lines, row) =>
       lines.map((line, i) =>
-        text(line, { x: -left, y: middle(row) + LINE * (i - 0.5), ...(i > 0 ? { color: FAINT } : {}) }),
+        text(line, {
+          x: -left,
+          y: middle(row) + LINE * (i - (lines.length - 1) / 2),
+          ...(i === lines.length - 1 ? { color: FAINT } : {}),
+        }),
       ),
     ),
     ...adopters.flatMap(({ probability, probabilityFirst }, row) => [

@@ -17,6 +17,7 @@ import {
   INK,
   innerWidth,
   type Layer,
+  nameLines,
   type Panel,
   type Sheet,
   SMALL,
@@ -55,6 +56,8 @@ const WORDS = /\s+|(?<=\p{Ll})(?=\p{Lu})/u;
 /** Height of all bands that a page has room for beside heading and foot, px: 190 of 240 mm. */
 const MOST_HEIGHT = 720;
 
+/** Rows up to which a name may take two lines. */
+const MOST_ROOMY = 16;
 /** Rows drawn. */
 export const MOST_CELL_ROWS = 36;
 
@@ -68,15 +71,16 @@ export interface CellSheet extends Omit<Sheet, 'foot' | 'size'> {
   readonly key: readonly string[];
 }
 
-/** Draws cells for a size. Columns that the page has no room for are left out, from the end. */
+/** Draws cells for a size. Columns that the page has no room for are left out, from the end, unless they belong together (`isWhole`). */
 export function cellSheet(
-  { rows, columns }: Pick<CellFigures, 'rows' | 'columns'>,
+  { rows, columns, isWhole = false }: Pick<CellFigures, 'rows' | 'columns'> & { readonly isWhole?: boolean },
   size: ChartSize,
 ): CellSheet {
   const width = innerWidth(size);
-  const labels = rows.map((one) => labelOf(one, size === 'page' ? 170 : 114));
+  const isRoomy = rows.length <= MOST_ROOMY;
+  const labels = rows.map((one) => labelOf(one, size === 'page' ? 170 : 114, isRoomy));
   const row = ROW + LINE * (Math.max(1, ...labels.map((lines) => lines.length)) - 1);
-  const left = Math.ceil(Math.max(0, ...labels.flat().map((line) => widthOf(line, SMALL)))) + 12;
+  const left = Math.ceil(Math.max(0, ...labels.flat().map(({ text }) => widthOf(text, SMALL)))) + 12;
   const number = Math.max(0, ...columns.map(numberWidth));
   const words = columns.flatMap((column) => headed(column).split(WORDS));
   const word = Math.max(0, ...words.map((one) => widthOf(one, SMALL, true)));
@@ -90,7 +94,7 @@ export function cellSheet(
     const lines = headings.slice(band * inBand, (band + 1) * inBand).map((one) => one.length);
     return LINE * Math.max(1, ...lines) + 4;
   });
-  const drawn = columns.slice(0, inBand * fitting(heads, row * rows.length));
+  const drawn = isWhole ? columns : columns.slice(0, inBand * fitting(heads, row * rows.length));
   const tops = topsOf(drawn);
   const panels = drawn.map((column, at) =>
     panelOf(column, rows, {
@@ -127,10 +131,18 @@ function fitting(heads: readonly number[], rows: number): number {
 }
 
 /** The lines of a row's label. */
-function labelOf({ name, beside }: CellRow, width: number): readonly string[] {
+function labelOf(
+  { name, beside }: CellRow,
+  width: number,
+  isRoomy: boolean,
+): readonly { readonly text: string; readonly isFaint: boolean }[] {
   const under = beside ? beside.join(', ') : '';
   const lines = widthOf(under, SMALL) <= width ? [under].filter((line) => line !== '') : (beside ?? []);
-  return [name, ...lines].map((line) => shortenedInside(line, width, SMALL));
+  const names = isRoomy ? nameLines(name, width, SMALL) : [shortenedInside(name, width, SMALL)];
+  return [
+    ...names.map((text) => ({ text, isFaint: false })),
+    ...lines.map((line) => ({ text: shortenedInside(line, width, SMALL), isFaint: true })),
+  ];
 }
 
 /** Width of the widest number of a column, px. */
@@ -172,7 +184,7 @@ interface Layout {
   readonly number: number;
   readonly heading: readonly string[];
   /** Labels of the rows, for the first column of a band. */
-  readonly labels: readonly (readonly string[])[];
+  readonly labels: readonly ReturnType<typeof labelOf>[];
   readonly left: number;
 }
 
@@ -266,11 +278,11 @@ function panelOf(column: CellColumn, rows: readonly CellRow[], layout: Layout): 
       text(line, { x: 0, y: head - 4 - LINE * (heading.length - at - 0.5), fontWeight: 'bold' }),
     ),
     ...labels.flatMap((lines, at) =>
-      lines.map((line, i) =>
+      lines.map(({ text: line, isFaint }, i) =>
         text(line, {
           x: -left,
           y: middle(at) + LINE * (i - (lines.length - 1) / 2),
-          ...(i > 0 ? { color: FAINT } : {}),
+          ...(isFaint ? { color: FAINT } : {}),
         }),
       ),
     ),

@@ -56,6 +56,8 @@ export interface FiguresChart
   readonly subtitle: string;
   readonly n: string;
   readonly cautions: readonly string[];
+  /** Whether no column may be left out for want of room. */
+  readonly isWhole?: boolean;
   /** Lines under the chart, above the source. */
   readonly notes?: readonly string[];
 }
@@ -72,11 +74,12 @@ export function figuresChart(
     notes = [],
     rowsAre: whose = 'device',
     columnsAre = 'figure',
+    isWhole,
   }: FiguresChart,
   source: ChartSource,
   size: ChartSize,
 ): Chart {
-  const sheet = cellSheet({ rows, columns }, size);
+  const sheet = cellSheet({ rows, columns, isWhole }, size);
   const figures: CellFigures = { rowsAre: whose, columnsAre, rows, columns: sheet.drawn };
   const left = leftLine(sheet.undrawn.map(headed));
   const lines = [...notes, ...left];

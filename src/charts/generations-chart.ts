@@ -33,9 +33,10 @@ export function stepsChart(
       n: `${counted(generations.length, 'device')}, ${counted(steps.length, 'step')}`,
       rowsAre: 'step',
       columnsAre: 'components',
+      isWhole: true,
       rows: drawn.map(({ from, to }) => ({
         name: to.name,
-        beside: [to.released, `after ${from.name}`],
+        beside: [`after ${from.name}`],
       })),
       columns: kinds.map((kind, at) => ({
         heading: kind,

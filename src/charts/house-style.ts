@@ -157,6 +157,13 @@ export function shortenedInside(text: string, width: number, size: number): stri
   return cut();
 }
 
+/** A name on one line, or on two where no word has to be cut for it; else with an ellipsis inside it. */
+export function nameLines(name: string, width: number, size: number): readonly string[] {
+  const lines = wrapped(name, width, size);
+  const isWhole = name.split(/\s+/u).every((word) => widthOf(word, size) <= width);
+  return isWhole && lines.length <= 2 ? lines : [shortenedInside(name, width, size)];
+}
+
 export interface Heading {
   readonly title: string;
   readonly subtitle: string;

@@ -46,6 +46,8 @@ async function expectDrawn(chartOf: (size: ChartSize) => Chart): Promise<Chart> 
 test('steps: a row each, with the tallies of its alignment', async () => {
   const chart = await expectDrawn((size) => stepsChart(line, steps, SOURCE, size));
   expectCells(chart, ['components', 'step']);
+  // No kind of change is left out for want of room.
+  expect(stepsChart(line, steps, SOURCE, 'column').rows.length).toBe(5 * steps.length);
   for (const { to, alignment } of steps)
     for (const { change, certain, expected } of alignment.steps[0].tallies) {
       const row = chart.rows.find((one) => one.step === to.name && one.components === change);
