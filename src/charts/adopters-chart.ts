@@ -18,6 +18,7 @@ import {
 import { counted } from './numbers.ts';
 import { amountScale } from './scale.ts';
 import { widthOf } from './text-width.ts';
+import { onlyOf } from './trend-chart.ts';
 import { isOfShares } from './trend-figures.ts';
 
 /** Height of a row with one line, of the heading over the rows, and of the bars under them, px. */
@@ -46,7 +47,7 @@ export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: Ch
   const { firstAdopters, whole, per, of } = answer;
   const adopters = firstAdopters.slice(0, MOST_ROWS);
   const subject = of.replace(/^share of devices with /u, '');
-  const title = `First with ${subject}`;
+  const title = `First with ${subject}${onlyOf(answer.only)}`;
   const before = openedBefore(answer);
   const subtitle =
     firstAdopters.length === 0

@@ -66,9 +66,14 @@ export function trendChart(answer: TrendAnswer, source: ChartSource, size: Chart
 }
 
 /** What is followed, as a heading. */
-export function trendTitle({ of, by }: TrendAnswer): string {
+export function trendTitle({ of, by, only }: TrendAnswer): string {
   const heading = of.charAt(0).toUpperCase() + of.slice(1);
-  return by ? `${heading}, by ${GROUPED[by]}` : heading;
+  return `${heading}${by ? `, by ${GROUPED[by]}` : ''}${onlyOf(only)}`;
+}
+
+/** A chart that is looked at by itself says which devices it is over. */
+export function onlyOf(only: TrendAnswer['only']): string {
+  return only === null ? '' : `; only devices ${only}`;
 }
 
 function shownOf({ groups, whole }: TrendAnswer): Shown {

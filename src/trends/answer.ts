@@ -176,6 +176,8 @@ export interface TrendAnswer {
   readonly unit: string;
   readonly per: PeriodLength;
   readonly by: FacetName | null;
+  /** Devices that were asked about, in words that follow "devices"; null for all. */
+  readonly only: string | null;
   readonly whole: TrendSeries;
   /** One for each group of the facet; their devices add up to the total. */
   readonly groups: readonly TrendSeries[];

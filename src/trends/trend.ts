@@ -7,7 +7,7 @@ import type { PeriodLength, TrendAnswer, TrendQuestion, TrendSeries } from './an
 import { checkQuestion } from './check-question.ts';
 import { countMeasure } from './count-measure.ts';
 import { type Group, groupsOf } from './facet.ts';
-import { devicesWhere } from './filter.ts';
+import { devicesWhere, filterInWords } from './filter.ts';
 import { type Placed, periodsIn, type ReadyMeasure } from './measure.ts';
 import { axisOf, type Period, periodNumber } from './period.ts';
 import { quantityMeasure } from './quantity-measure.ts';
@@ -54,6 +54,7 @@ export async function measured(
     unit: measure.unit,
     per,
     by: question.by ?? null,
+    only: filterInWords(state, question.where ?? {}),
     series,
     firstAdopters: adopters,
     cautions: [

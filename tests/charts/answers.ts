@@ -53,6 +53,7 @@ export function answerOf(form: Form): TrendAnswer {
     unit: isShare ? '1' : unit,
     per,
     by: groups > 0 ? 'maker' : null,
+    only: groups > 3 ? `made by ${LABELS.join(' or ')}` : null,
     whole,
     groups: Array.from({ length: groups }, (_, i) => seriesOf(form, `g-${i}`, LABELS[i], i + 1)),
     firstAdopters: [],

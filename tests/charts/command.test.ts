@@ -23,6 +23,20 @@ test('a trend as SVG and as a Vega-Lite document, to standard output, with the d
   expectVegaLite(JSON.parse(out));
 });
 
+test('a chart that stands alone says which devices it is over', async () => {
+  const filter = ['--maker', 'tarn', '--body-site', 'wrist', '--from', '2016'];
+  const only = 'only devices made by Tarn, of body site wrist, released from 2016';
+  // A long heading takes several lines, each a span of one text.
+  const wordsOf = (svg: string) => svg.replace(/<[^>]*>/gu, ' ').replace(/\s+/gu, ' ');
+  for (const more of [[], ['--totals'], ['--first-adopters']]) {
+    const { code, out } = await run(...SHARE, ...filter, ...more, '--format', 'svg');
+    expect(code).toBe(0);
+    expect(wordsOf(out)).toContain(only);
+  }
+  const all = await run(...SHARE, '--format', 'svg');
+  expect(wordsOf(all.out)).not.toContain('only devices');
+});
+
 test('a trend as PNG goes to a file, as wide as its dots an inch say', async () => {
   const { code, out } = await run(
     ...SHARE,
