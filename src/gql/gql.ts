@@ -9,8 +9,6 @@
  * ```
  */
 
-export { startThread, type ThreadData } from '../threads/thread.ts';
-
 // Questions
 export {
   type BoundValue,

@@ -52,9 +52,10 @@ export async function exportsOf(
   state: State,
   id: string | undefined,
   provenance: Provenance,
+  base?: string,
 ): Promise<readonly ExportSet[]> {
   const scope = await scopeNamed(state, id);
-  const files = (format: ExportFormat) => exportFiles(state, id, format, provenance);
+  const files = (format: ExportFormat) => exportFiles(state, id, format, provenance, base);
   return Promise.all(EXPORT_FORMATS.map(async (format) => ({ format, scope, files: await files(format) })));
 }
 

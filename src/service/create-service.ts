@@ -95,7 +95,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(atom, { readiness, options });
   app.register(signIn, { gate, options });
   app.register(packs, { readiness, options, rate });
-  app.register(exports, { readiness, rate });
+  app.register(exports, { readiness, rate, publicUrl: options.access.publicUrl });
   app.register(linkedRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });

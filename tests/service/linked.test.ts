@@ -52,6 +52,12 @@ describe('addresses of records', () => {
     });
   });
 
+  test('exports begin their addresses where records do', async () => {
+    const { body } = await get('/exports/specimen/tarn-sennit-3/a/specimen.jsonld', {}, at);
+    expect(body).toContain(`${SITE}records/`);
+    expect(body).not.toContain('caseback.invalid');
+  });
+
   test('addresses in a document lead to documents of the service that wrote it', async () => {
     const { body } = await get('/records/pulse-comes-to-the-wrist.jsonld', {}, at);
     const place = placeAt(SITE);

@@ -1,5 +1,5 @@
 import { TaskThread } from '../../charts/task-thread.ts';
-import { startThread } from '../../gql/gql.ts';
+import { startThread } from '../../threads/thread.ts';
 import type { LaidOut, LayoutTask } from './graph.ts';
 
 const thread = new TaskThread<LayoutTask, LaidOut>(

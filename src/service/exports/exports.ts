@@ -28,7 +28,11 @@ interface Named {
  */
 export async function exports(
   app: FastifyInstance,
-  { readiness, rate }: { readonly readiness: Readiness; readonly rate: Rate },
+  {
+    readiness,
+    rate,
+    publicUrl,
+  }: { readonly readiness: Readiness; readonly rate: Rate; readonly publicUrl: URL | undefined },
 ): Promise<void> {
   const underWay = new UnderWay();
   // A refusal holds for this moment alone.
@@ -49,7 +53,7 @@ export async function exports(
     const view = readiness.archive().state(audienceOf(request.who));
     const id = device !== undefined && specimen !== undefined ? memberId(device, specimen) : device;
     const date = today();
-    const sets = await exportsOf(view, id, { date });
+    const sets = await exportsOf(view, id, { date }, publicUrl?.href);
     const found = fileIn(sets, name, date);
     const asker = askerOf(request);
     rate.charge(asker, id === undefined ? COST.everything : COST.one);
