@@ -1,5 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { GraphMLParser, type Graph as GraphmlGraph } from 'graphml-js';
 import { MultiGraph } from 'graphology';
 import { parse } from 'graphology-graphml';
 import { beforeAll, describe, expect, test } from 'vitest';
@@ -9,7 +10,7 @@ import type { State } from '../../src/state/state.ts';
 import { demoArchive } from '../trends/demo.ts';
 import { everyId } from './every-id.ts';
 
-// GraphML of the demo archive, held to the published XML Schema (tests/fixtures/graphml) and read by graphology's reader.
+// GraphML of the demo archive, held to the published XML Schema (tests/fixtures/graphml) and read by graphology's reader and by another (graphml-js).
 
 let state: State;
 beforeAll(async () => {
@@ -91,6 +92,21 @@ test('graphology reads every id, once, and every edge with its odds', async () =
       .filterUndirectedEdges(() => true)
       .every((edge) => graph.getEdgeAttribute(edge, 'label') === 'CONNECTS'),
   ).toBe(true);
+});
+
+test('another reader finds the same nodes and edges, each with what it is', async () => {
+  const text = await graphml();
+  const ours = parse(MultiGraph, text);
+  const theirs = await new Promise<GraphmlGraph>((resolve, reject) => {
+    new GraphMLParser().parse(text, (error, graph) => (error ? reject(error) : resolve(graph)));
+  });
+  const sorted = (rows: readonly unknown[]) => rows.map((row) => JSON.stringify(row)).sort();
+  expect(sorted(theirs.nodes.map(({ id, attributes }) => [id, attributes.id, attributes.kind]))).toEqual(
+    sorted(ours.mapNodes((key, { id, kind }) => [key, id, kind])),
+  );
+  expect(
+    sorted(theirs.edges.map(({ source, target, attributes }) => [source, target, attributes.label])),
+  ).toEqual(sorted(ours.mapEdges((_, { label }, source, target) => [source, target, label])));
 });
 
 test('keys have the types of what they hold', async () => {
