@@ -11,6 +11,7 @@ import {
   visit,
   visitWithTypeInfo,
 } from 'graphql/index.js';
+import { parseQuestion } from './parse-question.ts';
 import { readSchema } from './read-schema.ts';
 
 /** Something wrong with a stored question, and where in its text; no place for a mistake of the variables. */
@@ -97,10 +98,9 @@ export function notOfState(text: string): string | undefined {
 /** The document of a text, or what is wrong with its syntax. */
 function parsed(text: string): DocumentNode | readonly QuestionMistake[] {
   try {
-    return parse(text, { maxTokens: MOST_TOKENS });
+    return parseQuestion(text, MOST_TOKENS);
   } catch (error) {
     if (error instanceof GraphQLError) return [mistake(error)];
-    // The parser goes down one call a level.
     if (error instanceof RangeError) return [{ in: 'question', what: 'nests too deep' }];
     throw error;
   }

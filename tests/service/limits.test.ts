@@ -129,6 +129,14 @@ describe('sizes in a document and its variables', () => {
       message: 'The document nests too deep',
       extensions: { code: 'OUT_OF_BUDGET' },
     });
+    // Brackets in a text or a comment are none of its own, and an unfinished text is an error of syntax.
+    const brackets = '['.repeat(1_900);
+    const told = await answer(
+      `{ devices(first: 1) { totalCount } # ${brackets}\n device(id: "${brackets}") { name } }`,
+    );
+    expect(told.errors ?? []).not.toContainEqual(
+      expect.objectContaining({ message: 'The document nests too deep' }),
+    );
     await close();
   });
 });

@@ -10,7 +10,6 @@ import {
   Kind,
   NoSchemaIntrospectionCustomRule,
   OperationTypeNode,
-  parse,
   type SelectionSetNode,
   specifiedRules,
   type VariableDefinitionNode,
@@ -18,6 +17,7 @@ import {
 } from 'graphql/index.js';
 import { type CompiledQuery, compileQuery, isCompiledQuery } from 'graphql-jit';
 import { LRUCache } from 'lru-cache';
+import { parseQuestion } from '../../api-schema/parse-question.ts';
 import { inSpan } from '../../telemetry/spans.ts';
 import { oneLine } from '../../text/plain-text.ts';
 import type { Context } from '../graphql/context.ts';
@@ -185,7 +185,7 @@ export class Executor {
     const wrong = this.#wrong.get(text) ?? [];
     if (wrong.length > 0) throw new NotRun(wrong);
     try {
-      const document = inSpan('graphql.parse', {}, () => parse(text, { maxTokens: this.#limits.tokens }));
+      const document = inSpan('graphql.parse', {}, () => parseQuestion(text, this.#limits.tokens));
       const errors = inSpan('graphql.validate', {}, () => {
         const repeated = repeatedTooOften(document);
         return repeated ? [repeated] : validate(this.#schema, document, this.#rules, { maxErrors: 20 });
@@ -278,7 +278,6 @@ function tokensOf({ loc }: DocumentNode): number {
 
 /** The error without the document that it was found in, which would be kept with it. */
 function toldAlone(error: Error): GraphQLError {
-  // The parser goes down one call a level.
   if (error instanceof RangeError)
     return new GraphQLError('The document nests too deep', { extensions: { code: 'OUT_OF_BUDGET' } });
   const { locations, extensions } = error as GraphQLError;
