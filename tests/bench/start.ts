@@ -30,7 +30,7 @@ const {
   allowPositionals: true,
   options: { save: { type: 'string' }, 'with-fold': { type: 'boolean' } },
 });
-if (values.save !== undefined) await save(values.save);
+if (values.save !== undefined) await save(values.save, given as Audience);
 else await main(given);
 
 async function main(journal: string | undefined): Promise<void> {
@@ -40,15 +40,17 @@ async function main(journal: string | undefined): Promise<void> {
     copyFileSync(journal, join(folder, 'journal.sqlite'));
     const device = await deviceIn(folder);
     if (values['with-fold']) await start(folder, device, 'reader', 'without a snapshot');
-    rmSync(join(folder, 'snapshot'), { force: true });
-    spawnSync(process.execPath, [import.meta.filename, '--save', folder], { stdio: 'inherit' });
-    copyFileSync(join(folder, 'snapshot'), join(folder, 'kept'));
-    for (const audience of AUDIENCES)
+    const kept = (audience: Audience) => join(folder, `kept-${audience}`);
+    for (const audience of AUDIENCES) {
+      rmSync(join(folder, 'snapshot'), { force: true });
+      spawnSync(process.execPath, [import.meta.filename, '--save', folder, audience], { stdio: 'inherit' });
+      copyFileSync(join(folder, 'snapshot'), kept(audience));
       for (let run = 0; run < 3; run++) await start(folder, device, audience, 'with a snapshot');
+    }
     await append(folder);
     for (const audience of AUDIENCES) {
       // A service may write a newer one.
-      copyFileSync(join(folder, 'kept'), join(folder, 'snapshot'));
+      copyFileSync(kept(audience), join(folder, 'snapshot'));
       await start(folder, device, audience, `with one that is ${BEHIND} entries behind`);
     }
   } finally {
@@ -64,27 +66,25 @@ async function deviceIn(folder: string): Promise<string> {
   return device;
 }
 
-/** Writes the snapshot of a folder, with the indexes of both audiences. */
-async function save(folder: string): Promise<void> {
+/** Writes the snapshot of a folder, with the indexes of an audience, as a service for it does. */
+async function save(folder: string, audience: Audience): Promise<void> {
   const place = { file: join(folder, 'snapshot'), ahead: [], onUnusable: console.error };
   const archive = await Archive.open(new SqliteJournal(join(folder, 'journal.sqlite')), undefined, place);
-  for (const audience of AUDIENCES) {
-    const state = archive.state(audience);
-    readTogether(state);
-    const index = patternIndexOf(state);
-    await index.catchUp(state);
-    index.align(state);
-    await presenceOf(state);
-  }
+  const state = archive.state(audience);
+  readTogether(state);
+  const index = patternIndexOf(state);
+  await index.catchUp(state);
+  index.align(state);
+  await presenceOf(state);
   const held = monitorEventLoopDelay({ resolution: 1 });
   held.enable();
   const before = process.cpuUsage();
-  await archive.saveSnapshot(AUDIENCES);
+  await archive.saveSnapshot([audience]);
   const { user, system } = process.cpuUsage(before);
   held.disable();
   const size = Math.round(statSync(place.file).size / 2 ** 20);
   console.log(
-    `snapshot of ${size} MiB for both written in ${((user + system) / 1e6).toFixed(1)} s of processor time; the event loop was held ${Math.round(held.max / 1e6)} ms at most, ${Math.round(held.percentile(99) / 1e6)} ms at the 99th percentile`,
+    `snapshot of ${size} MiB, ${audience}, written in ${((user + system) / 1e6).toFixed(1)} s of processor time; the event loop was held ${Math.round(held.max / 1e6)} ms at most, ${Math.round(held.percentile(99) / 1e6)} ms at the 99th percentile`,
   );
   await archive.close();
 }
