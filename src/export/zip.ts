@@ -22,6 +22,15 @@ export async function* inChunks(pieces: AsyncIterable<string | Uint8Array>): Asy
 }
 
 /**
+ * What every entry of a ZIP says of itself, so that equal files give equal bytes wherever it is made.
+ * @param date ISO 8601: its day
+ */
+export function entryOf(date: string) {
+  // The format dates entries by the local clock, which is noon then in every time zone; its second form, in UTC, would differ.
+  return { mtime: new Date(`${date.slice(0, 10)}T12:00:00`), forceDosTimestamp: true, mode: 0o100644 };
+}
+
+/**
  * Files as one ZIP archive (PKWARE APPNOTE), made as it is read. Equal files and date give equal bytes
  * wherever it is made.
  * @param date of every entry, ISO 8601: its day
@@ -38,10 +47,8 @@ export async function* zipOf(
   const fail = (error: Error) => output.destroy(error);
   zip.on('error', fail);
   let open: Readable | undefined;
-  // The format dates entries by the local clock, which is noon then in every time zone; its second form, in UTC, would differ.
-  const dated = { mtime: new Date(`${date.slice(0, 10)}T12:00:00`), forceDosTimestamp: true, mode: 0o100644 };
   for (const { name, pieces, isBinary = false } of files)
-    zip.addReadStreamLazy(name, { ...dated, compress: !isBinary }, (begin) => {
+    zip.addReadStreamLazy(name, { ...entryOf(date), compress: !isBinary }, (begin) => {
       // The package passes on no failure of what it reads.
       open = Readable.from(inChunks(pieces(lose, signal)), { objectMode: false }).once('error', fail);
       begin(null, open);

@@ -1,5 +1,6 @@
 import type { Readable } from 'node:stream';
 import { ZipFile } from 'yazl';
+import { entryOf } from '../export/zip.ts';
 import type { MadeFile } from './contents.ts';
 
 /**
@@ -8,14 +9,8 @@ import type { MadeFile } from './contents.ts';
  */
 export function zipOf(files: readonly Pick<MadeFile, 'path' | 'content'>[], day: string): Readable {
   const zip = new ZipFile();
-  // Dates of a ZIP are of the local clock, which is noon in every time zone; the second form, in UTC, would differ.
-  const mtime = new Date(`${day}T12:00:00`);
   for (const { path, content } of files)
-    zip.addBuffer(Buffer.from(content.buffer, content.byteOffset, content.length), path, {
-      mtime,
-      mode: 0o100644,
-      forceDosTimestamp: true,
-    });
+    zip.addBuffer(Buffer.from(content.buffer, content.byteOffset, content.length), path, entryOf(day));
   zip.end();
   // Its type is that of the oldest streams; it is a PassThrough.
   return zip.outputStream as Readable;

@@ -232,8 +232,7 @@ export class SnapshotFile implements Reading {
     });
     // Whoever awaits it learns of it; somebody who asks for a part may have been told before.
     ended.catch(() => undefined);
-    // Only whoever waits for it keeps the process for it.
-    worker.unref();
+    // The thread keeps the process, since somebody may await it who has nothing else under way; what it sends need not.
     port.unref();
     return ended;
   }
