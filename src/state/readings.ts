@@ -42,7 +42,11 @@ class Readings {
         ...[...changed, state.aside].flatMap(({ specimens }) => [...specimens]),
         ...this.#home.partlyHidden(),
       ];
-      const rows = ids ? ids.flatMap((id) => state.specimenRow(id) ?? []) : state.specimenRows();
+      // By id, and not as they changed: what is found first follows from the order of reading, and may not tell of changes that
+      // an audience does not see.
+      const rows = ids
+        ? [...new Set(ids)].sort().flatMap((id) => state.specimenRow(id) ?? [])
+        : state.specimenRows();
       const pace = new Pace(signal);
       this.#home.readings++;
       try {

@@ -41,6 +41,16 @@ test('each reader gets every specimen once, and changed ones again', async () =>
   expect(given).toEqual([`${DEVICE.id}/b 3`, `${DEVICE.id}/c 0`]);
 });
 
+test('what changed comes by id, in whichever order it changed', async () => {
+  const holder = liveOf(FIRST);
+  const { given, catchUp } = noting(holder);
+  await catchUp();
+  given.splice(0);
+  holder.apply(entriesOf([dossier('d'), dossier('b', 'U3'), dossier('c')], FIRST.length + 1));
+  await catchUp();
+  expect(given).toEqual([`${DEVICE.id}/b 1`, `${DEVICE.id}/c 0`, `${DEVICE.id}/d 0`]);
+});
+
 test('a dossier is unpacked once for all readers', async () => {
   const holder = liveOf(FIRST);
   const { peek } = holder;
