@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { PIN_FUNCTIONS, type Pin } from '../model/net.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 /** What a pin may hang on, as told by its net alone. */
 export const SURROUNDINGS = [
@@ -92,7 +91,7 @@ export interface Arrangement {
 }
 
 const url = new URL('../../schema/class-pinouts.yaml', import.meta.url);
-const file = fileSchema.parse(parse(readFileSync(url, 'utf8')));
+const file = fileSchema.parse(readYamlFile(url));
 
 /** How often a pin at large hangs on each, in the order of {@link SURROUNDINGS}. */
 export const BACKGROUND: readonly number[] = SURROUNDINGS.map((one) => file.background[one]);

@@ -1,7 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { isTerm, isUnder } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 // schema/class-neighbours.yaml, read and checked: who a neighbour is, and what each class of chip is joined to.
 
@@ -46,7 +45,7 @@ const fileSchema = z.strictObject({
 });
 
 const url = new URL('../../schema/class-neighbours.yaml', import.meta.url);
-const file = fileSchema.parse(parse(readFileSync(url, 'utf8')));
+const file = fileSchema.parse(readYamlFile(url));
 
 /** Who a neighbour is, by name of the group, the first that fits. */
 export const GROUPS: readonly (readonly [name: string, terms: readonly string[]])[] = Object.entries(

@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { CERTAIN } from '../model/certainty.ts';
 import { isChipFunction } from '../model/chip-function.ts';
 import { mostSpecific } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import type { Board, TermWeights } from './board.ts';
 import { CLASSES, CLUES, nameOfClue, placeOfClue, rowOf } from './class-table.ts';
 import { Neighbourhood } from './neighbour-clues.ts';
@@ -103,9 +102,7 @@ function read(classes: Readonly<Record<string, Readonly<Record<string, number>>>
 /** Lessons of the published boards that every archive begins with, by the name of the board. */
 export const COUNTED_BOARDS: ReadonlyMap<string, Lessons> = new Map(
   Object.entries(
-    countsSchema.parse(
-      parse(readFileSync(new URL('../../schema/class-counts.yaml', import.meta.url), 'utf8')),
-    ),
+    countsSchema.parse(readYamlFile(new URL('../../schema/class-counts.yaml', import.meta.url))),
   ).map(([board, classes]) => [board, read(classes)]),
 );
 

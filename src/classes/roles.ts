@@ -1,7 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { isUnder, lineage, termInWords } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import type { Board } from './board.ts';
 import { byName, type ChipOdds, type NamedClass } from './class-odds.ts';
 import { CLASSES, GROUPS } from './class-table.ts';
@@ -26,7 +25,7 @@ const { roles: ROLES, rails: RAILS } = z
     ),
     rails: z.array(z.strictObject({ does: z.string(), of: z.array(name).min(1) })),
   })
-  .parse(parse(readFileSync(new URL('../../schema/class-roles.yaml', import.meta.url), 'utf8')));
+  .parse(readYamlFile(new URL('../../schema/class-roles.yaml', import.meta.url)));
 
 /** Something that a chip may do for a neighbour. */
 export interface ChipRole {

@@ -1,11 +1,10 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { type Part, patternSchema } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { term } from '../model/fields.ts';
 import type { Quantity } from '../model/quantity.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import { type BoundCheck, checkWith } from './check-inputs.ts';
 
 const fileSchema = z.strictObject({
@@ -14,7 +13,7 @@ const fileSchema = z.strictObject({
 
 /** Checks that can be asked of any device, with their bindings, as in schema/device-checks.yaml. */
 export const DEVICE_CHECKS = fileSchema.parse(
-  parse(readFileSync(new URL('../../schema/device-checks.yaml', import.meta.url), 'utf8')),
+  readYamlFile(new URL('../../schema/device-checks.yaml', import.meta.url)),
 ).checks;
 
 /**

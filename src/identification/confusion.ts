@@ -1,7 +1,6 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import type { MarkingCharacter } from '../model/marking.ts';
+import { parseYaml, readYamlFile } from '../text/yaml-file.ts';
 
 /** Letters and digits that markings are made of; case counts only for `l`. */
 export const ALPHABET = 'ABCDEFGHIJKLMNOPQRSTUVWXYZ0123456789l.-+/';
@@ -99,7 +98,7 @@ export function confusionOf({ confusions, otherwise, overlooked, imagined }: Con
  * @throws ZodError for one that does not fit
  */
 export function parseConfusion(yaml: string): Confusion {
-  return confusionOf(confusionSchema.parse(parse(yaml)));
+  return confusionOf(confusionSchema.parse(parseYaml(yaml)));
 }
 
 /** What a table counts for against readings of settled parts: so many readings of each character. */
@@ -146,8 +145,8 @@ export function confusionOfReader(everybody: Confusion, readings: ReadingCounts)
 }
 
 /** The table that ships with the project. */
-export const STANDARD_CONFUSION: Confusion = parseConfusion(
-  readFileSync(new URL('../../schema/confusions.yaml', import.meta.url), 'utf8'),
+export const STANDARD_CONFUSION: Confusion = confusionOf(
+  confusionSchema.parse(readYamlFile(new URL('../../schema/confusions.yaml', import.meta.url))),
 );
 
 /** Share of the first of several doubtful readings; the others share the rest. */

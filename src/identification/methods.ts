@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { HAZARDS } from '../model/cautions.ts';
 import { OBSERVATION_KINDS } from '../model/dossier.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 const methodSchema = z.strictObject({
   name: z.string(),
@@ -22,7 +21,7 @@ export type BenchMethod = z.infer<typeof methodSchema> & { readonly id: string }
 
 const file = z
   .strictObject({ methods: z.record(z.string(), methodSchema) })
-  .parse(parse(readFileSync(new URL('../../schema/bench-methods.yaml', import.meta.url), 'utf8')));
+  .parse(readYamlFile(new URL('../../schema/bench-methods.yaml', import.meta.url)));
 
 /** All bench methods, in the order of schema/bench-methods.yaml. */
 export const BENCH_METHODS: readonly BenchMethod[] = Object.entries(file.methods).map(([id, method]) => ({

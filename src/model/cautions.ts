@@ -1,15 +1,12 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 const fileSchema = z.strictObject({
   standing: z.string(),
   hazards: z.record(z.string(), z.strictObject({ title: z.string(), cautions: z.array(z.string()).min(1) })),
 });
 
-const file = fileSchema.parse(
-  parse(readFileSync(new URL('../../schema/cautions.yaml', import.meta.url), 'utf8')),
-);
+const file = fileSchema.parse(readYamlFile(new URL('../../schema/cautions.yaml', import.meta.url)));
 
 /** Names of the hazards a bench step may carry, as in schema/cautions.yaml. */
 export const HAZARDS: readonly string[] = Object.keys(file.hazards);

@@ -1,6 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 const termSchema = z.strictObject({
   under: z.string().optional(),
@@ -24,9 +23,7 @@ const fileSchema = z.strictObject({
 /** What a part parameter holds: a quantity of a unit's dimension, text, a flag or a count. */
 export type ParameterDefinition = z.infer<typeof parameterSchema>;
 
-const file = fileSchema.parse(
-  parse(readFileSync(new URL('../../schema/taxonomy.yaml', import.meta.url), 'utf8')),
-);
+const file = fileSchema.parse(readYamlFile(new URL('../../schema/taxonomy.yaml', import.meta.url)));
 const terms = new Map(Object.entries(file.terms));
 
 /** Names of all component terms, in the order of schema/taxonomy.yaml. */

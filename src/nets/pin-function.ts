@@ -1,8 +1,7 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { PIN_FUNCTIONS, type Pin } from '../model/net.ts';
 import { isTerm } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 
 /** What a pin is for, a word of {@link PIN_FUNCTIONS}. */
 export type PinFunction = (typeof PIN_FUNCTIONS)[number];
@@ -27,7 +26,7 @@ interface Rule {
 }
 
 const RULES: readonly Rule[] = rulesSchema
-  .parse(parse(readFileSync(new URL('../../schema/pin-functions.yaml', import.meta.url), 'utf8')))
+  .parse(readYamlFile(new URL('../../schema/pin-functions.yaml', import.meta.url)))
   .rules.map(({ function: means, names, of, not = [] }) => ({
     means,
     names: new RegExp(`^(?:${names.join('|')})$`, 'iu'),

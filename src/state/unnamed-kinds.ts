@@ -1,6 +1,4 @@
-import { readFileSync } from 'node:fs';
 import { Map as Persistent } from 'immutable';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { CLASSES } from '../classes/class-table.ts';
 import type { Lessons } from '../classes/lessons.ts';
@@ -8,6 +6,7 @@ import { isChipFunction } from '../model/chip-function.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Candidate, Component } from '../model/dossier.ts';
 import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import {
   CLASSES_KEY,
   ClassLessons,
@@ -43,7 +42,7 @@ const SHARES = readShares();
 function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
   const url = new URL('../../schema/unnamed-components.yaml', import.meta.url);
   const share = z.record(z.string().refine(isTerm), z.number().positive().max(1));
-  const read = z.record(z.string(), z.union([share, z.string()])).parse(parse(readFileSync(url, 'utf8')));
+  const read = z.record(z.string(), z.union([share, z.string()])).parse(readYamlFile(url));
   const known: typeof read = {
     ...read,
     U: Object.fromEntries(CLASSES.map((one) => [one.term, one.share])),

@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { readComponentValue, type ValueKind } from '../model/component-value.ts';
 import { parseDesignator } from '../model/designator.ts';
 import { isTerm, lineage, PACKING } from '../model/taxonomy.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import type { DesignComponent } from './board-design.ts';
 
 // What a component may be, by hints of schema/trade-file-classes.yaml. Each kind of hint gives weights in decibans; they add
@@ -29,9 +28,7 @@ const fileSchema = z.strictObject({
   words: z.array(likeSchema),
 });
 
-const file = fileSchema.parse(
-  parse(readFileSync(new URL('../../schema/trade-file-classes.yaml', import.meta.url), 'utf8')),
-);
+const file = fileSchema.parse(readYamlFile(new URL('../../schema/trade-file-classes.yaml', import.meta.url)));
 const PLAIN = new Set(file.plain);
 const DESIGNATORS = new Map(Object.entries(file.designators));
 const VALUE_KINDS = new Map(

@@ -1,9 +1,8 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
 import { resistanceIn } from '../model/component-value.ts';
 import { classOf, parseDesignator } from '../model/designator.ts';
 import { BUSES, type NET_KINDS } from '../model/net.ts';
+import { readYamlFile } from '../text/yaml-file.ts';
 import type { DesignComponent, DesignNet, DesignPin } from './board-design.ts';
 
 // What a net probably is, by documented rules on its label and pins: schema/trade-file-nets.yaml. Reported as proposals.
@@ -19,9 +18,7 @@ const fileSchema = z.strictObject({
   buses: z.partialRecord(z.enum(BUSES), patterns),
 });
 
-const file = fileSchema.parse(
-  parse(readFileSync(new URL('../../schema/trade-file-nets.yaml', import.meta.url), 'utf8')),
-);
+const file = fileSchema.parse(readYamlFile(new URL('../../schema/trade-file-nets.yaml', import.meta.url)));
 const whole = (list: readonly string[]) => new RegExp(`^(?:${list.join('|')})$`, 'iu');
 const AUTOMATIC = whole(file.automatic);
 const NOT_SUPPLIES = whole(file.notSupplies);

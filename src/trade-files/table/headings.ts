@@ -1,6 +1,5 @@
-import { readFileSync } from 'node:fs';
-import { parse } from 'yaml';
 import { z } from 'zod';
+import { readYamlFile } from '../../text/yaml-file.ts';
 import { LENGTH_UNITS, type LengthUnit } from '../board-design.ts';
 
 // Headings and words of lists, from schema/trade-file-headings.yaml.
@@ -46,7 +45,7 @@ const fileSchema = z.strictObject({
 });
 
 const FILE = 'schema/trade-file-headings.yaml';
-const file = fileSchema.parse(parse(readFileSync(new URL(`../../../${FILE}`, import.meta.url), 'utf8')));
+const file = fileSchema.parse(readYamlFile(new URL(`../../../${FILE}`, import.meta.url)));
 
 /** What a heading may mean. */
 export type HeadingMeaning =
