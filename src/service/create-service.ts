@@ -98,7 +98,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(exports, { readiness, rate, publicUrl: options.access.publicUrl });
   app.register(linkedRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
-  app.register(pages, { readiness, schema: printedSchema(), time: options.limits.time });
+  app.register(pages, { readiness, schema: printedSchema, time: options.limits.time });
   return app;
 }
 

@@ -1,5 +1,14 @@
-import { readFileSync } from 'node:fs';
-import { isEnumType, isInputObjectType, isInterfaceType, isObjectType } from 'graphql/index.js';
+import { globSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import {
+  assertValidSchema,
+  buildSchema,
+  GraphQLSchema,
+  isEnumType,
+  isInputObjectType,
+  isInterfaceType,
+  isObjectType,
+} from 'graphql/index.js';
 import { expect, test } from 'vitest';
 import { generatedTypes, TYPES_FILE } from '../../src/service/graphql/generate-types.ts';
 import { serviceSchema } from '../../src/service/graphql/schema.ts';
@@ -11,6 +20,17 @@ const OF_THE_STANDARD = new Set(['ID', 'Int', 'Float', 'String', 'Boolean']);
 test('the types of the resolvers follow from schema/api; fix with "npm run generate"', async () => {
   const file = new URL(`../../src/service/graphql/${TYPES_FILE}`, import.meta.url);
   expect(readFileSync(file, 'utf8')).toBe(await generatedTypes());
+});
+
+test('the schema is valid by the GraphQL specification, as its files have it and as the service answers it', () => {
+  const folder = join(import.meta.dirname, '../../schema/api');
+  const files = globSync('*.graphql', { cwd: folder });
+  const text = files.map((file) => readFileSync(join(folder, file), 'utf8')).join('\n');
+  // Neither is asked at a start.
+  expect(() => assertValidSchema(buildSchema(text))).not.toThrow();
+  expect(() =>
+    assertValidSchema(new GraphQLSchema({ ...schema.toConfig(), assumeValid: false })),
+  ).not.toThrow();
 });
 
 test('every type, field, argument and enum value is described in a sentence', () => {

@@ -1,4 +1,4 @@
-import { readFileSync, statSync } from 'node:fs';
+import { readFileSync } from 'node:fs';
 import { join, relative } from 'node:path';
 import type { Archive } from '../../archive.ts';
 import { decodeText } from '../../dossier/decode.ts';
@@ -9,9 +9,7 @@ import { type Confusion, confusionOf, confusionSchema } from '../../identificati
 import { setConfusion } from '../../identification/questions.ts';
 import { CasebackError, type Problem } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
-
-/** A data folder's own confusion table. */
-const FILE = 'confusion.yaml';
+import { CONFUSION, hasConfusion } from './data-folder.ts';
 
 /**
  * The confusion table to use: the file of the option, else the data folder's own, else undefined.
@@ -19,8 +17,7 @@ const FILE = 'confusion.yaml';
  */
 export function confusionFor(folder: string, given?: string): Confusion | undefined {
   if (given !== undefined) return readConfusion(given);
-  const own = join(folder, FILE);
-  return statSync(own, { throwIfNoEntry: false }) ? readConfusion(own) : undefined;
+  return hasConfusion(folder) ? readConfusion(join(folder, CONFUSION)) : undefined;
 }
 
 /** Uses a table instead of the standard one, where there is another. */

@@ -1,3 +1,4 @@
+import { statSync } from 'node:fs';
 import { userInfo } from 'node:os';
 import { join, relative, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -15,6 +16,14 @@ const HOME = fileURLToPath(new URL('../../..', import.meta.url));
 
 /** Who made the demo archive, and why: by this it is known, wherever it lies. */
 export const DEMO_BY = { actor: 'demo', reason: 'the invented demo archive' } as const;
+
+/** A data folder's own confusion table. */
+export const CONFUSION = 'confusion.yaml';
+
+/** Whether a data folder has a confusion table of its own. */
+export function hasConfusion(folder: string): boolean {
+  return statSync(join(folder, CONFUSION), { throwIfNoEntry: false }) !== undefined;
+}
 
 /** The archive that a command is about. */
 export interface Place {

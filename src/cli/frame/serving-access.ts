@@ -2,7 +2,6 @@ import { closeSync, openSync, writeSync } from 'node:fs';
 import { hostname, networkInterfaces } from 'node:os';
 import type { Accounts } from '../../access/accounts.ts';
 import { localAccount } from '../../access/local-account.ts';
-import { signOnFrom } from '../../access/sign-on-settings.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { ServiceOptions } from '../../service/server/options.ts';
 import type { Audience } from '../../state/audience.ts';
@@ -30,12 +29,12 @@ export function isLoopback(host: string): boolean {
  * What a service is told of who gets in.
  * @throws UsageError for options that are not valid or do not go together; CasebackError for a log that cannot be written
  */
-export function accessOf(
+export async function accessOf(
   options: Asked,
   at: { readonly host: string; readonly port: number; readonly audience: Audience; readonly place: Place },
   accounts: Accounts,
   terminal: Terminal,
-): Required<Pick<ServiceOptions, 'hosts' | 'access'>> & { readonly close: () => void } {
+): Promise<Required<Pick<ServiceOptions, 'hosts' | 'access'>> & { readonly close: () => void }> {
   const { host, port, audience, place } = at;
   if (audience === 'desk' && !isLoopback(host))
     throw new UsageError(
@@ -45,6 +44,7 @@ export function accessOf(
     throw new UsageError('--audience desk does not go with --require-sign-in; give one of the two');
   const publicUrl = publicUrlIn(options.publicUrl ?? (process.env.PUBLIC_URL || undefined));
   const log = options.accessLog === undefined ? undefined : logTo(options.accessLog, terminal);
+  const signOnFrom = process.env.OIDC_ISSUER && (await import('../../access/sign-on-settings.ts')).signOnFrom;
   const own = publicUrl ?? new URL(`http://${urlHost(isLoopback(host) ? '127.0.0.1' : host)}:${port}`);
   return {
     hosts: [...new Set(hostsOf(host, publicUrl, options.hosts ?? []))],
@@ -53,7 +53,7 @@ export function accessOf(
       isOpen: !options.requireSignIn,
       local: { name: localAccount(place.folder)?.name ?? loginName(), role: 'editor' },
       publicUrl,
-      signOn: signOnFrom(process.env, own),
+      signOn: signOnFrom ? signOnFrom(process.env, own) : undefined,
       log: log?.write,
     },
     close: () => log?.close(),

@@ -12,11 +12,11 @@ import type { BegunSnapshot } from '../../snapshot/read-early.ts';
 import type { Audience } from '../../state/audience.ts';
 import { accountsOf } from './accounts.ts';
 import type { Call } from './call.ts';
-import { confusionFor, followConfusion } from './confusion.ts';
 import {
   databaseJournal,
   demoShare,
   hasArchive,
+  hasConfusion,
   heldArchive,
   openJournal,
   openKeptJournal,
@@ -48,11 +48,18 @@ export async function serve(
   const readOnly = options.readOnly || whatIsWhole;
   const port = options.port ?? wholeNumber(process.env.PORT || '4860', 'PORT', PORTS);
   const host = options.host ?? (process.env.HOST || '127.0.0.1');
-  const confusion = confusionFor(place.folder);
+  // What reads a table of an archive's own is not loaded where there is none.
+  const own = hasConfusion(place.folder) ? await import('./confusion.ts') : undefined;
+  const confusion = own?.confusionFor(place.folder);
   const accounts = accountsOf(place);
   const webhooks = webhooksOf(place, options);
   const documents = options.documents === undefined ? undefined : documentsIn(options.documents);
-  const { hosts, access, close } = accessOf(options, { host, port, audience, place }, accounts, terminal);
+  const { hosts, access, close } = await accessOf(
+    options,
+    { host, port, audience, place },
+    accounts,
+    terminal,
+  );
   const warn = (message: string) => terminal.message(`caution: ${message}\n`);
   const journal = withProgress(journalOf(place, { whatIsWhole, warn }));
   const stopped = stopSignal();
@@ -61,7 +68,7 @@ export async function serve(
   const snapshot = whatIsWhole ? undefined : snapshotPlace(place.folder, ahead, terminal, begun);
   if (snapshot) removeLeftovers(snapshot.file);
   const opening = openFilled(journal, place, snapshot, terminal).then((archive) => {
-    followConfusion(archive, confusion);
+    own?.followConfusion(archive, confusion);
     return archive;
   });
   const metrics = new Metrics();

@@ -130,9 +130,15 @@ export abstract class GrammarBase extends EmbeddedActionsParser {
   protected readonly enclosed = new Set<object>();
   readonly #mistakes: Mistakes;
 
-  constructor() {
+  /** @param isChecked whether the toolkit asks if the grammar is right by its rules, which each thread would spend time on */
+  constructor(isChecked = false) {
     const mistakes = new Mistakes();
-    super([...ALL_TOKENS], { recoveryEnabled: true, maxLookahead: 2, errorMessageProvider: mistakes });
+    super([...ALL_TOKENS], {
+      recoveryEnabled: true,
+      maxLookahead: 2,
+      errorMessageProvider: mistakes,
+      skipValidations: !isChecked,
+    });
     this.#mistakes = mistakes;
   }
 

@@ -24,9 +24,9 @@ const noReturn = (): ReturnClause => ({
   span: NOWHERE,
 });
 
-class QueryGrammar extends StatementGrammar {
-  constructor() {
-    super();
+export class QueryGrammar extends StatementGrammar {
+  constructor(isChecked = false) {
+    super(isChecked);
     this.performSelfAnalysis();
   }
 
@@ -232,7 +232,7 @@ let shared: QueryGrammar | undefined;
 
 /**
  * One parser for all texts: it holds no state between them but what `parse.ts` empties. Made when first asked for,
- * since its analysis takes some 0.3 s that programs without patterns need not spend.
+ * since its analysis takes time that programs without patterns need not spend.
  */
 export function grammar(): QueryGrammar {
   shared ??= new QueryGrammar();

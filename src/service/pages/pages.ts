@@ -27,7 +27,7 @@ const DOCUMENTS = [
  */
 export async function pages(
   app: FastifyInstance,
-  { readiness, schema, time }: { readiness: Readiness; schema: string; time: number },
+  { readiness, schema, time }: { readiness: Readiness; schema: () => string; time: number },
 ): Promise<void> {
   await app.register(helmet, PAGE_HEADERS);
   await app.register(assets);
@@ -42,7 +42,11 @@ export async function pages(
     return sendPage(reply, startPage(await inTime(reply, time, (signal) => answers(view, signal))));
   });
   app.get('/explorer', { helmet: EXPLORER_HEADERS }, (_request, reply) => sendPage(reply, explorerPage()));
-  app.get('/schema.graphql', (_request, reply) => reply.type('text/plain; charset=utf-8').send(schema));
+  let printed: string | undefined;
+  app.get('/schema.graphql', (_request, reply) => {
+    printed ??= schema();
+    return reply.type('text/plain; charset=utf-8').send(printed);
+  });
   app.get<{ Params: { publication: string } }>('/publications/:publication/sheet', async (request, reply) => {
     if (readiness.state !== 'ready') {
       reply.header('retry-after', '2').code(503);

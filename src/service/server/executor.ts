@@ -1,3 +1,4 @@
+import { createRequire } from 'node:module';
 import {
   type DocumentNode,
   type ExecutionArgs,
@@ -15,7 +16,7 @@ import {
   type VariableDefinitionNode,
   validate,
 } from 'graphql/index.js';
-import { type CompiledQuery, compileQuery, isCompiledQuery } from 'graphql-jit';
+import type { CompiledQuery } from 'graphql-jit';
 import { LRUCache } from 'lru-cache';
 import { parseQuestion } from '../../api-schema/parse-question.ts';
 import { inSpan } from '../../telemetry/spans.ts';
@@ -27,6 +28,8 @@ import { depthRule } from './depth.ts';
 import type { Limits } from './options.ts';
 import { repeatedTooOften } from './repeats.ts';
 import { sizeRule, tooLargeIn } from './sizes.ts';
+
+const require = createRequire(import.meta.url);
 
 /** Runs of an operation as written before it is compiled; many are asked but once. */
 const COMPILE_AFTER = 2;
@@ -124,6 +127,7 @@ export class Executor {
     // A source that is not there: the view of the context answers.
     if (compiled) return inSpan('graphql.execute', {}, () => compiled.query(undefined, context, variables));
     if (++operation.runs > COMPILE_AFTER && tokens <= LARGE) {
+      const { compileQuery, isCompiledQuery } = compiler();
       const made = compileQuery(this.#schema, document, operationName, {
         // Resolvers are typed by the schema; what they give needs no second look.
         disableLeafSerialization: true,
@@ -245,6 +249,11 @@ export class Executor {
       ),
     ]);
   }
+}
+
+/** What compiles operations: loaded with the first that is worth it. */
+function compiler(): typeof import('graphql-jit') {
+  return require('graphql-jit');
 }
 
 const OVER_WEBSOCKET =

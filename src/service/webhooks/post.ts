@@ -1,6 +1,4 @@
 import { lookup } from 'node:dns/promises';
-import { request as requestHttp } from 'node:http';
-import { request as requestHttps } from 'node:https';
 import { isIPv6, type LookupFunction } from 'node:net';
 import { type AddressRules, literalIn, unreachable } from './addresses.ts';
 import { retryAfter } from './retries.ts';
@@ -84,7 +82,7 @@ function inTime<T>(work: Promise<T>, late: AbortSignal): Promise<T> {
   });
 }
 
-function send(
+async function send(
   url: URL,
   address: string,
   headers: Readonly<Record<string, string>>,
@@ -95,7 +93,8 @@ function send(
   const family = isIPv6(address) ? 6 : 4;
   const fixed: LookupFunction = (_host, options, done) =>
     options.all ? done(null, [{ address, family }]) : done(null, address, family);
-  const request = url.protocol === 'https:' ? requestHttps : requestHttp;
+  // Loaded when it is needed: as a module node:http brings Node's own client along, which takes a start longer than any package does.
+  const { request } = await (url.protocol === 'https:' ? import('node:https') : import('node:http'));
   return new Promise((resolve, reject) => {
     const sent = request(
       url,
