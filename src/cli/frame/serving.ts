@@ -28,7 +28,6 @@ import { documentsIn } from './documents-folder.ts';
 import { EXIT, Unable } from './exit.ts';
 import { follow } from './following.ts';
 import { withProgress } from './journal-reading.ts';
-import { fillWithDemo } from './new-archive.ts';
 import { wholeNumber } from './options.ts';
 import { accessOf, isLoopback } from './serving-access.ts';
 import { PORTS, RATE, type SERVE_OPTIONS } from './serving-options.ts';
@@ -166,7 +165,11 @@ async function openFilled(
       `${written(folder)} held an archive and has no entries now; nothing was put in their place. Restore it from a copy, or remove the folder, and the demo is made anew`,
     );
   }
-  if (archive.version === 0 && isDemo) await fillWithDemo(archive, folder, terminal);
+  if (archive.version === 0 && isDemo) {
+    // A start that finds an archive reads no files.
+    const { fillWithDemo } = await import('./new-archive.ts');
+    await fillWithDemo(archive, folder, terminal);
+  }
   return archive;
 }
 

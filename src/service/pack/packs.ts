@@ -1,9 +1,7 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { LRUCache } from 'lru-cache';
 import { CasebackError } from '../../model/problems.ts';
-import { DIGESTS } from '../../pack/metadata.ts';
 import type { Pack } from '../../pack/pack.ts';
-import { zipOf } from '../../pack/zip.ts';
 import { packOfPublication } from '../../questions/packs.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { Facts } from '../../state/facts.ts';
@@ -12,7 +10,6 @@ import { audienceOf } from '../access/asker.ts';
 import { citedStatesOf, stateCited } from '../cite/cited-states.ts';
 import { conditional } from '../feeds/conditional.ts';
 import { inTime } from '../pages/in-time.ts';
-import { PACK_PAGES } from '../pages/pack-preview.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
@@ -69,6 +66,7 @@ export async function packs(
       rate.charge(askerOf(request), WORK);
       pack = await inTime(reply, options.limits.time, async (signal) => {
         const view = await stateCited(archive, cited, audience, signal);
+        const { PACK_PAGES } = await import('../pages/pack-preview.ts');
         const wishes = { state: { instant, name: state }, pages: PACK_PAGES };
         return packOfPublication(view, publication, wishes, signal);
       });
@@ -91,12 +89,16 @@ function audienceAsked({ query: { audience }, who }: FastifyRequest<Asked>): Aud
   throw new CasebackError('NOT_ALLOWED', "The desk's pack takes somebody who sees what is not published");
 }
 
-function sendPack(
+async function sendPack(
   request: FastifyRequest,
   reply: FastifyReply,
   { files, contents: { publication } }: Pack,
   day: string,
-): FastifyReply {
+): Promise<FastifyReply> {
+  const [{ DIGESTS }, { zipOf }] = await Promise.all([
+    import('../../pack/metadata.ts'),
+    import('../../pack/zip.ts'),
+  ]);
   const digest = files.find(({ path }) => path === DIGESTS)?.sha256 as string;
   reply.headers({
     'cache-control': `${request.who.by === undefined ? 'public' : 'private'}, max-age=${MAX_AGE}`,

@@ -9,7 +9,6 @@ import {
 } from '../../../model/dossier.ts';
 import { CasebackError } from '../../../model/problems.ts';
 import type { ReadersDifference } from '../../../state/readers-difference.ts';
-import { readDocumentsApart } from '../../files/read-apart.ts';
 import { componentIn, observationIn } from '../node.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
@@ -50,6 +49,7 @@ export const changes: Api.Resolvers = {
       const { archive, view, who } = context;
       const signal = context.signal();
       refuseMore(files, context.limits.filesBytes);
+      const { readDocumentsApart } = await import('../../files/read-apart.ts');
       const read = await readDocumentsApart(files, signal);
       if (read.problems.length > 0) throw badFiles(await archive.problemsIn(read, view.audience, signal));
       const { documents } = read;

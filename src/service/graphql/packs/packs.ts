@@ -2,7 +2,6 @@ import type { PackContents } from '../../../pack/contents.ts';
 import { changesOfPack, contentsOfPack, digestOfPack } from '../../../questions/packs.ts';
 import type { State } from '../../../state/state.ts';
 import { citedStatesOf, stateCited } from '../../cite/cited-states.ts';
-import { PACK_PAGES } from '../../pages/pack-preview.ts';
 import { idIn, instantOf } from '../instants.ts';
 import type { Resolvers } from '../resolver-types.ts';
 
@@ -16,6 +15,7 @@ export interface PackSource {
 export const packs: Resolvers = {
   Publication: {
     pack: async ({ view, id }, _, context) => {
+      const { PACK_PAGES } = await import('../../pages/pack-preview.ts');
       const instant = instantOf(view) ?? new Date().toISOString();
       const wishes = { state: { instant, name: null }, pages: PACK_PAGES };
       return { view, contents: await contentsOfPack(view, id, wishes, context.signal()) };

@@ -3,7 +3,6 @@ import { CasebackError } from '../../../model/problems.ts';
 import type { LengthUnit, TradeFile, TradeReading } from '../../../trade-files/board-design.ts';
 import type { AssignedFile } from '../../../trade-files/merge.ts';
 import type { TradeReport } from '../../../trade-files/report.ts';
-import { readTradeFilesApart } from '../../files/read-apart.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
@@ -60,6 +59,7 @@ async function assignedFiles(
     ...(unit ? { unit: unit.toLowerCase() as LengthUnit } : {}),
   };
   const sent = files.map(({ name, text }) => ({ name, text }));
+  const { readTradeFilesApart } = await import('../../files/read-apart.ts');
   const read = await readTradeFilesApart(sent, reading, signal);
   const items = read.reduce((sum, file) => sum + itemsOf(file), 0);
   if (items > most) {
