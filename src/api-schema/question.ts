@@ -6,12 +6,16 @@ import {
   getVariableValues,
   OperationTypeNode,
   parse,
+  specifiedRules,
   TypeInfo,
   validate,
   visit,
   visitWithTypeInfo,
 } from 'graphql/index.js';
+import { costOf, tooMuchWork, weightsOf } from './cost.ts';
+import { depthRule } from './depth.ts';
 import { parseQuestion } from './parse-question.ts';
+import { QUESTION_LIMITS } from './question-limits.ts';
 import { readSchema } from './read-schema.ts';
 
 /** Something wrong with a stored question, and where in its text; no place for a mistake of the variables. */
@@ -23,10 +27,12 @@ export interface QuestionMistake {
   readonly column?: number;
 }
 
-/** Words and marks of a question, as a request may have. */
-const MOST_TOKENS = 10_000;
 /** Mistakes told of one question. */
 const MOST_TOLD = 10;
+
+const { tokens: MOST_TOKENS, depth: MOST_LEVELS, cost: MOST_WORK } = QUESTION_LIMITS;
+/** Rules that a request is held to as well. */
+const RULES = [...specifiedRules, depthRule(MOST_LEVELS)];
 
 let schema: GraphQLSchema | undefined;
 
@@ -41,7 +47,7 @@ export function mistakesOfQuestion(
   schema ??= readSchema();
   const document = parsed(text);
   if (!('kind' in document)) return document;
-  const errors = validate(schema, document, undefined, { maxErrors: MOST_TOLD });
+  const errors = validate(schema, document, RULES, { maxErrors: MOST_TOLD });
   if (errors.length > 0) return errors.slice(0, MOST_TOLD).map(mistake);
   const operation = getOperationAST(document);
   if (!operation) return [{ in: 'question', what: 'has several operations; a feed asks one query' }];
@@ -52,8 +58,10 @@ export function mistakesOfQuestion(
   const unknown = Object.keys(variables).filter((name) => !names.has(name));
   if (unknown.length > 0)
     return [{ in: 'variables', what: `the question declares no variable "$${unknown[0]}"` }];
-  const { errors: wrong = [] } = getVariableValues(schema, declared, variables, { maxErrors: MOST_TOLD });
-  return wrong.slice(0, MOST_TOLD).map(({ message }) => ({ in: 'variables', what: message }));
+  const { errors: wrong, coerced } = getVariableValues(schema, declared, variables, { maxErrors: MOST_TOLD });
+  if (wrong) return wrong.slice(0, MOST_TOLD).map(({ message }) => ({ in: 'variables', what: message }));
+  const work = costOf(schema, weightsOf(schema), document, undefined)?.(coerced) ?? 0;
+  return work > MOST_WORK ? [{ in: 'question', what: tooMuchWork(work, MOST_WORK) }] : [];
 }
 
 /**
@@ -64,7 +72,7 @@ export function mistakesOfDocument(text: string): readonly QuestionMistake[] {
   schema ??= readSchema();
   const document = parsed(text);
   if (!('kind' in document)) return document;
-  return validate(schema, document, undefined, { maxErrors: MOST_TOLD }).slice(0, MOST_TOLD).map(mistake);
+  return validate(schema, document, RULES, { maxErrors: MOST_TOLD }).slice(0, MOST_TOLD).map(mistake);
 }
 
 /** Root fields whose answer is not that of the state of the request: they ask the journal, other states, or who is there. */

@@ -51,6 +51,25 @@ test.each([
   expect(mistakesOfQuestion(question, variables)).toEqual([expect.objectContaining(mistake)]);
 });
 
+// A service of default limits would refuse each of these.
+test.each([
+  ['tokens', `{ ${'archive { devices } '.repeat(1_001)} }`, 'more that 4000 tokens'],
+  [
+    'levels',
+    `{ device(id: "a") { ${'maker { devices(first: 1) { nodes { '.repeat(5)} id ${'} } } '.repeat(5)} } }`,
+    'at most 14 are allowed',
+  ],
+  [
+    'fields',
+    '{ devices(first: 500) { nodes { specimens { components(first: 500) { nodes { id } } } } } }',
+    'at most 100000',
+  ],
+])('a question of too many %s is not stored', (_, question, what) => {
+  expect(mistakesOfQuestion(question, {})).toEqual([
+    expect.objectContaining({ in: 'question', what: expect.stringContaining(what) }),
+  ]);
+});
+
 test('a question that nests too deep for the parser is a mistake, not a crash', () => {
   const deep = 'a{'.repeat(4_900);
   expect(mistakesOfQuestion(`{${deep}`, {})).toHaveLength(1);

@@ -1,6 +1,7 @@
 import { isObjectType } from 'graphql/index.js';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
-import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
+import { weightsOf } from '../../src/api-schema/cost.ts';
+import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { testSeed } from '../random.ts';
 import { archiveOf, EMBARGO_END, INSTANTS, type World } from './archives.ts';

@@ -1,6 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { weightsOf } from '../../src/api-schema/cost.ts';
 import type { Archive } from '../../src/archive.ts';
-import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
+import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import type { Facts } from '../../src/state/facts.ts';
 import { State } from '../../src/state/state.ts';
 import { archiveOf } from './archives.ts';

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
-import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
+import { weightsOf } from '../../src/api-schema/cost.ts';
+import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { testSeed } from '../random.ts';
 import { archiveOf, HIDDEN_LATER, runStep } from './archives.ts';

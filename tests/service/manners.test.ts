@@ -14,6 +14,7 @@ import {
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { ROLES } from '../../src/access/roles.ts';
 import { PERSON_STATES } from '../../src/access/store.ts';
+import { weightsOf } from '../../src/api-schema/cost.ts';
 import { SECTIONS } from '../../src/compare/comparison-table.ts';
 import { STANDINGS } from '../../src/decisions/decision.ts';
 import { FINDING_KINDS } from '../../src/evidence/audit.ts';
@@ -28,7 +29,7 @@ import {
   SUBSYSTEM_KINDS,
 } from '../../src/model/dossier.ts';
 import { BUSES, MEDIA } from '../../src/model/net.ts';
-import { serviceSchema, weightsOf } from '../../src/service/graphql/schema.ts';
+import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import { LINK_LABELS, ORDERS } from '../../src/structures/answer.ts';
 import { DEVICE_QUANTITIES } from '../../src/trends/quantity.ts';
 import { HIDDEN } from './invented.ts';

@@ -80,5 +80,5 @@ function failureOf(id: string, errors: readonly GraphQLError[]): Error {
     );
   if (!(cause instanceof GraphQLError)) return cause;
   const code = first.extensions.code === 'OUT_OF_BUDGET' ? 'OUT_OF_BUDGET' : 'CONFLICT';
-  return new CasebackError(code, `The question of the feed "${id}" does not run any more: ${first.message}`);
+  return new CasebackError(code, `The question of the feed "${id}" cannot be answered: ${first.message}`);
 }

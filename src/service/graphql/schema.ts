@@ -59,24 +59,6 @@ export function printedSchema(): string {
   return `# What the query service promises.\n\n${printSchema(readSchema())}\n`;
 }
 
-/** The weight of each field that has one, by `Type.field`: see `@cost` in the schema. */
-export function weightsOf(schema: GraphQLSchema): ReadonlyMap<string, number> {
-  return new Map(
-    objectTypes(schema).flatMap((type) =>
-      Object.values(type.getFields()).flatMap((field): [string, number][] => {
-        const weight = field.astNode?.directives?.find(({ name }) => name.value === 'cost')?.arguments?.[0]
-          .value;
-        return weight?.kind === 'IntValue' ? [[`${type.name}.${field.name}`, Number(weight.value)]] : [];
-      }),
-    ),
-  );
-}
-
-const objectTypes = (schema: GraphQLSchema) =>
-  Object.values(schema.getTypeMap()).filter(
-    (type): type is GraphQLObjectType => type instanceof GraphQLObjectType && !type.name.startsWith('__'),
-  );
-
 function checkScalar(schema: GraphQLSchema, name: string, check: (value: unknown) => unknown): void {
   const type = schema.getType(name);
   if (!(type instanceof GraphQLScalarType)) throw new Error(`the schema has no scalar ${name}`);

@@ -18,13 +18,12 @@ import {
 } from 'graphql/index.js';
 import type { CompiledQuery } from 'graphql-jit';
 import { LRUCache } from 'lru-cache';
+import { type Cost, costOf, tooMuchWork, weightsOf } from '../../api-schema/cost.ts';
+import { depthRule } from '../../api-schema/depth.ts';
 import { parseQuestion } from '../../api-schema/parse-question.ts';
 import { inSpan } from '../../telemetry/spans.ts';
 import { oneLine } from '../../text/plain-text.ts';
 import type { Context } from '../graphql/context.ts';
-import { weightsOf } from '../graphql/schema.ts';
-import { type Cost, costOf } from './cost.ts';
-import { depthRule } from './depth.ts';
 import type { Limits } from './options.ts';
 import { repeatedTooOften } from './repeats.ts';
 import { sizeRule, tooLargeIn } from './sizes.ts';
@@ -242,12 +241,7 @@ export class Executor {
     const work = cost(variables);
     const limit = this.#limits.cost;
     if (work <= limit) return work;
-    throw new NotRun([
-      new GraphQLError(
-        `The query may ask for ${Math.round(work)} units of work (fields, times the items of each list); at most ${limit} are allowed. Ask for smaller pages or fewer fields.`,
-        { extensions: { code: 'OUT_OF_BUDGET' } },
-      ),
-    ]);
+    throw new NotRun([new GraphQLError(tooMuchWork(work, limit), { extensions: { code: 'OUT_OF_BUDGET' } })]);
   }
 }
 

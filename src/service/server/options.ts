@@ -3,6 +3,7 @@ import type { Accounts } from '../../access/accounts.ts';
 import type { Role } from '../../access/roles.ts';
 import type { SignOn } from '../../access/sign-on.ts';
 import type { Documents } from '../../api-schema/document-id.ts';
+import { QUESTION_LIMITS, type QuestionLimits } from '../../api-schema/question-limits.ts';
 import type { Archive } from '../../archive.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { PostOptions } from '../webhooks/post.ts';
@@ -77,7 +78,7 @@ const DEFAULT_ACCESS: AccessOptions = {
 };
 
 /** Bounds on one request. */
-export interface Limits {
+export interface Limits extends QuestionLimits {
   /** Body of a request of whoever may bring files in, bytes. @default 22,020,096: files add up to 20 MB, and JSON escapes some. */
   readonly bodyBytes: number;
   /** Body of anybody else's request, bytes. @default 1,048,576 */
@@ -99,12 +100,6 @@ export interface Limits {
   readonly connections: number;
   /** Open connections from one address, where no proxy stands in front. @default 200 */
   readonly connectionsEach: number;
-  /** Tokens of a GraphQL document. @default 4,000 */
-  readonly tokens: number;
-  /** Levels of nested fields, introspection apart. @default 14 */
-  readonly depth: number;
-  /** Work of a query, in fields; lists count as many times as they may have items. @default 100,000 */
-  readonly cost: number;
 }
 
 const DEFAULT_LIMITS: Limits = {
@@ -117,9 +112,7 @@ const DEFAULT_LIMITS: Limits = {
   requestTime: 60_000,
   connections: 1_000,
   connectionsEach: 200,
-  tokens: 4_000,
-  depth: 14,
-  cost: 100_000,
+  ...QUESTION_LIMITS,
 };
 
 /** Smallest and largest value each limit may have. */

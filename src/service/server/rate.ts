@@ -19,7 +19,7 @@ interface Bucket {
 
 /**
  * Requests in so many a second for each asker, by account or address (a token bucket): each request takes one, and a question
- * one more for every thousand units of work. Whoever has none left is refused, with the seconds to wait (RFC 6585, section 4;
+ * one more for every thousand fields asked for. Whoever has none left is refused, with the seconds to wait (RFC 6585, section 4;
  * RFC 9110, section 10.2.3).
  */
 export class Rate {

@@ -4,6 +4,7 @@ import {
   type FieldNode,
   type FragmentDefinitionNode,
   type GraphQLNamedType,
+  GraphQLObjectType,
   type GraphQLSchema,
   getNamedType,
   getNullableType,
@@ -14,7 +15,7 @@ import {
   Kind,
   type SelectionSetNode,
 } from 'graphql/index.js';
-import { DEFAULT_PAGE } from '../../api-schema/page-sizes.ts';
+import { DEFAULT_PAGE } from './page-sizes.ts';
 
 /** Items assumed in a list without pages. */
 const ASSUMED_ITEMS = 5;
@@ -54,7 +55,30 @@ export function costOf(
   return (variables) => work({ variables, fragments: new Map() });
 }
 
+/** The weight of each field that has one, by `Type.field`: see `@cost` in the schema. */
+export function weightsOf(schema: GraphQLSchema): ReadonlyMap<string, number> {
+  return new Map(
+    objectTypes(schema).flatMap((type) =>
+      Object.values(type.getFields()).flatMap((field): [string, number][] => {
+        const weight = field.astNode?.directives?.find(({ name }) => name.value === 'cost')?.arguments?.[0]
+          .value;
+        return weight?.kind === 'IntValue' ? [[`${type.name}.${field.name}`, Number(weight.value)]] : [];
+      }),
+    ),
+  );
+}
+
+const objectTypes = (schema: GraphQLSchema) =>
+  Object.values(schema.getTypeMap()).filter(
+    (type): type is GraphQLObjectType => type instanceof GraphQLObjectType && !type.name.startsWith('__'),
+  );
+
 const ONE: Work = () => 1;
+
+/** Why a question of so much work is refused. */
+export function tooMuchWork(work: number, limit: number): string {
+  return `The query may ask for ${Math.round(work)} fields (each counted as often as its list may have items); at most ${limit} are allowed. Ask for smaller pages or fewer fields.`;
+}
 
 class Reader {
   readonly #schema: GraphQLSchema;
