@@ -30,7 +30,11 @@ export interface Feed {
 }
 
 /** Pins of a chip on a rail that draw from it; others are inputs held high, or outputs. */
-const DRAWING: ReadonlySet<string | undefined> = new Set(['supply-input', 'battery', 'anode', 'switch-node']);
+const DRAWING: ReadonlySet<string | undefined> = new Set([
+  ...['supply-input', 'battery', 'anode', 'switch-node'],
+  // A pin that others hold up with a capacitor alone takes its supply from a rail that another chip drives, as a core does.
+  'bypass',
+]);
 /** Resistance up to which a resistor may filter the supply of a small load, Ohm (chosen; 100 Ohm to 1 kOhm are usual). */
 const MOST_FILTERING_OHMS = 4_700;
 

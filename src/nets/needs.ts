@@ -30,12 +30,12 @@ export function needsOfFeed(
   return [...made, ...needsOfPassed(through, labels)];
 }
 
-/** Needs of a signal path: what it goes through passes it. */
+/** Needs of a signal path: what the line that passes fewest goes through passes it. */
 export function needsOfPath(
-  { through }: SignalPath,
+  { ways }: SignalPath,
   labels: ReadonlyMap<string, LabelWeights>,
 ): readonly Need[] {
-  return needsOfPassed(through, labels);
+  return needsOfPassed(ways[0].through, labels);
 }
 
 function needsOfPassed(

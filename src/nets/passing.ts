@@ -20,7 +20,8 @@ const SERIES_OHMS = 10;
  * switches, protectors, filters and buffers line by line, through a transistor with its gate on a rail, and through mated
  * connectors.
  */
-export function signalPassages({ roles, conductors, of, mates }: Wiring): Passages {
+export function signalPassages(wiring: Wiring): Passages {
+  const { roles, conductors, of, mates } = wiring;
   const passages = new Collected();
   for (const role of roles.values()) {
     const own = (of.get(role.id) ?? []).map((at) => conductors[at]);
@@ -29,7 +30,7 @@ export function signalPassages({ roles, conductors, of, mates }: Wiring): Passag
       if (own.length === 2 && ends.length === 2 && !isFeedback(role, own))
         passages.join(ends[0], ends[1], role);
     } else if (role.passesLines) {
-      for (const [a, b] of linePairs(role, own)) passages.join(a, b, role);
+      for (const [a, b] of linePairs(role, own, wiring)) passages.join(a, b, role);
     } else if (role.is('Transistor')) {
       const lines = own.filter(({ kind }) => kind === 'signal');
       if (own.length === 3 && lines.length === 2 && own.some(({ kind }) => kind === 'power'))
@@ -118,7 +119,11 @@ const COMMON = /^(?:D|COM|Z|Y|X)$/iu;
 const BUS_LINE = /^(?<line>SDA|SCL)_?(?:\d|[A-Z])?$/iu;
 
 /** Pairs of signal nets that are the two ends of one line of a level shifter, switch, protector or filter. */
-function linePairs(role: Role, own: readonly Conductor[]): readonly (readonly [Conductor, Conductor])[] {
+function linePairs(
+  role: Role,
+  own: readonly Conductor[],
+  wiring: Wiring,
+): readonly (readonly [Conductor, Conductor])[] {
   const lines = own.flatMap((conductor) =>
     conductor.kind === 'signal'
       ? conductor.members.flatMap((member) =>
@@ -141,6 +146,7 @@ function linePairs(role: Role, own: readonly Conductor[]): readonly (readonly [C
   if (distinct.length === 2 && lines.length === 2) return [[distinct[0], distinct[1]]];
   const byLabel = pairsOf(distinct, (a, b) => isSameLine(a.label, b.label));
   if (byLabel.length > 0) return byLabel;
+  if (RADIO_PORTS.some(role.is)) return fromCommonPort(role, lines, distinct, wiring);
   return pairsOf(distinct, (a, b) => facesAcross(role, lines, a, b));
 }
 
@@ -204,6 +210,71 @@ function isSameLine(a: string | undefined, b: string | undefined): boolean {
   );
   if (short.length < 2) return false;
   return long.endsWith(`_${short}`) || long.startsWith(`${short}_`) || long === short;
+}
+
+/** Parts of an antenna's line with more than two ports. */
+const RADIO_PORTS = ['Balun', 'Filter'];
+/** Names of the port that the others lead to: the single-ended one of a balun, the one at the antenna of a diplexer. */
+const COMMON_PORT =
+  /^(?:UN_?BAL(?:ANCED)?|UB|SE|SINGLE|COM(?:MON)?|ANT(?:ENNA)?)(?:_?(?:PORT|IN|OUT|IO))?\d?$/iu;
+/** Parts between such a port and the antenna or chip that it leads to, at most: a matching network has no more in series. */
+const MOST_MATCHING = 4;
+
+/**
+ * Ports of a balun, diplexer or filter with three ports or more: the common one with each of the others. The common port is the one
+ * called so; else, where all ports but one lead to one chip, as the two of a balanced radio do, that one; else the only one that
+ * leads to an antenna.
+ */
+function fromCommonPort(
+  role: Role,
+  lines: readonly LineEnd[],
+  ports: readonly Conductor[],
+  wiring: Wiring,
+): readonly (readonly [Conductor, Conductor])[] {
+  if (ports.length < 3) return [];
+  const only = (found: readonly Conductor[]) => (new Set(found).size === 1 ? found[0] : undefined);
+  const met = new Map(ports.map((port) => [port, metFrom(port, role, wiring)]));
+  const byChip = () => {
+    const chips = new Set(
+      [...met.values()].flatMap((roles) => [...roles]).filter((one) => one.is('Radio') || one.isProcessor),
+    );
+    return only(
+      [...chips].flatMap((chip) => {
+        const off = ports.filter((port) => !met.get(port)?.has(chip));
+        return off.length === 1 ? off : [];
+      }),
+    );
+  };
+  const isAtAntenna = (port: Conductor) =>
+    [...(met.get(port) ?? [])].some((one) => one.is('Antenna') || one.is('CoaxialConnector'));
+  const common =
+    only(
+      lines.flatMap(({ member, conductor }) => (COMMON_PORT.test(member.name ?? '') ? [conductor] : [])),
+    ) ??
+    byChip() ??
+    only(ports.filter(isAtAntenna));
+  return common ? ports.flatMap((port) => (port === common ? [] : [[common, port] as const])) : [];
+}
+
+/** What a port leads to directly or through a matching network. */
+function metFrom(port: Conductor, role: Role, { conductors, of }: Wiring): ReadonlySet<Role> {
+  const met = new Set<Role>();
+  const passed = new Set([role]);
+  let nets = [port];
+  for (let depth = 0; depth <= MOST_MATCHING && nets.length > 0; depth++) {
+    const next: Conductor[] = [];
+    for (const net of nets)
+      for (const { role: one } of net.members) {
+        if (passed.has(one)) continue;
+        met.add(one);
+        if (!one.isTwoEnded) continue;
+        passed.add(one);
+        for (const at of of.get(one.id) ?? [])
+          if (conductors[at].kind === 'signal' && conductors[at] !== net) next.push(conductors[at]);
+      }
+    nets = next;
+  }
+  return met;
 }
 
 /** In a package of six terminals the ends of a protected line lie opposite each other: 1 and 6, 3 and 4 (common practice). */

@@ -84,6 +84,11 @@ const LINE_PASSING = [
 const NOT_PASSING = ['PortExpander', 'ProgrammableLogic'];
 /** Things on a rail that draw nothing from it; a transistor passes it on. */
 const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'Transistor'];
+/** What says nothing over a bus, whatever a pin at the other end is called. */
+const MUTE = [
+  ...['Antenna', 'Coil', 'RadioFrontEnd', 'Electrode', 'Photodiode', 'Emitter', 'Motor', 'Speaker', 'Buzzer'],
+  ...['Button', 'Crystal', 'Battery', 'Transistor'],
+];
 const OUTSIDE = ['CableConnector', 'ChargingContact'];
 
 /** What a component does to the nets it is on. */
@@ -108,6 +113,8 @@ export interface Role {
   readonly isProcessor: boolean;
   /** Whether it may draw from a rail: not a lone button, crystal, antenna and the like. */
   readonly draws: boolean;
+  /** Whether it may take part in a bus: not a lone antenna, coil, electrode, button and the like. */
+  readonly speaks: boolean;
   /** What kinds of supply it makes; empty for others. */
   readonly supplies: readonly SupplyKind[];
   /** Place along a supply, {@link LOAD_RANK} for a load; and the place of what it may be. */
@@ -143,7 +150,8 @@ export function rolesOf({ fitted, labels }: OpenedSpecimen): ReadonlyMap<string,
       isOutside: OUTSIDE.some(is),
       isActive: !isIgnored && !isConnector && !isPassive && !isDiode,
       isProcessor: is('Processor'),
-      draws: draws(weights),
+      draws: isMoreThan(NO_LOADS, weights) || is('TransistorArray'),
+      speaks: isMoreThan(MUTE, weights),
       supplies: supplies.map(([, kind]) => kind),
       rank: rankOf(is),
       mayRank: rankOf(may),
@@ -152,10 +160,10 @@ export function rolesOf({ fitted, labels }: OpenedSpecimen): ReadonlyMap<string,
   return roles;
 }
 
-/** A chip with a crystal inside is more than a crystal. */
-function draws(weights: LabelWeights): boolean {
+/** Whether a component is something besides these terms: a chip with a crystal inside is more than a crystal. */
+function isMoreThan(terms: readonly string[], weights: LabelWeights): boolean {
   const likely = mostSpecific([...weights.keys()].filter((term) => (weights.get(term) ?? 0) >= LIKELY));
-  return likely.some((term) => !NO_LOADS.some((other) => isUnder(term, other)) || term === 'TransistorArray');
+  return likely.some((term) => !terms.some((other) => isUnder(term, other)));
 }
 
 function rankOf(has: (term: string) => boolean): number {

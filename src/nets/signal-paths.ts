@@ -10,10 +10,18 @@ export interface SignalPath {
   readonly ends: readonly [string, string];
   readonly bus: Bus | undefined;
   readonly lines: number;
-  /** What the line with the shortest way passes, by id. */
+  /** What its lines pass, by id, each once: first that of the line that passes fewest. */
   readonly through: readonly string[];
-  /** Whether it goes from board to board. */
+  /** The same line by line, the one that passes fewest first; a line that passes nothing has an empty list. */
+  readonly ways: readonly Way[];
+  /** Whether it goes from board to board, by the line that passes fewest. */
   readonly crosses: boolean;
+}
+
+/** The shortest way of a line of a path, or of several lines that were traced as one. */
+export interface Way {
+  readonly lines: number;
+  readonly through: readonly string[];
 }
 
 /** Two components on the same lines of a bus. */
@@ -31,6 +39,19 @@ const MOST_PAIRED = 24;
 const MOST_UNLED = 4;
 /** Pins that give a clock to others. */
 const CLOCK_OUTPUT = /^(?:.*_)?(?:CLK_?OUT|F_?OUT|32K(?:HZ)?_?OUT)\d?$/iu;
+/** Kinds that a processor reads or sets, even where one of them has a processor inside. */
+const LED_THEMSELVES = [
+  'AnalogFrontEnd',
+  'Sensor',
+  'FuelGauge',
+  'InterfaceBridge',
+  'SecureElement',
+  'EmitterDriver',
+  'HapticDriver',
+  'DisplayDriver',
+];
+/** Parts of a line of radio waves. */
+const RADIO_PARTS = ['Antenna', 'Coil', 'Balun', 'RadioFrontEnd'];
 /** Parts that a signal passes at most. */
 const MOST_PASSED = 6;
 
@@ -162,7 +183,7 @@ const isProtector = ({ role }: End) => role.is('SurgeProtector') && !role.isActi
 
 /**
  * Processors that lead a line: of several not those whose pins say that they are led, not a sensor hub beside a main processor, and
- * not a front end with a processor inside beside a plain one.
+ * not a front end, a touch controller or a gauge with a processor inside beside a plain one.
  */
 function leadersOf(ends: readonly End[]): readonly End[] {
   const processors = ends.filter(({ role }) => role.isProcessor);
@@ -176,7 +197,7 @@ function leadersOf(ends: readonly End[]): readonly End[] {
   return [
     ({ isLed }: End) => isLed,
     ({ role }: End) => role.is('SensorHub'),
-    ({ role }: End) => role.is('AnalogFrontEnd'),
+    ({ role }: End) => LED_THEMSELVES.some(role.is),
   ].reduce(without, processors);
 }
 
@@ -231,13 +252,16 @@ function addPaths(
   for (const [bus, { passed, along }] of shortest) {
     const key = `${a} ${b} ${bus ?? ''}`;
     const before = paths.get(key);
-    const through = passed.flatMap((one) => one.through.map(({ id }) => id));
-    const isShorter = !before || through.length < before.through.length;
+    const lines = Math.max(...along.map((one) => one.lines));
+    const way = { lines, through: passed.flatMap((one) => one.through.map(({ id }) => id)) };
+    const isShorter = !before || way.through.length < before.ways[0].through.length;
+    const ways = isShorter ? [way, ...(before?.ways ?? [])] : [...before.ways, way];
     paths.set(key, {
       ends: [a, b],
       bus,
-      lines: (before?.lines ?? 0) + Math.max(...along.map(({ lines }) => lines)),
-      through: isShorter ? through : before.through,
+      lines: (before?.lines ?? 0) + lines,
+      through: [...new Set(ways.flatMap(({ through }) => through))],
+      ways,
       crosses: isShorter ? passed.some((one) => one.through.length > 1) : before.crosses,
     });
   }
@@ -247,7 +271,9 @@ function addPaths(
 /** Bus of a way from start to other: as at the processor where one end is one, since that decides what a shared contact carries. */
 function busAtEnds(along: readonly Conductor[], start: End, other: End): Bus | undefined {
   const fromStart = start.role.isProcessor && !other.role.isProcessor;
-  return busOf(fromStart ? along : [...along].reverse());
+  const ordered = fromStart ? along : [...along].reverse();
+  // Names of pins tell a bus where both ends may take part in one.
+  return start.role.speaks && other.role.speaks ? busOf(ordered) : recordedBus(ordered);
 }
 
 const pairKey = (a: Role, b: Role) => [a.id, b.id].sort().join(' ');
@@ -293,9 +319,15 @@ function recordedBus(conductors: readonly Conductor[]): Bus | undefined {
   return conductors.find(({ bus }) => bus !== undefined)?.bus;
 }
 
-/** Bus of some conductors: as recorded, else by the names of their pins. */
+/**
+ * Bus of some conductors: as recorded, else by the names of their pins. At an antenna, a coil or what lies between them and a radio, a
+ * pin called RX or TX receives or sends waves.
+ */
 export function busOf(conductors: readonly Conductor[]): Bus | undefined {
-  for (const { bus } of conductors) if (bus !== undefined) return bus;
+  const recorded = recordedBus(conductors);
+  if (recorded !== undefined) return recorded;
+  if (conductors.some(({ members }) => members.some(({ role }) => RADIO_PARTS.some(role.is))))
+    return undefined;
   for (const { members } of conductors) {
     for (const { name } of members) {
       if (name === undefined) continue;

@@ -153,8 +153,9 @@ function addNets(
     });
   for (const { ends, lines, bus, net } of sharedNets) join('SHARES_NET', ends, { lines, bus, net });
   for (const path of paths) {
-    const { ends, lines, bus, through, crosses } = path;
-    const properties = { lines, bus, through: listed(through), passed: through.length, crosses };
+    const { ends, lines, bus, through, ways, crosses } = path;
+    const passed = ways[0].through.length;
+    const properties = { lines, bus, through: listed(through), passed, crosses };
     join('SIGNAL_PATH', ends, properties, needsOfPath(path, labels));
   }
   for (const { ends, lines, bus } of buses) join('SHARES_BUS', ends, { lines, bus });

@@ -163,6 +163,155 @@ describe('signal paths of random circuits', () => {
   });
 });
 
+/** Ends of paths with bus, lines and what they pass. */
+const pathsOf = (dossier: Dossier) =>
+  derivedOf(dossier)
+    .paths.map(
+      ({ ends, bus, lines, through }) => `${ends.join('-')} ${bus ?? '?'} ${lines} ${through.join(' ')}`,
+    )
+    .sort();
+
+describe('lines of a path', () => {
+  const pair = (...second: readonly (readonly ['signal', ...string[]])[]) =>
+    bench(
+      [
+        ['U1', 'Microcontroller'],
+        ['U2', 'Accelerometer'],
+        ['R5', 'Resistor'],
+        ['R6', 'Resistor'],
+      ],
+      [['signal', 'U1.SCL', 'R5.1'], ['signal', 'R5.2', 'U2.SCL'], ...second],
+    );
+
+  test('what each passes is named', () => {
+    const { paths } = derivedOf(pair(['signal', 'U1.SDA', 'R6.1'], ['signal', 'R6.2', 'U2.SDA']));
+    expect(paths).toMatchObject([
+      {
+        lines: 2,
+        through: ['R5', 'R6'],
+        ways: [
+          { lines: 1, through: ['R5'] },
+          { lines: 1, through: ['R6'] },
+        ],
+      },
+    ]);
+  });
+
+  test('a direct one passes nothing', () => {
+    const { paths } = derivedOf(pair(['signal', 'U1.SDA', 'U2.SDA']));
+    expect(paths).toMatchObject([
+      {
+        lines: 2,
+        through: ['R5'],
+        ways: [
+          { lines: 1, through: [] },
+          { lines: 1, through: ['R5'] },
+        ],
+      },
+    ]);
+  });
+});
+
+// Pin names and circuits of a radio's antenna as common practice has them, no source.
+describe('the line of an antenna', () => {
+  const radio = (
+    parts: readonly (readonly [string, string])[],
+    ...nets: readonly (readonly ['signal', ...string[]])[]
+  ) => pathsOf(bench([['U1', 'BluetoothRadio'], ['AE1', 'ChipAntenna'], ...parts], nets));
+
+  test.each([
+    ['RX', 'Coil'],
+    ['RXD', 'Coil'],
+    ['TX', 'PrintedAntenna'],
+    ['SDA', 'Electrode'],
+  ])('a pin called %s at a %s is none of a bus', (pin, what) => {
+    const drawn = bench(
+      [
+        ['U1', 'NearFieldRadio'],
+        ['AE1', what],
+        ['R1', 'Resistor'],
+      ],
+      [
+        ['signal', `U1.${pin}`, 'R1.1'],
+        ['signal', 'R1.2', 'AE1.1'],
+      ],
+    );
+    expect(pathsOf(drawn)).toEqual(['AE1-U1 ? 1 R1']);
+  });
+
+  test('a balun passes both lines of a balanced radio', () => {
+    expect(
+      radio(
+        [
+          ['T1', 'Balun'],
+          ['L1', 'Inductor'],
+        ],
+        ['signal', 'U1.RFP', 'T1.3'],
+        ['signal', 'U1.RFN', 'T1.4'],
+        ['signal', 'T1.1', 'L1.1'],
+        ['signal', 'L1.2', 'AE1.1'],
+      ),
+    ).toEqual(['AE1-U1 ? 1 T1 L1']);
+  });
+
+  test('the port of a diplexer that is called so, or that alone leads to the antenna, passes to the others', () => {
+    for (const [low, high, common] of [
+      ['LOW', 'HIGH', 'ANT'],
+      ['1', '2', '3'],
+    ])
+      expect(
+        radio(
+          [
+            ['U2', 'SatelliteReceiver'],
+            ['FL1', 'Filter'],
+            ['C1', 'Capacitor'],
+          ],
+          ['signal', 'U1.RF', `FL1.${low}`],
+          ['signal', 'U2.RF_IN', `FL1.${high}`],
+          ['signal', `FL1.${common}`, 'C1.1'],
+          ['signal', 'C1.2', 'AE1.1'],
+        ),
+      ).toEqual(['AE1-U1 ? 1 FL1 C1', 'AE1-U2 ? 1 FL1 C1']);
+  });
+});
+
+describe('the supply of a core', () => {
+  // A pin on a rail of another chip draws from it, though others hold their core with a capacitor alone (common practice, no source).
+  const core = (what: string, pin: string) =>
+    derivedOf(
+      bench(
+        [
+          ['U1', what],
+          ['U2', 'BuckConverter'],
+          ['L1', 'Inductor'],
+          ['C1', 'Capacitor'],
+        ],
+        [
+          ['power', 'U2.VIN'],
+          ['power', 'U1.VDD'],
+          ['signal', 'U2.SW', 'L1.1'],
+          ['power', 'L1.2', 'U2.FB', 'C1.1', `U1.${pin}`],
+        ],
+      ),
+    ).feeds.map(({ source, load }) => `${source} ${load}`);
+
+  test.each([
+    ['ApplicationProcessor', 'VCORE'],
+    ['ApplicationProcessor', 'VGPU'],
+    ['Microcontroller', 'VCORE'],
+    ['Microcontroller', 'CORE_VDD'],
+    ['BluetoothRadio', 'VPA'],
+    ['RandomAccessMemory', 'VDDQ1'],
+    ['ProgrammableLogic', 'PLLVCC'],
+  ])('%s draws at %s from the converter whose rail it is on', (what, pin) => {
+    expect(core(what, pin)).toContain('U2 U1');
+  });
+
+  test.each(['VSYNC', 'VALID', 'VMON', 'VCTRL', 'VBAT_SENSE', 'VCORE_EN'])('none draws at %s', (pin) => {
+    expect(core('Microcontroller', pin)).not.toContain('U2 U1');
+  });
+});
+
 describe('feeding on generated boards', () => {
   const catalogue = generateBoardCatalogue();
 

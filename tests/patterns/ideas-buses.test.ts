@@ -553,6 +553,22 @@ heldTo([
   U3 Microcontroller part=mcu-x: VDD=VDD_3V3 VSS=GND TX=B RX=A`,
     { not: { 'two-unlike-processors': 'both are the same part' } },
   ),
+  ...['TouchSensor', 'FuelGauge', 'HapticDriver', 'DisplayDriver'].map((peripheral) =>
+    small(
+      `processor-and-${peripheral.toLowerCase()}-with-a-core`,
+      `${SUPPLY}
+  U2 Microcontroller+BluetoothRadio part=soc-3: VDD=VDD_3V3 VSS=GND P0.1=SDA P0.2=SCL
+  U3 Microcontroller+${peripheral} part=core-8-${peripheral.toLowerCase()}: VDD=VDD_3V3 GND=GND SDA=SDA SCL=SCL`,
+      { not: { 'two-unlike-processors': 'one processor, and a peripheral with a core inside' } },
+    ),
+  ),
+  small(
+    'hub-with-a-sensor-inside',
+    `${SUPPLY}
+  U2 ApplicationProcessor part=ap-65: VDD=VDD_3V3 VSS=GND SPI_SCLK=SCK SPI_MOSI=MOSI
+  U3 SensorHub+Accelerometer part=hub-3: VDD=VDD_3V3 VSS=GND SCK=SCK MOSI=MOSI`,
+    { holds: { 'two-unlike-processors': 'the hub works while the large one sleeps' } },
+  ),
   small(
     'processor-and-programmable-logic',
     `${SUPPLY}

@@ -55,6 +55,35 @@ heldTo([
   U1 LinearRegulator 7,5 2x2: IN=VIN_F OUT=VDD GND=GND`,
     { not: { 'converter-close-to-its-inductor': 'the regulator is linear; the coil filters its input' } },
   ),
+  ...[
+    ['coil-that-matches-an-antenna', 'L1 Inductor 8,10 1x0.5: 1=RF1 2=RF2'],
+    ['coil-from-the-antenna-to-ground', 'L1 Inductor 8,10 1x0.5: 1=RF1 2=GND'],
+    ['coil-that-feeds-the-antenna-pin', 'L1 Inductor 8,10 1x0.5: 1=RF1 2=VDD'],
+  ].map(([id, coil]) =>
+    small(
+      id,
+      `
+  board main rigid 40x20
+  net VDD 1.8V
+  U1 BluetoothRadio+PowerManagement 5,10 4x4: VDD=VDD ANT=RF1 GND=GND
+  ${coil}
+  C1 Capacitor 9,12 1x0.5: 1=RF1 2=RF2
+  AE1 ChipAntenna 12,19 3x1: 1=RF2`,
+      { not: { 'converter-close-to-its-inductor': 'the coil belongs to the antenna, not to a switch node' } },
+    ),
+  ),
+  small(
+    'coil-across-two-pins',
+    `
+  board main rigid 40x20
+  net VBAT 3.7V
+  net V3 3.3V
+  U1 BuckBoostConverter 5,10 2x2: VIN=VBAT LX1=LXA LX2=LXB VOUT=V3 GND=GND
+  L1 Inductor 8,10 2x2: 1=LXA 2=LXB`,
+    {
+      holds: { 'converter-close-to-its-inductor': 'the coil lies between two switch nodes of one converter' },
+    },
+  ),
   small(
     'boost-with-its-coil',
     `

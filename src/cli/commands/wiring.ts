@@ -60,8 +60,14 @@ function feedRow({ source, load, voltage, output, supply, switched, through }: F
   return row(source, 'feeds', load, how, through);
 }
 
-function pathRow({ ends: [a, b], bus, lines, through, crosses }: SignalPath): Row {
-  const how = [bus ?? '', counted(lines, 'line'), crosses ? 'from board to board' : ''];
+function pathRow({ ends: [a, b], bus, lines, through, ways, crosses }: SignalPath): Row {
+  const direct = ways.reduce((sum, way) => sum + (way.through.length === 0 ? way.lines : 0), 0);
+  const how = [
+    bus ?? '',
+    counted(lines, 'line'),
+    direct > 0 && direct < lines ? `${direct} direct` : '',
+    crosses ? 'from board to board' : '',
+  ];
   return row(a, 'signals with', b, how, through);
 }
 

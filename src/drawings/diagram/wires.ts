@@ -74,7 +74,6 @@ interface Concluded {
   readonly kind: WireKind;
   readonly from: string;
   readonly to: string;
-  readonly via: string;
   readonly labels: Set<string>;
   /** Ids of what it passes. */
   readonly through: Set<string>;
@@ -220,21 +219,30 @@ class WireMaker {
     }
   }
 
-  concludedSignal({ ends, through, bus, lines }: DerivedNets['paths'][number]): void {
+  /** Lines that pass something; where the path has more that pass nothing there, those are drawn as nets. */
+  concludedSignal({ ends, ways, bus }: DerivedNets['paths'][number]): void {
     const { wiring } = this.#derived;
     const share = (one: string, other: string) =>
       (wiring.of.get(one) ?? []).some((at) => (wiring.of.get(other) ?? []).includes(at));
-    const isForwards = through.length === 0 || share(ends[0], through[0]);
-    const chain = [ends[0], ...(isForwards ? through : [...through].reverse()), ends[1]];
-    const counts = lines > 1 ? counted(lines) : undefined;
-    const label = [bus, counts].filter((one) => one !== undefined).join(', ');
-    // The way is that of the line with the fewest parts on it.
-    const via = lines > 1 ? 'one via' : 'via';
-    for (const { from, to, through: passed } of this.#pieces(chain))
-      if (passed.length > 0) {
+    const between = new Map<string, { from: string; to: string; lines: number; through: Set<string> }>();
+    for (const { lines, through } of ways) {
+      const isForwards = through.length === 0 || share(ends[0], through[0]);
+      const chain = [ends[0], ...(isForwards ? through : [...through].reverse()), ends[1]];
+      for (const { from, to, through: passed } of this.#pieces(chain)) {
+        if (passed.length === 0) continue;
         const [first, second] = this.#ledFirst([from, to]);
-        this.#conclude('signal', first, second, label === '' ? undefined : label, passed, via);
+        const key = `${first} ${second}`;
+        const piece = between.get(key) ?? { from: first, to: second, lines: 0, through: new Set() };
+        piece.lines += lines;
+        for (const id of passed) piece.through.add(id);
+        between.set(key, piece);
       }
+    }
+    for (const { from, to, lines, through } of between.values()) {
+      const counts = lines > 1 ? counted(lines) : undefined;
+      const label = [bus, counts].filter((one) => one !== undefined).join(', ');
+      this.#conclude('signal', from, to, label === '' ? undefined : label, [...through]);
+    }
   }
 
   #conclude(
@@ -243,10 +251,9 @@ class WireMaker {
     to: string,
     label: string | undefined,
     through: readonly string[],
-    via = 'via',
   ): void {
     const key = `${kind} ${from} ${to}`;
-    const before = this.#concluded.get(key) ?? { kind, from, to, via, labels: new Set(), through: new Set() };
+    const before = this.#concluded.get(key) ?? { kind, from, to, labels: new Set(), through: new Set() };
     if (label !== undefined) before.labels.add(label);
     for (const id of through) before.through.add(id);
     this.#concluded.set(key, before);
@@ -315,7 +322,7 @@ class WireMaker {
   }
 }
 
-function concludedWire({ kind, from, to, via, labels, through }: Concluded, back?: Concluded): Wire {
+function concludedWire({ kind, from, to, labels, through }: Concluded, back?: Concluded): Wire {
   const passed = [...new Set([...through, ...(back?.through ?? [])])]
     .map(designatorOf)
     .sort(compareDesignators);
@@ -325,7 +332,7 @@ function concludedWire({ kind, from, to, via, labels, through }: Concluded, back
     from,
     to,
     of: [],
-    label: [...said, `${via} ${passed.length > MOST_NAMES ? `${passed.length} parts` : passed.join(', ')}`],
+    label: [...said, `via ${passed.length > MOST_NAMES ? `${passed.length} parts` : passed.join(', ')}`],
     isConcluded: true,
     arrow: kind === 'supply' ? (back ? 'both' : 'end') : 'none',
   };
