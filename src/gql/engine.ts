@@ -21,8 +21,9 @@ import type { PatternGraph } from './graph.ts';
 import type { Query } from './language/ast.ts';
 import type { Problem } from './language/problem.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
+import { treeOf } from './plan/parsed.ts';
 import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
-import { execute, treeOf } from './search/execute.ts';
+import { execute } from './search/execute.ts';
 import { expressionsOf } from './search/functions.ts';
 import { type PlanOptions, planKept, type QueryPlan } from './search/plan-query.ts';
 import {
@@ -291,7 +292,7 @@ function readied(
       where = 'workers';
       const pool = extras.pool ?? defaultPool();
       const whenDone = snapshot.hold();
-      outcomes = await pool.run(graph, inTime(), { parts, signal: options.signal, onBatch, whenDone });
+      outcomes = await pool.run(graph, inTime(), tree, { parts, signal: options.signal, onBatch, whenDone });
     }
     const count = outcomes.reduce((sum, outcome) => sum + outcome.count, 0);
     const shortage = outcomes.find((outcome) => outcome.shortage)?.shortage;

@@ -8,8 +8,6 @@ import { compileQuery } from '../plan/compile.ts';
 import type { Answering, Compiled } from '../plan/compiled.ts';
 import type { Lineage } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
-import { relaxations } from '../plan/near-patterns.ts';
-import { parsed } from '../plan/parsed.ts';
 import type { Place } from '../plan/pattern.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
 import type { Store } from '../storage/store.ts';
@@ -20,17 +18,11 @@ import { COUNTER } from './generate.ts';
 import { KeptMatches } from './kept-matches.ts';
 import { isPlain, type MatchStage, type PreparedMatch, prepareMatch } from './match-stage.ts';
 import { matchesOf } from './prepared-clauses.ts';
-import type { Batch, ExecuteRequest, Outcome, QuerySettings, SegmentMatches } from './request.ts';
+import type { Batch, ExecuteRequest, Outcome, SegmentMatches } from './request.ts';
 import { ResultSink } from './result.ts';
 import { bodyLineage, RowLineage, waysOf } from './row-lineage.ts';
 import { SegmentCursor } from './segment-cursor.ts';
 import { OutOfBudget, Run, type Shortage } from './stage.ts';
-
-/** The tree that settings refer to. */
-export function treeOf({ text, relaxation }: QuerySettings): Query {
-  const query = parsed(text);
-  return relaxation === undefined ? query : relaxations(query)[relaxation]!.query()!;
-}
 
 export interface Channel {
   /** Words of `CONTROL` in `workers/protocol.ts`. */
@@ -64,12 +56,15 @@ const MAX_KEPT = 200;
 /** What planning has made of a query already, on this thread. */
 export type Understood = Pick<Ready, 'compiled'> & { readonly matches: readonly Match[] };
 
-/** @param understood from the plan that the request was made of, to spare doing it again */
+/**
+ * @param understood from the plan that the request was made of, to spare doing it again; on another thread the tree that the settings
+ * refer to
+ */
 export function execute(
   store: Store,
   request: ExecuteRequest,
   channel: Channel,
-  understood?: Understood,
+  understood: Understood | { readonly tree: Query },
 ): Outcome {
   const start = performance.now();
   const ready = readyFor(store, request, understood);
@@ -309,7 +304,11 @@ function withPlan(
   };
 }
 
-function readyFor(store: Store, request: ExecuteRequest, understood: Understood | undefined): Ready {
+function readyFor(
+  store: Store,
+  request: ExecuteRequest,
+  understood: Understood | { readonly tree: Query },
+): Ready {
   let kept = cache.get(store);
   if (!kept) {
     kept = new LRUCache({ max: MAX_KEPT });
@@ -318,7 +317,8 @@ function readyFor(store: Store, request: ExecuteRequest, understood: Understood 
   const name = nameOf(request);
   const known = kept.get(name);
   if (known) return known;
-  const ready = makeReady(store, request, understood ?? understand(store, request));
+  const whole = 'tree' in understood ? understand(store, request, understood.tree) : understood;
+  const ready = makeReady(store, request, whole);
   kept.set(name, ready);
   return ready;
 }
@@ -329,8 +329,7 @@ function nameOf({ name, output, trace }: ExecuteRequest): string {
   return `${name} ${way} ${trace}`;
 }
 
-function understand(store: Store, { query, strings }: ExecuteRequest): Understood {
-  const tree = treeOf(query);
+function understand(store: Store, { query, strings }: ExecuteRequest, tree: Query): Understood {
   const expressions = expressionsOf(store, query);
   const compiled = compileQuery(
     tree,

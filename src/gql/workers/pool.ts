@@ -4,12 +4,14 @@
  */
 import { availableParallelism } from 'node:os';
 import type { Worker } from 'node:worker_threads';
+import { LRUCache } from 'lru-cache';
 import { startThread } from '../../threads/thread.ts';
 import type { PatternGraph } from '../graph.ts';
+import type { Query } from '../language/ast.ts';
 import { type Batch, type ExecuteRequest, notSearched, type Outcome } from '../search/request.ts';
 import type { Shortage } from '../search/stage.ts';
 import { type CatalogSizes, NOTHING_SEEN } from '../storage/catalog.ts';
-import { CONTROL, type FromWorker, type ToWorker } from './protocol.ts';
+import { CONTROL, type FromWorker, type ToWorker, TREES, treeName } from './protocol.ts';
 
 /** Deep patterns nest one call per step of a path; see LONGEST_PATH. */
 const STACK_MEGABYTES = 64;
@@ -18,6 +20,8 @@ interface Seat {
   readonly worker: Worker;
   /** What the worker has seen of each graph. */
   readonly seen: WeakMap<PatternGraph, { version: number; sizes: CatalogSizes }>;
+  /** Names of the trees that the worker has: see {@link TREES}. */
+  readonly trees: LRUCache<string, true>;
   jobs: number;
 }
 
@@ -67,11 +71,13 @@ export class WorkerPool {
    * the time of the request is up or the signal is aborted, whatever the workers do: they may be waiting behind other
    * requests, or still be starting.
    *
+   * @param tree the one that the settings of the request refer to
    * @returns the outcomes, one per worker
    */
   run(
     graph: PatternGraph,
     request: ExecuteRequest,
+    tree: Query,
     options: {
       readonly parts: number;
       readonly signal?: AbortSignal | undefined;
@@ -103,7 +109,7 @@ export class WorkerPool {
     if (options.signal?.aborted) cancel();
     options.signal?.addEventListener('abort', cancel, { once: true });
     const all = seats.map((seat) =>
-      this.#send(seat, graph, request, control, options.onBatch, whenDone, (job) => jobs.push(job)),
+      this.#send(seat, graph, request, tree, control, options.onBatch, whenDone, (job) => jobs.push(job)),
     );
     return Promise.all(all).finally(() => {
       clearTimeout(patience);
@@ -132,6 +138,7 @@ export class WorkerPool {
     seat: Seat,
     graph: PatternGraph,
     request: ExecuteRequest,
+    tree: Query,
     control: SharedArrayBuffer,
     onBatch: (batch: Batch) => void,
     whenDone: () => void,
@@ -158,7 +165,17 @@ export class WorkerPool {
     return new Promise((resolve, reject) => {
       this.#jobs.set(job, { onBatch, resolve, reject, seat, whenDone, isOver: false });
       onJob(job);
-      this.#say(seat, { kind: 'execute', job, graph: number, request, control });
+      const name = treeName(request.query);
+      const isKnown = seat.trees.get(name) ?? false;
+      this.#say(seat, {
+        kind: 'execute',
+        job,
+        graph: number,
+        request,
+        tree: isKnown ? undefined : tree,
+        control,
+      });
+      if (!isKnown) seat.trees.set(name, true);
     });
   }
 
@@ -170,7 +187,7 @@ export class WorkerPool {
     const worker = startThread(new URL('./worker.ts', import.meta.url), undefined, {
       resourceLimits: { stackSizeMb: STACK_MEGABYTES },
     });
-    const seat: Seat = { worker, seen: new WeakMap(), jobs: 0 };
+    const seat: Seat = { worker, seen: new WeakMap(), trees: new LRUCache({ max: TREES }), jobs: 0 };
     this.#seats.push(seat);
     worker.on('message', (message: FromWorker) => this.#hear(message));
     // A worker that dies (out of memory, say) fails its jobs, not the process; the next query starts another.
