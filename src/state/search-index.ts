@@ -138,7 +138,14 @@ export interface SavedSearch {
 /** What came while the index was saved, and is of no edition of those who take it up, is taken out. */
 function takeUp(db: DatabaseSync, { bytes, edition }: SavedSearch): void {
   db.deserialize(bytes());
-  const later = db.prepare('DELETE FROM documents WHERE born > ? RETURNING number').all(edition);
+  // Documents are numbered as they come, so that those of a later edition stand behind all others: nothing else is looked at.
+  const later = db
+    .prepare(
+      `DELETE FROM documents WHERE number >
+         coalesce((SELECT number FROM documents WHERE born <= ? ORDER BY number DESC LIMIT 1), 0)
+       RETURNING number`,
+    )
+    .all(edition);
   const remove = db.prepare('DELETE FROM words WHERE rowid = ?');
   for (const row of later) remove.run(row.number as number);
   db.prepare('UPDATE documents SET died = NULL WHERE died > ?').run(edition);
