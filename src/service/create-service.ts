@@ -54,6 +54,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
       shouldUpgradeCallback: ({ headers }) => headers.upgrade?.toLowerCase() === 'websocket',
     },
     trustProxy: trusted(options.trustProxy),
+    schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     // Answered by a hook of ours, with a code.
     return503OnClosing: false,
     genReqId: requestIds(),
@@ -130,6 +131,11 @@ function trusted(
   proxies: CheckedOptions['trustProxy'],
 ): string[] | ((address: string, hop: number) => boolean) {
   return typeof proxies === 'number' ? (_address, hop) => hop < proxies : [...proxies];
+}
+
+/** No route has a schema of Fastify's; what would compile one takes longer to load than Fastify itself. */
+function noSchemas(): never {
+  throw new Error('a route has a schema of Fastify, and the service brings nothing that compiles one');
 }
 
 /** How long the headers of a request may take to come in, milliseconds. */
