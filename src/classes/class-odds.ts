@@ -1,5 +1,6 @@
 import type { Component } from '../model/dossier.ts';
 import { isUnder, PACKING } from '../model/taxonomy.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { Board } from './board.ts';
 import { pinoutClassOf } from './class-pinouts.ts';
 import { CLASSES, CLUES, type ClassRow, type LogNormal, rowOf } from './class-table.ts';
@@ -264,6 +265,10 @@ export interface NamedClass {
 export function byName(classes: readonly ClassOdds[]): readonly NamedClass[] {
   const named = Map.groupBy(classes, ({ row, term }) => row?.is ?? term);
   return [...named]
-    .map(([is, kinds]) => ({ is, kinds, probability: kinds.reduce((sum, one) => sum + one.probability, 0) }))
+    .map(([is, kinds]) => ({
+      is,
+      kinds,
+      probability: tidy(kinds.reduce((sum, one) => sum + one.probability, 0)),
+    }))
     .sort((a, b) => b.probability - a.probability || (a.is < b.is ? -1 : 1));
 }

@@ -1,10 +1,13 @@
 import type { Component, Observation } from '../model/dossier.ts';
 import { formatMarking, parseMarking } from '../model/marking.ts';
+import { fallenIn } from '../model/standing.ts';
 import type { Board } from './board.ts';
 import { parseCount, parseSides } from './parse-measures.ts';
 
 /** A component's own fields, without those that were withdrawn. */
 export type StandingFields = Pick<Component, 'marking' | 'package' | 'pins' | 'body' | 'appears'>;
+
+type Observed = Pick<Board, 'dossier' | 'observations'>;
 
 /** What a component looks like, its marking aside. */
 export interface Looks {
@@ -20,7 +23,7 @@ export interface Looks {
  * Fields of the dossier and the observations about the component alone, without those that a later one corrects: an observation
  * counts before a field, a later one before an earlier one, and a size with both sides before one with the longer alone.
  */
-export function looksOf(board: Pick<Board, 'observations'>, component: Component): Looks {
+export function looksOf(board: Observed, component: Component): Looks {
   const kept = standingAbout(board, component.id);
   const ofKind = (kind: Observation['kind']) => kept.filter((one) => one.kind === kind);
   const fields = standingFields(board, component);
@@ -37,14 +40,14 @@ export function looksOf(board: Pick<Board, 'observations'>, component: Component
 }
 
 /** Standing observations about a component alone. */
-export function standingAbout(board: Pick<Board, 'observations'>, component: string): readonly Observation[] {
-  return standing(board.observations.get(component) ?? []).filter((one) => one.about.length === 1);
+export function standingAbout(board: Observed, component: string): readonly Observation[] {
+  return standing(board, component).filter((one) => one.about.length === 1);
 }
 
 /** A component's own fields, except those that merely repeat what was withdrawn or corrected. */
-export function standingFields(board: Pick<Board, 'observations'>, component: Component): StandingFields {
+export function standingFields(board: Observed, component: Component): StandingFields {
   const about = board.observations.get(component.id) ?? [];
-  const standingOnes = standing(about);
+  const standingOnes = standing(board, component.id);
   if (standingOnes.length === about.length) return component;
   const kept = new Set(standingOnes);
   /** Whether the field is as a fallen observation had it, and as no standing one has. */
@@ -101,14 +104,12 @@ function longerFirst({
   return [Math.max(length, width), Math.min(length, width)];
 }
 
-/** Observations that were not withdrawn and that no standing one corrects. */
-function standing(observations: readonly Observation[]): readonly Observation[] {
+/** Observations of a component that still count. */
+function standing({ dossier, observations }: Observed, component: string): readonly Observation[] {
+  const about = observations.get(component) ?? [];
+  const fallen = fallenIn(dossier.observations);
   // Usually nothing was withdrawn.
-  if (observations.every(({ withdrawn, corrects }) => withdrawn === undefined && corrects === undefined))
-    return observations;
-  const kept = observations.filter(({ withdrawn }) => withdrawn === undefined);
-  const corrected = new Set(kept.flatMap(({ corrects }) => corrects ?? []));
-  return kept.filter(({ id }) => !corrected.has(id));
+  return fallen.size === 0 ? about : about.filter(({ id }) => !fallen.has(id));
 }
 
 /** The value of the latest observation that gives one: by date, undated ones first, then by id. */

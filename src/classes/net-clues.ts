@@ -5,6 +5,7 @@ import type { Component } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import { valueIn } from '../model/quantity.ts';
+import { fallenIn } from '../model/standing.ts';
 import { PACKING } from '../model/taxonomy.ts';
 import type { Board } from './board.ts';
 import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
@@ -244,8 +245,9 @@ function indexed(specimen: Board): NetIndex {
       else of.set(component, [{ label: pin, on }]);
     }
   }
-  const xRays = specimen.dossier.observations.flatMap(({ id, kind, withdrawn: fell }) =>
-    kind === 'x-ray' && !fell ? [id] : [],
+  const fallen = fallenIn(specimen.dossier.observations);
+  const xRays = specimen.dossier.observations.flatMap(({ id, kind }) =>
+    kind === 'x-ray' && !fallen.has(id) ? [id] : [],
   );
   const isSmall = (id: string) => {
     const ohms = resistanceIn(specimen.components.get(id)?.value);

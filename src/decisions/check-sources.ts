@@ -5,6 +5,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import { isInside, lastOfId, thingId } from '../model/ids.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
+import { fallenIn } from '../model/standing.ts';
 import { lineage } from '../model/taxonomy.ts';
 import type { PatternMatch } from '../patterns/answer.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -191,7 +192,9 @@ function figureOfComponent(component: Component, property: string, place: Place)
   if (!best?.part)
     return `${component.id} is not identified as a part of the catalogue, so its ${property} is not known`;
   const { part, probability, basis } = best;
-  const standing = specimen.dossier.observations.filter((one) => basis.includes(one.id) && !one.withdrawn);
+  const { observations } = specimen.dossier;
+  const fallen = fallenIn(observations);
+  const standing = observations.filter(({ id: one }) => basis.includes(one) && !fallen.has(one));
   const supportedBy = [id, partIdOf(part), ...standing.map((one) => thingId(specimen.id, one.id))];
   const from = `${partIdOf(part)}, which ${component.id} is identified as`;
   return figureOfPart(part, property, from, supportedBy, new Map([[id, probability]]));

@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import type { NamedPattern } from '../model/catalogue.ts';
 import type { DecisionJudgement } from '../model/decision.ts';
 import { decisionId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
+import { fallenIn } from '../model/standing.ts';
 import type { PatternDevice, PatternMatch } from '../patterns/answer.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -45,7 +46,7 @@ export interface Decision {
 export interface DecisionEvidence {
   /** Components, boards and other things the matches bind, of dossiers alone. */
   readonly things: readonly string[];
-  /** Observations under the identifications and connections used, and those about the components; none withdrawn. */
+  /** Observations under the identifications and connections used, and those about the components; none withdrawn or corrected. */
   readonly observations: readonly string[];
 }
 
@@ -124,7 +125,7 @@ function observationsUnder(specimen: OpenedSpecimen, locals: ReadonlySet<string>
     for (const { between, basis } of specimen.connections.get(local) ?? [])
       if (between.every((end) => locals.has(end))) for (const id of basis) found.add(id);
   }
-  for (const { id, withdrawn } of specimen.dossier.observations) if (withdrawn) found.delete(id);
+  for (const id of fallenIn(specimen.dossier.observations).keys()) found.delete(id);
   return found;
 }
 

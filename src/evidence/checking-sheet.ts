@@ -5,6 +5,7 @@ import type { Publication } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
 import type { Observation } from '../model/dossier.ts';
 import { lastOfId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
+import { fallenIn, fallenText } from '../model/standing.ts';
 import { Pace } from '../state/pace.ts';
 import { resolve } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -137,7 +138,7 @@ function underComponent(specimen: OpenedSpecimen, local: string, depth: number):
 function observationLines(specimen: OpenedSpecimen, id: string, depth: number): readonly EvidenceLine[] {
   const observation = specimen.dossier.observations.find((one) => one.id === id);
   if (!observation) return [];
-  const { withdrawn } = observation;
+  const fallen = fallenIn(specimen.dossier.observations).get(id);
   const line = {
     depth,
     id: thingId(specimen.id, id),
@@ -145,7 +146,7 @@ function observationLines(specimen: OpenedSpecimen, id: string, depth: number): 
     description: observationText(observation),
     probability: null,
     by: signed(observation),
-    trouble: withdrawn ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}` : null,
+    trouble: fallen ? fallenText(fallen) : null,
   };
   return [line, ...photoLines(specimen, observation, depth + 1)];
 }

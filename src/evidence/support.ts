@@ -4,6 +4,7 @@ import type { Identification, Observation } from '../model/dossier.ts';
 import type { Figure } from '../model/figure.ts';
 import { lastOfId, parseDecisionId, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import { fallenIn, fallenText } from '../model/standing.ts';
 import { isTerm, lineage } from '../model/taxonomy.ts';
 import { writtenUnit } from '../model/written-unit.ts';
 import { type LabelWeights, likeliestCategory } from '../state/labels.ts';
@@ -194,15 +195,8 @@ async function decisionItem(state: State, id: string, signal: AbortSignal | unde
 
 /** An observation fully supports a sentence, until it is withdrawn or a later one corrects it. */
 function observationItem(opened: OpenedSpecimen, id: string, observation: Observation): SupportItem {
-  const { withdrawn } = observation;
-  const later = opened.dossier.observations.find(
-    ({ corrects, withdrawn: gone }) => corrects === observation.id && !gone,
-  );
-  const trouble = withdrawn
-    ? `withdrawn by ${withdrawn.by}: ${withdrawn.reason}`
-    : later
-      ? `corrected by a later observation, ${later.id}`
-      : null;
+  const fallen = fallenIn(opened.dossier.observations).get(observation.id);
+  const trouble = fallen ? fallenText(fallen) : null;
   return {
     id,
     kind: 'observation',
@@ -255,7 +249,7 @@ function componentItem(
     description: kind ? `${local} is of the kind ${kind.term}` : `${local} is not known`,
     probability: kind ? tidy(kind.probability) : 0,
     trouble: withdrawn
-      ? 'its identification was withdrawn, or all observations under it were'
+      ? 'its identification was withdrawn, or all observations under it were withdrawn or corrected'
       : kind
         ? null
         : 'nobody knows what it is',

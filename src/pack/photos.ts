@@ -1,6 +1,7 @@
 import { createHash } from 'node:crypto';
 import type { Photo } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
+import { fallenIn } from '../model/standing.ts';
 import { resolve } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import { whyNotHandedOn } from './licences.ts';
@@ -66,8 +67,9 @@ function photosOf(view: State, id: string): readonly (readonly [string, Photo])[
   if (found.kind === 'Observation' && found.thing.photo !== undefined) named.add(found.thing.photo);
   if (found.kind === 'Component') {
     const { id: local } = found.thing;
-    for (const { about, photo, withdrawn } of dossier.observations)
-      if (photo !== undefined && !withdrawn && about.includes(local)) named.add(photo);
+    const fallen = fallenIn(dossier.observations);
+    for (const { id: seen, about, photo } of dossier.observations)
+      if (photo !== undefined && !fallen.has(seen) && about.includes(local)) named.add(photo);
     for (const { id: photo, regions } of dossier.photos)
       if (regions.some(({ of }) => of === local)) named.add(photo);
   }

@@ -319,7 +319,7 @@ function partsOf({ identified }: OpenedSpecimen, designator: string) {
   const weights = new Map<string, number>();
   let total = 0;
   const add = (name: string, probability: number) =>
-    weights.set(name, Math.min(1, (weights.get(name) ?? 0) + probability));
+    weights.set(name, Math.min(1, tidy((weights.get(name) ?? 0) + probability)));
   for (const { part, maker, probability } of identified.get(designator)?.candidates ?? []) {
     if (part !== undefined) {
       add(part, probability);

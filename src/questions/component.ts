@@ -12,6 +12,7 @@ import type {
 } from '../model/dossier.ts';
 import { recordOfId } from '../model/ids.ts';
 import type { Connection } from '../model/net.ts';
+import { fallenIn } from '../model/standing.ts';
 import type { PinOnNet } from '../state/pins.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
@@ -62,11 +63,7 @@ export async function componentAtAGlance(state: State, id: string): Promise<Comp
   const current = opened.identified.get(component.id);
   const isFitted = opened.fitted.includes(component);
   const about = opened.observations.get(component.id) ?? [];
-  const corrected = new Map(
-    dossier.observations.flatMap(({ id: by, corrects, withdrawn }) =>
-      corrects !== undefined && !withdrawn ? [[corrects, by] as const] : [],
-    ),
-  );
+  const fallen = fallenIn(dossier.observations);
   const shown = new Set(about.flatMap(({ photo }) => photo ?? []));
   const { candidatesOf } = await import('../identification/questions.ts');
   const { nextObservationsUnder } = await import('../decisions/next-observations.ts');
@@ -81,10 +78,10 @@ export async function componentAtAGlance(state: State, id: string): Promise<Comp
       .length,
     judgements: (dossier.judgements ?? []).filter((one) => one.component === component.id),
     candidates: isFitted ? await candidatesOf(state, found.id) : undefined,
-    observations: about.map((observation) => ({
-      observation,
-      correctedBy: corrected.get(observation.id),
-    })),
+    observations: about.map((observation) => {
+      const why = fallen.get(observation.id);
+      return { observation, correctedBy: why && 'correctedBy' in why ? why.correctedBy : undefined };
+    }),
     pins: componentPins(state, opened, component),
     connections: opened.connections.get(component.id) ?? [],
     holds: dossier.components.flatMap((one) => (one.inside === component.id ? [one.id] : [])),

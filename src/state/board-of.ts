@@ -1,5 +1,6 @@
 import type { Board } from '../classes/board.ts';
 import type { Dossier, Identification } from '../model/dossier.ts';
+import { fallenIn, hasBasis } from '../model/standing.ts';
 import { type CategoriesOf, currentIdentifications, isFitted, labelWeights } from './labels.ts';
 
 /** A board with the whole of its dossier and identifications. */
@@ -11,7 +12,8 @@ export interface DossierBoard extends Board {
 /** What follows from a dossier and the catalogue alone, whatever the archive has taught. */
 export function boardOf(dossier: Dossier, categoriesOf: CategoriesOf): DossierBoard {
   const identified = currentIdentifications(dossier);
-  const stands = standingIn(dossier);
+  const fallen = fallenIn(dossier.observations);
+  const stands = ({ basis }: { readonly basis: readonly string[] }) => hasBasis(basis, fallen);
   const empty = new Set(dossier.components.flatMap((one) => (isFitted(one) ? [] : [one.id])));
   return {
     dossier,
@@ -26,14 +28,6 @@ export function boardOf(dossier: Dossier, categoriesOf: CategoriesOf): DossierBo
     identified,
     observations: groupedByEach(dossier.observations, ({ about }) => about),
   };
-}
-
-/** Whether something still has evidence: it named none, or some that was neither withdrawn nor corrected by what stands. */
-function standingIn({ observations }: Dossier): (one: { readonly basis: readonly string[] }) => boolean {
-  const fallen = new Set(
-    observations.flatMap(({ id, withdrawn, corrects }) => (withdrawn ? [id] : (corrects ?? []))),
-  );
-  return ({ basis }) => basis.length === 0 || basis.some((id) => !fallen.has(id));
 }
 
 export function groupedByEach<T>(

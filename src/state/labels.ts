@@ -1,6 +1,8 @@
 import { isFitted } from '../model/certainty.ts';
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
+import { fallenIn, hasBasis } from '../model/standing.ts';
 import { isRoot, isUnder, lineage, PACKING } from '../model/taxonomy.ts';
+import { tidy } from '../statistics/tidy.ts';
 
 export { CERTAIN, isFitted, POSSIBLE } from '../model/certainty.ts';
 
@@ -20,21 +22,18 @@ const NAMED = 0.5;
 
 /**
  * The identification that counts for each component: the last that was not withdrawn and still has evidence. An
- * identification does not count when it named observations as evidence and all of them were withdrawn, or where nothing is fitted.
+ * identification does not count when it named observations as evidence and all of them were withdrawn or corrected, or where nothing is
+ * fitted.
  */
 export function currentIdentifications({
   components,
   identifications,
   observations,
 }: Pick<Dossier, 'components' | 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
-  const withdrawn = new Set(
-    observations.flatMap((observation) => (observation.withdrawn ? [observation.id] : [])),
-  );
+  const fallen = fallenIn(observations);
   const empty = new Set(components.flatMap((component) => (isFitted(component) ? [] : [component.id])));
   const isCurrent = ({ component, state, basis }: Identification) =>
-    state !== 'withdrawn' &&
-    !empty.has(component) &&
-    (basis.length === 0 || basis.some((id) => !withdrawn.has(id)));
+    state !== 'withdrawn' && !empty.has(component) && hasBasis(basis, fallen);
   return new Map(
     identifications
       .filter(isCurrent)
@@ -59,11 +58,15 @@ export function labelWeights(
   for (const candidate of identification?.candidates ?? []) {
     const terms = termsOf(component, candidate, categoriesOf);
     if (!component.appears && !terms.has('Component')) other += candidate.probability;
-    for (const term of terms)
-      weights.set(term, Math.min(1, (weights.get(term) ?? 0) + candidate.probability));
+    // 0.8 and 0.15 are 0.95, the threshold of what is certain, and not 0.9500000000000001.
+    for (const term of terms) weights.set(term, Math.min(1, sumOf(weights.get(term), candidate.probability)));
   }
-  for (const term of seenTerms(component)) weights.set(term, Math.max(0, 1 - other));
+  for (const term of seenTerms(component)) weights.set(term, other === 0 ? 1 : Math.max(0, tidy(1 - other)));
   return weights;
+}
+
+function sumOf(before: number | undefined, more: number): number {
+  return before === undefined ? more : tidy(before + more);
 }
 
 /** Terms that are true of a component whatever it is identified as: what it plainly is, or only that it is a component. */

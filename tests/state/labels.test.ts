@@ -26,6 +26,21 @@ test('rival candidates that share a kind add their probabilities; super-terms co
   expect(weights.get('Component')).toBe(1);
 });
 
+test('sums are decimal: 0.8 and 0.15, 0.65 and 0.3 are 0.95, the threshold of what is certain', () => {
+  // 0.8 + 0.15 is 0.9500000000000001 in binary fractions (IEEE 754), 0.1 + 0.7 + 0.15 is 0.9499999999999998.
+  const shares = [
+    [0.8, 0.15],
+    [0.65, 0.3],
+    [0.1, 0.7, 0.15],
+    [0.1, 0.2, 0.65],
+  ];
+  for (const each of shares) {
+    const weights = weightsOf(each.map((probability) => ({ part: 'a/accelerometer', probability })));
+    expect(weights.get('Accelerometer')).toBe(0.95);
+    expect(weights.get('Component')).toBe(1);
+  }
+});
+
 test('what a component plainly looks like is certain, whatever its candidates are', () => {
   expect(weightsOf([{ category: 'Accelerometer', probability: 0.2 }], 'FlexConnector').get('Connector')).toBe(
     1,

@@ -41,6 +41,8 @@ const NOTHING: Partial<Record<Aspect['of'], string>> = {
   identified: 'Nobody has identified it yet: caseback identify',
   joined: 'Nothing is traced from it yet',
 };
+const FALLEN =
+  'Its identification counts for nothing: it was withdrawn, or all that it rests on was withdrawn or corrected. Identify it anew: caseback identify';
 
 /** Everything that a glance shows, an aspect a line. */
 export function aspectsOf(view: State, glance: ComponentGlance): readonly Aspect[] {
@@ -80,12 +82,16 @@ export function aspectsOf(view: State, glance: ComponentGlance): readonly Aspect
 }
 
 /** Aspects in tables, each group under its heading. */
-export function glanceText({ id, device, specimen }: ComponentGlance, aspects: readonly Aspect[]): string {
+export function glanceText(
+  { id, device, specimen, identification, earlier }: ComponentGlance,
+  aspects: readonly Aspect[],
+): string {
   const groups = Object.entries(TITLES).map(([of, title]) => {
     const rows = aspects
       .filter((one) => one.of === of)
       .map(({ what, value, by }): Row => ({ [title]: what, '': value, ' ': by }));
-    const nothing = NOTHING[of as Aspect['of']];
+    const isFallen = of === 'identified' && identification === undefined && earlier > 0;
+    const nothing = isFallen ? FALLEN : NOTHING[of as Aspect['of']];
     if (rows.length > 0) return `\n${toTable(rows)}`;
     return nothing === undefined ? '' : `\n${nothing}\n`;
   });

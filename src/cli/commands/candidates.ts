@@ -72,7 +72,7 @@ export const command = defineCommand({
         ...{
           component: id,
           state,
-          ...(chip ?? {}),
+          ...(chip && { ...chip, classes: chip.classes.map(classNamed) }),
           kinds,
           parts,
           none: odds.none,
@@ -141,6 +141,11 @@ async function settledSet(view: State, placed: Placed, coverage: number): Promis
   const bar = new Progress('asking about settled components, %', 100);
   const onProgress = (fraction: number) => bar.update(Math.floor(100 * fraction));
   return candidateSet(view, placed, coverage, { onProgress }).finally(() => bar.end());
+}
+
+/** A class without what its odds are worked out from. */
+function classNamed({ is, probability, kinds }: ChipAnswer['classes'][number]) {
+  return { is, probability, kinds: kinds.map((one) => ({ term: one.term, probability: one.probability })) };
 }
 
 function signed(decibans: number): string {

@@ -41,6 +41,7 @@ export const command = defineCommand({
             against: against.map(({ kind, decibans }) => `${kind} ${decibans.toFixed(1)}`).join(', '),
           }),
         ),
+      heading: ['component', 'recorded', 'as', 'evidence', 'speaks for', 'at', 'against'],
       json: () => all,
       messages: [
         `${counted(all.length, 'identification')} that the evidence contradicts; weights in decibans`,

@@ -22,6 +22,8 @@ export interface Answer {
   text?(): string;
   table?(): readonly Row[];
   csv?(): readonly Row[];
+  /** Columns of the csv where it may have no rows: a program that reads it finds its heading all the same. */
+  readonly heading?: readonly string[];
   json?(): unknown;
   csl?(): readonly object[];
   /** Messages to standard error behind the answer, a line each. */

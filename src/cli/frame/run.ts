@@ -37,10 +37,10 @@ export async function runCommand(command: Command, parsed: Parsed, terminal: Ter
  * @throws UsageError when it has no such form
  */
 function written(answer: Answer, format: Format): string {
-  const { text, table, csv = table, json, csl } = answer;
+  const { text, table, csv = table, heading, json, csl } = answer;
   if (format === 'json' && json) return `${JSON.stringify(json(), null, 2)}\n`;
   if (format === 'csl' && csl) return `${JSON.stringify(csl(), null, 2)}\n`;
-  if (format === 'csv' && csv) return toCsv(csv());
+  if (format === 'csv' && csv) return toCsv(csv(), heading);
   if (format === 'text' || format === 'table') {
     if (table && (format === 'table' || !text)) return toTable(table());
     return text?.() ?? '';

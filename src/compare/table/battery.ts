@@ -1,5 +1,6 @@
 import type { Observation } from '../../model/dossier.ts';
 import { convert, formatQuantity, sameDimension } from '../../model/quantity.ts';
+import { fallenIn } from '../../model/standing.ts';
 import { type Cell, figure, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, parameterIn, type Stated, statedOf } from './column.ts';
 import { kindRow } from './kind-rows.ts';
@@ -48,15 +49,10 @@ function held(column: Column, unit: string, stated: (id: string) => readonly Sta
 
 /** The last observation of a component that gives a quantity of a unit's dimension, without withdrawn or corrected ones. */
 function observed({ specimen }: Column, id: string, unit: string) {
-  const standing = (specimen.observations.get(id) ?? []).filter(({ withdrawn }) => withdrawn === undefined);
-  const corrected = new Set(
-    specimen.dossier.observations.flatMap(({ corrects, withdrawn }) =>
-      corrects !== undefined && withdrawn === undefined ? [corrects] : [],
-    ),
-  );
-  const value = standing.findLast(
+  const fallen = fallenIn(specimen.dossier.observations);
+  const value = (specimen.observations.get(id) ?? []).findLast(
     (one: Observation) =>
-      !corrected.has(one.id) && one.value !== undefined && sameDimension(one.value.unit, unit),
+      !fallen.has(one.id) && one.value !== undefined && sameDimension(one.value.unit, unit),
   )?.value;
   return value && convert(value, unit);
 }

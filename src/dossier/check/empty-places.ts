@@ -1,3 +1,4 @@
+import { fallenIn } from '../../model/standing.ts';
 import type { DossierRule } from './context.ts';
 
 /** Where nothing is soldered there is nothing to read, to identify, or to hold something. */
@@ -20,8 +21,9 @@ export const emptyPlacesAreEmpty: DossierRule = (document, report) => {
         'caution',
       );
   });
-  observations.forEach(({ about, kind, marking, withdrawn }, i) => {
-    if (withdrawn || (kind !== 'marking' && marking === undefined)) return;
+  const fallen = fallenIn(observations);
+  observations.forEach(({ id: seen, about, kind, marking }, i) => {
+    if (fallen.has(seen) || (kind !== 'marking' && marking === undefined)) return;
     for (const id of about)
       if (empty.has(id))
         report(

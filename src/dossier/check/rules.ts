@@ -2,6 +2,7 @@ import { specimenIdOf } from '../../model/dossier.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { ReadDocument } from '../document/document.ts';
 import { atOnce, type Steps } from '../steps.ts';
+import { identificationsHaveEvidence } from './basis.ts';
 import { certaintyHasABasis } from './certainty.ts';
 import { claimsStandOnEarlierEvidence } from './claims.ts';
 import { globalIdsAreUnique } from './clashes.ts';
@@ -67,6 +68,7 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   contentsLieWithinTheirModule,
   rivalsSumToAtMostOne,
   certaintyHasABasis,
+  identificationsHaveEvidence,
   observationsSaySomething,
   observationsAreRecordedOnce,
   digestsAreOfFiles,

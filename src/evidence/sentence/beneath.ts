@@ -3,6 +3,7 @@ import { decisionById } from '../../decisions/decisions.ts';
 import { type Claim, type Part, partIdOf, type Source } from '../../model/catalogue.ts';
 import type { Component, Device, Observation } from '../../model/dossier.ts';
 import { recordOfId } from '../../model/ids.ts';
+import { fallenIn } from '../../model/standing.ts';
 import { isTerm, lineage } from '../../model/taxonomy.ts';
 import { type LabelWeights, POSSIBLE } from '../../state/labels.ts';
 import { resolve } from '../../state/resolve.ts';
@@ -191,12 +192,7 @@ class Gathered implements Beneath {
   }
 
   #addObservation(opened: OpenedSpecimen, id: string, observation: Observation): void {
-    const gone =
-      observation.withdrawn !== undefined ||
-      opened.dossier.observations.some(
-        ({ corrects, withdrawn }) => corrects === observation.id && !withdrawn,
-      );
-    if (gone) return;
+    if (fallenIn(opened.dossier.observations).has(observation.id)) return;
     this.#addSpecimen(opened);
     this.texts.push(observationText(observation), observation.note ?? '');
     if (observation.value) {
