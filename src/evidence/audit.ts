@@ -2,7 +2,8 @@ import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
-import { type CheckedSentence, checkSentence, type Statement } from './sentence/check-sentence.ts';
+import { type CheckedSentence, checkSentence } from './sentence/check-sentence.ts';
+import type { Statement } from './sentence/statement.ts';
 import { type Support, supportOf } from './support.ts';
 import { proposedWording, type Wording, wordingOf } from './wording.ts';
 

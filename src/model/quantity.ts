@@ -37,6 +37,14 @@ const PLAIN_FORMS: ReadonlyMap<string, string> = new Map(
     '': '1',
     '°C': 'Cel',
     degC: 'Cel',
+    '°F': '[degF]',
+    degF: '[degF]',
+    '°/s': 'deg/s',
+    dps: 'deg/s',
+    rpm: '/min',
+    mil: '[mil_i]',
+    // No unit of UCUM; an annotation keeps it apart from a bare ratio.
+    dBm: 'dB{mW}',
     '°': 'deg',
     in: '[in_i]',
     inch: '[in_i]',
@@ -51,6 +59,8 @@ const PLAIN_FORMS: ReadonlyMap<string, string> = new Map(
     GiB: 'GiBy',
     'm/s²': 'm/s2',
     bps: 'bit/s',
+    'kB/s': 'kBy/s',
+    'MB/s': 'MBy/s',
     kbps: 'kbit/s',
     Mbps: 'Mbit/s',
   }),
@@ -100,8 +110,11 @@ function find(written: string): KnownUnit | undefined {
     .replace(/[ΩΩ]/gu, 'Ohm')
     .replace(/²/gu, '2')
     .replace(/³/gu, '3')
+    .replace(/(?<=m)\^(?=[23]$)/u, '')
+    .replace(/ohms?$/u, 'Ohm')
     .replace(/[·⋅]/gu, '.');
-  const charge = /^([munpkM]?[AW])h$/u.exec(tidied);
+  // Charge and energy as printed on cells: mAh, mA·h, mA h, mA-h, with a blank of any width.
+  const charge = /^([munpkM]?[AW])\s?[.*∙•-]?\s?h$/u.exec(tidied);
   const read = charge ? `${charge[1]}.h` : (PLAIN_FORMS.get(written) ?? PLAIN_FORMS.get(tidied) ?? tidied);
   // UCUM wants no white space inside a code; its parser would otherwise suggest a unit instead of refusing.
   if (/\s/u.test(read)) return undefined;
@@ -109,7 +122,8 @@ function find(written: string): KnownUnit | undefined {
   const { unit, origString: code } = units().getSpecifiedUnit(read, 'validate');
   if (!unit || unit.csCode_ === null) return undefined;
   // Bits, bytes and decibels are dimensionless to UCUM; they must not convert into percent or turns.
-  const kind = /bit|By/u.test(code) ? ' information' : code.includes('dB') ? ' level' : '';
+  const level = /dB(\{.*?\})?/u.exec(code);
+  const kind = /bit|By/u.test(code) ? ' information' : level ? ` level ${level[1] ?? ''}` : '';
   return { code, dimension: `${unit.dim_ ? String(unit.dim_.dimVec_ ?? '') : ''}${kind}` };
 }
 

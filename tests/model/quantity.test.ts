@@ -30,6 +30,21 @@ describe('units', () => {
   test.each([
     ['mAh', 'mA.h'],
     ['Wh', 'W.h'],
+    ['mA·h', 'mA.h'],
+    ['mA⋅h', 'mA.h'],
+    ['mA h', 'mA.h'],
+    ['mA\u202fh', 'mA.h'],
+    ['mA-h', 'mA.h'],
+    ['mW·h', 'mW.h'],
+    ['µF', 'uF'],
+    ['kohm', 'kOhm'],
+    ['ppm', '[ppm]'],
+    ['°F', '[degF]'],
+    ['°/s', 'deg/s'],
+    ['dps', 'deg/s'],
+    ['mm^2', 'mm2'],
+    ['MB/s', 'MBy/s'],
+    ['dBm', 'dB{mW}'],
     ['µm', 'um'],
     ['μm', 'um'],
     ['kΩ', 'kOhm'],
@@ -51,6 +66,12 @@ describe('units', () => {
   test.each(['volts', 'mAhh', 'm m', 'V V', 'milli', '#', '?'])('"%s" is no unit', (written) => {
     expect(unitCode(written)).toBeUndefined();
   });
+});
+
+test('a level over a milliwatt is no bare ratio', () => {
+  expect(sameDimension('dB', 'dB{mW}')).toBe(false);
+  expect(sameDimension('dBm', 'dB{mW}')).toBe(true);
+  expect(convert({ value: 3, unit: 'dB{mW}' }, 'dBm')).toEqual({ value: 3, unit: 'dB{mW}' });
 });
 
 describe('reading', () => {

@@ -1,7 +1,7 @@
 import { fallenIn, hasBasis } from '../../model/standing.ts';
 import type { DossierRule } from './context.ts';
 
-/** An identification that names only observations which were withdrawn or corrected counts for nothing, which its author may not expect. */
+/** An identification that names only observations which others correct counts for nothing, which its author may not expect. */
 export const identificationsHaveEvidence: DossierRule = (document, report) => {
   const { identifications, observations } = document.dossier;
   const fallen = fallenIn(observations);
@@ -9,6 +9,8 @@ export const identificationsHaveEvidence: DossierRule = (document, report) => {
   identifications.forEach(({ component, basis, state }, i) => {
     const isLast = !identifications.some((later, at) => at > i && later.component === component);
     if (!isLast || state === 'withdrawn' || hasBasis(basis, fallen)) return;
+    // Whoever withdraws an observation means just that.
+    if (basis.every((id) => 'withdrawn' in (fallen.get(id) ?? {}))) return;
     const why = basis.map((id) => {
       const fell = fallen.get(id);
       return fell && 'correctedBy' in fell

@@ -3,6 +3,7 @@ import { dateRange } from '../../model/dates.ts';
 import { type Device, type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
 import type { Figure } from '../../model/figure.ts';
 import { parseId, recordOfId, specimenOfId, thingId } from '../../model/ids.ts';
+import { fallenIn } from '../../model/standing.ts';
 import type { Path, ReadDocument } from '../document/document.ts';
 import { circleFrom } from './circle.ts';
 import type { ArchiveRule, Held } from './context.ts';
@@ -106,12 +107,13 @@ class SupportLookup {
 
   /**
    * Under an observation what it cites; under a component its identification and what of it cites something; under a
-   * board the latter. What was withdrawn or replaced supports nothing.
+   * board the latter. What was withdrawn, corrected or replaced supports nothing.
    */
   #underInside(specimen: string, local: string): readonly string[] {
     if (!this.#citing.has(specimen)) return [];
     const { observations = [], identifications = [] } = this.#dossier(specimen) ?? {};
-    const standing = observations.filter(({ withdrawn }) => withdrawn === undefined);
+    const fallen = fallenIn(observations);
+    const standing = observations.filter(({ id }) => !fallen.has(id));
     const observation = standing.find(({ id }) => id === local);
     if (observation) return observation.cites ?? [];
     const citing = standing.filter(({ about, cites }) => cites && about.includes(local)).map(({ id }) => id);

@@ -14,6 +14,7 @@ import {
   ofBoard,
   ofComponent,
   ofDevice,
+  ofMarking,
   ofNet,
   ofPart,
   ofText,
@@ -199,7 +200,7 @@ class Gathered implements Beneath {
       const { kind, value } = observation;
       this.values.push({ quantity: value, of: `${kind} ${id}`, field: kind });
     }
-    this.values.push(...ofText(observation.text ?? '', id));
+    this.values.push(...ofText(observation.text ?? '', id), ...ofMarking(observation.marking, id));
     for (const local of [...observation.about, ...(observation.leadsTo ?? [])])
       this.#addLocal(opened, local, false);
   }

@@ -1,38 +1,24 @@
 import type { Claim } from '../../model/catalogue.ts';
 import { deviceIdOf } from '../../model/dossier.ts';
 import { isUnder, lineage, meaningOf, termInWords } from '../../model/taxonomy.ts';
+import { writtenUnit } from '../../model/written-unit.ts';
 import { presenceRow, specimenPresence, thingOf, whyPresence } from '../../presence/presence.ts';
 import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import type { State } from '../../state/state.ts';
 import type { Support } from '../support.ts';
 import { type Beneath, beneathOf } from './beneath.ts';
+import { boardsIn, compareBoards } from './boards.ts';
+import { checkQuantifier } from './check-quantifier.ts';
+import { compareDate, datesIn, type StatedDate } from './dates.ts';
 import { isEveryday, kindsIn, type Span, type StatedKind } from './kinds.ts';
-import { devicesNamed, devicesOfName, partsNamed, properNames } from './names.ts';
-import { carries, type Quantifier, type QuantifierMeans, quantifiersIn, wantedFor } from './quantifiers.ts';
-import { quantitiesIn, type StatedQuantity } from './quantities.ts';
+import { compareMaker, makersNamed } from './makers.ts';
+import { devicesNamed, partsNamed, properNames } from './names.ts';
+import { quantifiersIn } from './quantifiers.ts';
+import { numbersLeft, quantitiesIn, type StatedQuantity } from './quantities.ts';
+import { compareSameness, samenessIn } from './sameness.ts';
+import type { Statement } from './statement.ts';
 import { compareQuantity, type ValueBeneath, valueText } from './values.ts';
 import { remainderOf } from './words.ts';
-
-/** What a sentence says in particular. */
-export const STATEMENT_KINDS = ['quantity', 'component', 'count', 'quantifier', 'part', 'device'] as const;
-export type StatementKind = (typeof STATEMENT_KINDS)[number];
-
-/**
- * How a statement compares with what is under the sentence. CARRIED: something there says so. CONTRADICTED: something there says
- * otherwise. UNSUPPORTED: nothing there says so.
- */
-export const STATEMENT_RESULTS = ['carried', 'contradicted', 'unsupported'] as const;
-export type StatementResult = (typeof STATEMENT_RESULTS)[number];
-
-/** One thing that a sentence says in particular, compared with what is under it. */
-export interface Statement {
-  readonly kind: StatementKind;
-  /** The words of the sentence. */
-  readonly text: string;
-  readonly result: StatementResult;
-  /** What it was compared with, in words; with the fix where it does not fit. */
-  readonly message: string;
-}
 
 /** What a sentence says in particular, and what of it was compared with nothing. */
 export interface CheckedSentence {
@@ -86,12 +72,38 @@ export async function checkSentence(
       statements.push({ kind: 'device', text, result: 'unsupported', message });
     }
 
+  const makers = makersNamed(state, sentence, kinds, devices, parts);
+  for (const stated of makers) {
+    const { result, message } = compareMaker(state, stated, beneath);
+    const { text } = stated;
+    if (result === 'carried' || stated.tie !== 'none')
+      statements.push({ kind: 'maker', text, result, message });
+    else notChecked.push(`“${text}”: ${message}`);
+  }
+  const sameness = samenessIn(sentence, kinds);
+  for (const stated of sameness) {
+    const { result, message } = compareSameness(state, stated, beneath);
+    const { text } = stated;
+    if (result === 'undecided') notChecked.push(`“${text}”: ${message}`);
+    else statements.push({ kind: 'part', text, result, message });
+  }
+  const boards = boardsIn(sentence);
+  for (const stated of boards)
+    statements.push({ kind: 'count', text: stated.text, ...compareBoards(stated, beneath) });
+  const dates = datesIn(sentence);
+  const named = new Set(devices.flatMap(({ things }) => things.map(({ id }) => id)));
+  for (const stated of dates)
+    statements.push({ kind: 'date', text: stated.text, ...compareDate(stated, beneath, named) });
+
   const spans = [
     ...quantities,
     ...kinds,
     ...devices,
     ...parts,
     ...properNames(state, sentence),
+    ...sameness,
+    ...boards,
+    ...dates,
     ...quantifiers.map(({ start, text }) => ({ start, end: start + text.length })),
   ];
   const texts = [...beneath.texts, ...meanings(beneath)];
@@ -102,7 +114,9 @@ export async function checkSentence(
   if (foreign.length > 0) notChecked.push(`${quoted(foreign)}: not in what supports it`);
   if (shared.length > 0)
     notChecked.push(`${quoted(shared)}: whether what supports it says so; it has the same words`);
-  for (const year of yearsIn(sentence, beneath, claim))
+  for (const { text } of numbersLeft(sentence, [...spans, ...countsOf(kinds, sentence)]))
+    notChecked.push(`“${text}”: what it counts or measures is not on record in a form to compare it with`);
+  for (const year of yearsIn(sentence, beneath, claim, dates))
     notChecked.push(`the year ${year}: no device under it was released or opened then`);
   for (const { title } of beneath.sources) notChecked.push(`what the source “${title}” says`);
   const isForeign =
@@ -113,6 +127,18 @@ export async function checkSentence(
     devices.length === 0 &&
     beneath.sources.length === 0;
   return { statements, notChecked, isForeign };
+}
+
+/** Where the numbers of counted kinds stand. */
+function countsOf(kinds: readonly StatedKind[], sentence: string): readonly Span[] {
+  return kinds.flatMap(({ count, start }) => {
+    if (!count) return [];
+    const at = sentence
+      .slice(0, start)
+      .toLowerCase()
+      .lastIndexOf(count.text.split(' ').at(-1) as string);
+    return at < 0 ? [] : [{ start: at, end: start }];
+  });
 }
 
 function overlaps(one: Span, others: readonly Span[]): boolean {
@@ -128,7 +154,7 @@ function checkQuantity(stated: StatedQuantity, { values, components, sources }: 
       ? ''
       : `, unless ${sources.map(({ title }) => `“${title}”`).join(' or ')} says so, which was not read`;
   if (same.length === 0) {
-    const message = `nothing under it gives a value in ${stated.text.replace(/^.*?\d\s*/u, '') || 'that unit'}${unless}: name what was measured`;
+    const message = `nothing under it gives a value in ${writtenUnit(stated.unit) || 'that unit'}${unless}: name what was measured`;
     return { kind: 'quantity', text, result: 'unsupported', message };
   }
   const nearest = distinct(same).slice(0, 3).map(valueText).join('; ');
@@ -257,104 +283,6 @@ function countText({ id, presence: { certain, possible } }: ReturnType<typeof he
   return certain === possible ? `${id} has ${certain}` : `${id} has ${certain} to ${possible}`;
 }
 
-function checkQuantifier(
-  state: State,
-  quantifier: Quantifier,
-  { figures = [], sentence }: Claim,
-  beneath: Beneath,
-  devices: ReturnType<typeof devicesNamed>,
-): Statement {
-  const { means, text, times } = quantifier;
-  const carried = (message: string): Statement => ({ kind: 'quantifier', text, result: 'carried', message });
-  const failed = (message: string): Statement => ({
-    kind: 'quantifier',
-    text,
-    result: 'unsupported',
-    message,
-  });
-  if (figures.some((figure) => carries(quantifier, figure))) return carried('a figure under it says so');
-  // "First" and "only" are true at one time, of one archive: that somebody said so does not count anything.
-  const said = SAID_BY_OTHERS.has(means)
-    ? beneath.texts.find((one) => saysLikewise(one, quantifier))
-    : undefined;
-  if (said !== undefined) return carried(`what supports it says so as well (${shortened(said)})`);
-  if (means === 'multiple') {
-    if (/same\b.*\btwice\b/iu.test(sentence) && beneath.components.length >= (times ?? 2))
-      return carried('so many components are under it');
-    const pair = ratioOf(beneath.values, times as number);
-    if (pair) return carried(pair);
-  }
-  if ((means === 'more' || means === 'fewer') && pairedValue(beneath.values) !== undefined)
-    return carried(`two values can be compared (${pairedValue(beneath.values)})`);
-  // "No device" speaks of more devices than the one that the sentence names.
-  if (means === 'all' || (means === 'none' && !/^no /iu.test(text))) {
-    const named = devices.flatMap(({ things }) => things).filter(({ id }) => beneath.devices.has(id));
-    const meant = named.length > 0 ? named : devicesOfName(state, sentence);
-    const left = meant.flatMap(({ id }) =>
-      state.specimensOf(id).filter((row) => !beneath.specimens.has(row.id)),
-    );
-    if (meant.length > 0 && left.length === 0) return carried('every opened unit of that name is under it');
-    if (meant.length > 0)
-      return failed(
-        `other opened units of that name are not under it: ${left.map(({ id }) => id).join(', ')}. Look at them too, or give a figure to count`,
-      );
-  }
-  return failed(
-    `nothing under it counts: give it ${means === 'multiple' ? wantedFor(quantifier) : `a figure, ${wantedFor(quantifier)}`}, or say it of what was seen`,
-  );
-}
-
-const SAID_BY_OTHERS = new Set<QuantifierMeans>([
-  'all',
-  'none',
-  'most',
-  'half',
-  'few',
-  'multiple',
-  'more',
-  'fewer',
-]);
-
-/** Whether a text uses a quantifier of the same meaning; of denials, which have many subjects, the same word. */
-function saysLikewise(text: string, { means, text: word }: Quantifier): boolean {
-  return quantifiersIn(text).some(
-    (other) => other.means === means && (means !== 'none' || other.text.toLowerCase() === word.toLowerCase()),
-  );
-}
-
-function shortened(text: string): string {
-  return text.length > 60 ? `${text.slice(0, 57)}…` : text;
-}
-
-/** How near two values must be to the ratio, as a share of it (chosen: common practice, no source). */
-const NEAR = 0.1;
-
-function ratioOf(values: readonly ValueBeneath[], times: number): string | undefined {
-  const ratio = times < 1 ? 1 / times : times;
-  for (const [a, b] of pairsOf(values)) {
-    const [large, small] = a.quantity.value >= b.quantity.value ? [a, b] : [b, a];
-    if (Math.abs(large.quantity.value / small.quantity.value / ratio - 1) <= NEAR)
-      return `${valueText(large)}; ${valueText(small)}`;
-  }
-  return undefined;
-}
-
-function pairedValue(values: readonly ValueBeneath[]): string | undefined {
-  const [pair] = pairsOf(values);
-  return pair?.map(valueText).join('; ');
-}
-
-/** Values of the same field and unit of two things. */
-function pairsOf(values: readonly ValueBeneath[]): readonly (readonly [ValueBeneath, ValueBeneath])[] {
-  const byField = Map.groupBy(values, ({ field, quantity }) =>
-    field === null ? '' : `${field} ${quantity.unit}`,
-  );
-  byField.delete('');
-  return [...byField.values()].flatMap((group) =>
-    group.slice(0, 20).flatMap((a, i) => group.slice(i + 1, 20).map((b) => [a, b] as const)),
-  );
-}
-
 /** What the taxonomy says of the kinds under a sentence, so that "senses motion" is found in an accelerometer. */
 function meanings({ components }: Beneath): readonly string[] {
   return components.flatMap(({ labels }) =>
@@ -372,6 +300,7 @@ function yearsIn(
   sentence: string,
   { devices, specimens }: Beneath,
   { figures = [] }: Claim,
+  dates: readonly StatedDate[],
 ): readonly string[] {
   const known = new Set([
     ...[...devices.values()].map(({ released }) => released.slice(0, 4)),
@@ -381,6 +310,6 @@ function yearsIn(
     ),
   ]);
   return [...new Set(sentence.match(/\b(?:19|20)\d\d\b(?! ?[\p{L}%°])/gu) ?? [])].filter(
-    (year) => !known.has(year),
+    (year) => !known.has(year) && !dates.some(({ date }) => date.startsWith(year)),
   );
 }

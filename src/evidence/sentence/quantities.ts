@@ -18,7 +18,7 @@ export interface StatedQuantity {
 
 /** Units that the trade writes as symbols after a number. Left out are those that are words or letters of their own (`a`, `in`, `K`). */
 const SYMBOLS =
-  'per\\s?cent|percent|%|°\\s?C|ppm|dBm|dB|hPa|mbar|bar|mm[²³]|cm[²³]|m/s²|nV/√Hz|kbps|Mbps|[kM]?bit/s|[munµμk]?[AW]h|[pnuµμmkMGc]?(?:Hz|Pa|Ohm|Ω|lx|bit|m|g|s|A|V|W|F|H|N|J)|[kMG]i?B|B|bytes?|bits?|h|min|oz';
+  'per\\s?cent|percent|%|°\\s?[CF]|pp[mb]|dBm|dB|hPa|mbar|bar|[mcµμk]?m[²³23]|mm\\^[23]|m/s²|m/s\\^2|[nµμu]V/√Hz|[kM]?bps|[kMG]?bit/s|[kM]B/s|[munµμk]?[AW][ \\u00a0\\u202f\\u2009]?[·⋅.∙•*-]?[ \\u00a0\\u202f\\u2009]?h(?:ours?)?|[munµμ]C|[munµμ]T|rpm|mils?|°/s|dps|[pnuµμmkMGc]?(?:Hz|Pa|Ohms?|Ω|Ω|lx|lm|cd|bit|m|g|s|A|V|W|F|H|N|J)|[kMG]i?B|B|bytes?|bits?|h|min|oz';
 
 const PREFIXES: readonly (readonly [word: string, symbol: string])[] = [
   ['', ''],
@@ -42,7 +42,7 @@ const UNIT_WORDS: readonly (readonly [words: readonly string[], unit: string])[]
   [['watt-hour', 'watt hour'], 'W.h'],
   [['watt'], 'W'],
   [['hertz'], 'Hz'],
-  [['ohm'], 'Ohm'],
+  [['ohm', 'hm'], 'Ohm'],
   [['farad'], 'F'],
   [['henry'], 'H'],
   [['pascal'], 'Pa'],
@@ -81,7 +81,7 @@ const escaped = (text: string) => text.replaceAll(/[.*+?^${}()|[\]\\]/gu, '\\$&'
 const NUMBER = `(?i:\\d{1,3}(?:[,\\u202f\\u2009]\\d{3})+(?:\\.\\d+)?|\\d+(?:\\.\\d+)?|\\.\\d+|half an?|${[...NUMBER_WORDS.keys()].sort((a, b) => b.length - a.length).join('|')}|an?)`;
 const UNIT = `(?:(?i:${[...WORDS.keys()].map(escaped).join('|')})(?![\\p{L}])|(?:${SYMBOLS})(?![\\p{L}\\d²³/]))`;
 const STATED = new RegExp(
-  `(?<![\\p{L}\\d.,-])(?<first>${NUMBER})(?:\\s*(?<joint>-|–|to|and|or|±|\\+/-|x|×|by)\\s*(?<second>${NUMBER}))?(?:\\s*(?:x|×|by)\\s*(?<third>${NUMBER}))?[\\s\\u00a0\\u202f\\u2009-]?(?<unit>${UNIT})`,
+  `(?<![\\p{L}\\d.,-])(?<first>[-−]?${NUMBER})(?:\\s*(?<joint>-|–|to|and|or|±|\\+/-|x|×|by)\\s*(?<second>[-−]?${NUMBER}))?(?:\\s*(?:x|×|by)\\s*(?<third>${NUMBER}))?[\\s\\u00a0\\u202f\\u2009-]?(?<unit>${UNIT})`,
   'gu',
 );
 
@@ -159,6 +159,40 @@ export function quantitiesIn(sentence: string): readonly StatedQuantity[] {
   });
 }
 
+/**
+ * Numbers of a sentence that nothing has read: counts of what is no kind of component, and numbers with a unit that is not known.
+ * Years, and numbers that are part of a name, are none of these.
+ * @param taken spans that were read
+ */
+export function numbersLeft(
+  sentence: string,
+  taken: readonly { readonly start: number; readonly end: number }[],
+): readonly { readonly text: string }[] {
+  return [...sentence.matchAll(COUNTED)].flatMap((match) => {
+    const { number, rest } = match.groups as { number: string; rest: string };
+    const { index } = match;
+    const isTaken = taken.some(({ start, end }) => start < index + number.length && index < end);
+    // "IEC 60601" is a name.
+    if (isTaken || /^(?:19|20)\d\d$/u.test(number) || /\p{Lu}{2,} $/u.test(sentence.slice(0, index)))
+      return [];
+    // "The two sit apart", "all four": of which ones, is said ahead.
+    const isBack = /\b(?:the|all|these|those|both)\s+$/iu.test(sentence.slice(0, index));
+    if (!/\d/u.test(number) && (rest === '' || isBack)) return [];
+    return [{ text: `${number}${rest}`.trimEnd() }];
+  });
+}
+
+/** A number and the words that it counts; of "one" alone one cannot know. */
+const COUNTED = new RegExp(
+  `(?<![\\p{L}\\d.,/_]|[\\p{L}\\d]-)(?<number>[-−]?\\d+(?:[.,]\\d+)*|${[...NUMBER_WORDS.keys()]
+    .filter((word) => word !== 'zero' && word !== 'one')
+    .sort((a, b) => b.length - a.length)
+    .join(
+      '|',
+    )})(?<rest>(?:[\\s-]+(?!(?:of|in|on|at|is|are|was|and|or|to|the|a|an)\\b)[\\p{L}°µ%²³/√]+){0,2})(?![\\d])`,
+  'giu',
+);
+
 /** The words that a message quotes: with the unit, and with what qualifies the number. */
 function textOf(sentence: string, start: number, end: number): string {
   const before = sentence.slice(0, start);
@@ -184,7 +218,7 @@ function numberOf(text: string): number {
   const word = text.toLowerCase();
   if (/^half/u.test(word)) return 0.5;
   if (/^an?$/u.test(word)) return 1;
-  return NUMBER_WORDS.get(word) ?? Number(text.replaceAll(/[,\u202f\u2009]/gu, ''));
+  return NUMBER_WORDS.get(word) ?? Number(text.replaceAll(/[,\u202f\u2009]/gu, '').replace('−', '-'));
 }
 
 /** Half a unit of the last digit written. */
@@ -196,5 +230,13 @@ function halfUnit(text: string): number {
 function unitOf(written: string): string | undefined {
   const word = written.toLowerCase().replaceAll(/\s+/gu, ' ');
   if (/^per\s?cent$/u.test(word)) return '%';
-  return WORDS.get(word) ?? unitCode(written.replaceAll(/\s/gu, ''));
+  return (
+    WORDS.get(word) ??
+    unitCode(
+      written
+        .replaceAll(/\s/gu, '')
+        .replace(/(?<=[AW]|[·⋅.∙•*-])hours?$/u, 'h')
+        .replace(/(Ohm|mil)s$/u, '$1'),
+    )
+  );
 }

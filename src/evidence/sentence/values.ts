@@ -87,7 +87,7 @@ export function ofNet(id: string, { voltage }: Net): readonly ValueBeneath[] {
 /** Body and value of a component, and the voltages of the nets that it is on. */
 export function ofComponent(
   id: string,
-  { id: local, body, value }: Component,
+  { id: local, body, value, marking }: Component,
   { nets }: OpenedSpecimen,
 ): readonly ValueBeneath[] {
   const read = value === undefined ? undefined : readComponentValue(value);
@@ -104,6 +104,7 @@ export function ofComponent(
     ...electrical.flatMap(([field, number, unit]) =>
       number === undefined ? [] : [{ quantity: { value: number, unit }, of: `${field} of ${id}`, field }],
     ),
+    ...ofMarking(marking, id),
     ...on.flatMap((net) => ofNet(`${net.label ?? net.id} at ${id}`, net)),
   ];
 }
@@ -118,6 +119,23 @@ export function ofText(text: string, of: string): readonly ValueBeneath[] {
       field: null,
     };
   });
+}
+
+/**
+ * Numbers with units that are marked on something: "17 mAh" on a cell. A number with a letter behind it may as well be a date or a lot
+ * ("11A"), so that one of a single letter counts with a decimal point alone (chosen: common practice, no source).
+ */
+export function ofMarking(marking: string | undefined, id: string): readonly ValueBeneath[] {
+  if (marking === undefined) return [];
+  return marking
+    .split('\n')
+    .flatMap((line) =>
+      quantitiesIn(line).flatMap(({ text, value, unit }) =>
+        /^[A-Z]$/iu.test(unit) && !/\d\.\d/u.test(text)
+          ? []
+          : [{ quantity: { value, unit }, of: `marking of ${id}`, field: null }],
+      ),
+    );
 }
 
 /** Above this many values of a kind no differences are taken: a sentence under which so much lies names none of them. */

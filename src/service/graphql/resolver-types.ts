@@ -1517,7 +1517,9 @@ export type StatementKind =
   | 'COUNT'
   | 'QUANTIFIER'
   | 'PART'
-  | 'DEVICE';
+  | 'MAKER'
+  | 'DEVICE'
+  | 'DATE';
 
 export type StatementResult =
   | 'CARRIED'

@@ -232,7 +232,13 @@ describe('observations', () => {
       ),
     ]);
     const corrected = text.replace('marking: 1E30 }', 'marking: 1E30, corrects: seen-1 }');
-    expect(findingsIn([corrected, GOOD_CATALOGUE])).toEqual([]);
+    expect(findingsIn([corrected, GOOD_CATALOGUE])).toEqual([
+      expect.stringMatching(
+        /^caution .*the identification of U1 counts for nothing: all that it names is seen-1, which seen-2 corrects/u,
+      ),
+    ]);
+    const anew = corrected.replaceAll('basis: [seen-1]', 'basis: [seen-2]');
+    expect(findingsIn([anew, GOOD_CATALOGUE])).toEqual([]);
   });
 
   test('what the archive holds since before a rule is cautioned, and what comes new is refused', () => {

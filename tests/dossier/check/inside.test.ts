@@ -256,6 +256,7 @@ describe('inside one dossier', () => {
       'kind: marking\n    on: 2019-08\n    text: read\n  - { id: seen-2, about: [U1], kind: marking, marking: 1E38, on: 2019-07, corrects: seen-1 }\n  - id: seen-3\n    about: [U2]\n    kind: marking\n',
       [
         'a.yaml:47 observations[1].on: seen before what it corrects: 2019-07 lies before 2019-08 — check both dates',
+        'caution a.yaml:57 identifications[0].basis: the identification of U1 counts for nothing: all that it names is seen-1, which seen-2 corrects — identify it anew, with observations that count',
       ],
     ],
     // Identifiers (47 CFR 2.926; GS1 General Specifications).
