@@ -50,7 +50,7 @@ export function isDoubtful({ certain, expected, possible }: KnownCell, { value }
 
 /** Why a cell has no number, in words. */
 export function missingWords({ missing }: Cell): string {
-  return missing === 'not-present' ? 'none' : 'not observed';
+  return missing === 'absent' ? 'absent' : 'not observed';
 }
 
 /** The heading of a column with its unit. */

@@ -157,7 +157,7 @@ export function sightingsChart(
       : []),
   ];
   const title = `${productLine.name}: ${of === 'parts' ? 'parts' : 'makers of parts'} that came and went`;
-  const subtitle = `In the order of first sighting among the devices opened. No mark: not there, or not observed.`;
+  const subtitle = `In the order of first sighting among the devices opened. No mark: absent, or not observed.`;
   const n = `${counted(generations.length, 'device')}, ${counted(seen.length, what)}`;
   const left_ = seen.length - rows.length;
   const notes = [

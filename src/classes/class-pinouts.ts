@@ -20,7 +20,7 @@ export const SURROUNDINGS = [
   'crystal',
   'antenna',
   'load',
-  'analog-source',
+  'analogue-source',
   'i2c',
   'spi',
   'debug',

@@ -35,7 +35,7 @@ const PASSING = ['Resistor', 'Capacitor', 'FerriteBead'];
 /** Parts behind which a rail may get its supply. */
 const SUPPLY_PASSING = ['Inductor', 'FerriteBead', 'Fuse', 'Diode', 'Transistor', 'SolderBridge', 'Resistor'];
 /** Nothing hangs on these. */
-const NOTHING = ['BoardFeature', 'Shield', 'Window', 'LightBarrier'];
+const NOTHING = ['BoardFeature', 'Shield', 'Window', 'OpticalBarrier'];
 /** What lies beyond a connector is not known: as likely as not it is what one would look for. */
 const BEYOND = 0.5;
 /** A rail behind an inductor, a bead, a diode or a transistor is mostly fed through it. */

@@ -65,7 +65,7 @@ const BY_TERM: readonly (readonly [Hanging, readonly string[]])[] = [
   ['chip', [...PACKING]],
   ['test', ['TestPad', 'ProgrammingContact']],
   ['through', ['SolderBridge', 'FlexConnector', 'BoardToBoardConnector']],
-  ['nothing', ['BoardFeature', 'Shield', 'LightBarrier', 'Window']],
+  ['nothing', ['BoardFeature', 'Shield', 'OpticalBarrier', 'Window']],
   ['capacitor', ['Capacitor']],
   ['resistor', ['Resistor']],
   ['inductor', ['Inductor']],
@@ -76,7 +76,7 @@ const BY_TERM: readonly (readonly [Hanging, readonly string[]])[] = [
   ['outside', ['CableConnector', 'ChargingContact']],
   ['connector', ['Connector']],
   ['button', ['Button']],
-  ['chip', ['AddressableLamp']],
+  ['chip', ['AddressableLed']],
   ['load', ['Emitter', 'Motor', 'Speaker', 'Buzzer', 'Display']],
   ['source', ['Photodiode', 'Electrode', 'Thermistor']],
   ['diode', ['Diode']],
@@ -99,8 +99,8 @@ const BY_MEANING: Readonly<Record<string, Hanging>> = {
   'connector, jack': 'connector',
   'connector, plug': 'connector',
   switch: 'button',
-  lamp: 'load',
-  'display, lamp': 'load',
+  LED: 'load',
+  'display, LED': 'load',
   motor: 'load',
   loudspeaker: 'load',
   buzzer: 'load',
@@ -301,7 +301,7 @@ function surroundingsOf(id: string, on: Conductor, index: NetIndex): readonly Su
   // A capacitor beside a resistor of the same two pins steadies an amplifier.
   if (ends.ownByResistor) return ['feedback'];
   if (ends.ownByCapacitor) return ['fly-capacitor'];
-  if (has('source')) return ['analog-source'];
+  if (has('source')) return ['analogue-source'];
   if (has('load')) return ['load'];
   if (has('button')) return ['button'];
   if (ends.small) return ['sense-resistor'];

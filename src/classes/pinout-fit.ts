@@ -248,7 +248,7 @@ const PLAIN: Partial<Record<Surrounding, string>> = {
   'sense-resistor': 'resistor under 1 Ohm',
   feedback: 'resistor between two pins',
   load: 'driven part',
-  'analog-source': 'bare sensor',
+  'analogue-source': 'bare sensor',
   i2c: 'I2C',
   spi: 'SPI',
   usb: 'USB',

@@ -21,7 +21,7 @@ export interface TableRow extends Omit<RowCell, 'cell' | 'of'> {
   /** One cell a column, in the order of the columns. */
   readonly cells: readonly Cell[];
   /** Columns in which it is rather there than not: expected 0.5 or more. For counts and shares alone. */
-  readonly heldBy: number | null;
+  readonly presentIn: number | null;
 }
 
 export interface Section {
@@ -151,7 +151,7 @@ function sectionOf(
           byKey[at].get(row.key)?.cell ?? (counted ? missingCell(column, key, of) : NOT_OBSERVED_CELL),
       );
       const holding = cells.filter(({ expected }) => (expected ?? 0) >= 0.5).length;
-      return { ...row, cells, heldBy: counted ? holding : null };
+      return { ...row, cells, presentIn: counted ? holding : null };
     }),
   };
 }

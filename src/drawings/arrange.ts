@@ -1,4 +1,4 @@
-import type { BoardSide } from './board-view.ts';
+import type { BoardSide } from './board-side.ts';
 
 // Sides of boards on a sheet, all at one scale: the largest of a list that fits.
 

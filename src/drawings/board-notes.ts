@@ -12,7 +12,7 @@ import {
   nameOfSubsystem,
   placesOfNet,
   sideOf,
-} from './board-view.ts';
+} from './board-side.ts';
 import { designatorList } from './designator-list.ts';
 import type { Hatches } from './hatches.ts';
 import type { LegendEntry } from './legend.ts';

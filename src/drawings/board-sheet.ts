@@ -1,6 +1,6 @@
 import { type Arrangement, arranged, type Column, type Panel } from './arrange.ts';
 import { BoardNotes } from './board-notes.ts';
-import { drawSide } from './board-view.ts';
+import { drawSide } from './board-side.ts';
 import { HATCHES, type Hatches } from './hatches.ts';
 import { ASCENT, SIZES, shortened } from './lettering.ts';
 import { MARGIN, Page, type SheetWords } from './page.ts';

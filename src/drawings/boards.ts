@@ -7,7 +7,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Column, Panel } from './arrange.ts';
 import { boardSheet, NARROWEST, WIDEST, WIDTH } from './board-sheet.ts';
-import { boardSide, componentsOn, type Lit, type Side } from './board-view.ts';
+import { boardSide, componentsOn, type Lit, type Side } from './board-side.ts';
 import { creditsOf } from './credits.ts';
 import type { SheetWords } from './page.ts';
 import type { Drawing } from './shapes.ts';

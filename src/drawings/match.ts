@@ -1,7 +1,7 @@
 import { thingId } from '../model/ids.ts';
 import { resolve } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
-import { componentsOn, placesOfNet } from './board-view.ts';
+import { componentsOn, placesOfNet } from './board-side.ts';
 import { type BoardQuestion, boardDrawing } from './boards.ts';
 import type { Drawing } from './shapes.ts';
 

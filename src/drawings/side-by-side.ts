@@ -8,7 +8,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Column, Panel } from './arrange.ts';
 import { boardSheet } from './board-sheet.ts';
-import { boardSide, NOTHING_LIT, type Side } from './board-view.ts';
+import { boardSide, NOTHING_LIT, type Side } from './board-side.ts';
 import { MOST_COMPONENTS, sheetWidth } from './boards.ts';
 import { creditsOf } from './credits.ts';
 import type { Drawing } from './shapes.ts';

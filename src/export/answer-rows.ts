@@ -17,7 +17,7 @@ export function trendRows(answer: TrendAnswer): readonly Row[] {
     devices: text(cell.devices),
     n: text(cell.n),
     notObserved: text(cell.notObserved),
-    notPresent: text(cell.notPresent),
+    absent: text(cell.absent),
     value: text(cell.value),
     low: text(cell.interval?.low),
     high: text(cell.interval?.high),

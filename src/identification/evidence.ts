@@ -156,7 +156,7 @@ function pinEvidence(
     return {
       kind: 'pin-count',
       facet: 'terminals',
-      seen: `${pins} terminals`,
+      seen: `${pins} pins`,
       weigh(part) {
         if (!part.pins) return undefined;
         const isOther = body !== undefined && part.package !== undefined && !samePackage(body, part.package);

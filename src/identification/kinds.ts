@@ -43,13 +43,13 @@ function pinsOf({ term, pins }: ClassOdds, { nets }: ChipOdds): WeighedEvidence 
     ? evidence('pinout', fit.best.says(), pins)
     : evidence(
         'pin-count',
-        `no usual arrangement of such a part has ${nets.terminals} terminals in this package`,
+        `no usual arrangement of such a part has ${nets.terminals} pins in this package`,
         pins,
       );
 }
 
 function sizeOf({ size }: ClassOdds): WeighedEvidence | undefined {
-  return Math.abs(size) < NOTABLE ? undefined : evidence('body-size', 'size and number of terminals', size);
+  return Math.abs(size) < NOTABLE ? undefined : evidence('body-size', 'size and number of pins', size);
 }
 
 function neighboursOf({ near }: ClassOdds): WeighedEvidence | undefined {

@@ -26,9 +26,9 @@ export const kindOf = Uint8Array.from({ length: KINDS }, (_, symbol) => {
 /**
  * A known marking of a part: characters that are always the same, and fields that vary from unit to unit.
  *
- *     QWR4410{lot:3}      three free letters or digits
- *     QWR4410{date:YWW}   a date code: digits
- *     QWR44*              anything may follow
+ *     QWR4T10{lot:3}      three free letters or digits
+ *     QWR4T10{date:YWW}   a date code: digits
+ *     QWR4T*              anything may follow
  */
 export interface Template {
   readonly symbols: readonly number[];

@@ -218,7 +218,7 @@ export const PROPERTIES = {
   bodyWidthMillimetres: own('number', 'Body along its own y, mm.'),
   bodyHeightMillimetres: own('number', 'Height of the body, mm.'),
   package: own('text', 'Package as the trade writes it.'),
-  pinCount: own('count', 'Number of terminals.'),
+  pinCount: own('count', 'Number of pins.'),
   pin: own('link', 'A pin, as far as it is known.', { to: 'Pin' }),
   pinNumber: own('text', 'Number of a pin after the package drawing.', { of: 'Pin' }),
   pinName: own('text', 'Name of a pin after the pinout.', { of: 'Pin' }),

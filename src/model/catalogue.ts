@@ -103,7 +103,7 @@ export const partSchema = z
     name: text.optional().describe('What the catalogue calls it, in a few words.'),
     categories: z.array(term).min(1).describe('What it is; several for a part with several functions.'),
     package: text.optional().describe('Package as the trade writes it, such as "LGA-14" or "WLCSP-36".'),
-    pins: z.number().int().positive().optional().describe('Number of terminals.'),
+    pins: z.number().int().positive().optional().describe('Number of pins.'),
     pinout: z.array(pinSchema).optional().describe('Its pins, as far as they are known.'),
     body: z
       .strictObject({

@@ -9,7 +9,7 @@ const NO_CHIPS = [
   'Coil',
   'Button',
   'Shield',
-  'LightBarrier',
+  'OpticalBarrier',
   'Window',
   'Motor',
   'Speaker',

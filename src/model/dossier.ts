@@ -172,7 +172,7 @@ export const componentSchema = z
         'Body size as measured, mm: length along its own x and width along its own y, before it is turned.',
       ),
     package: text.optional().describe('Package as it looks, such as "LGA-14".'),
-    pins: z.number().int().positive().optional().describe('Terminals counted.'),
+    pins: z.number().int().positive().optional().describe('Number of pins counted.'),
     pinout: z.array(pinSchema).optional().describe('Its pins, as far as number, name or function are known.'),
     value: text.optional().describe('Value as printed or listed, such as "4.7 kOhm" or "100 nF".'),
     fitted: z

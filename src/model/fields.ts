@@ -88,7 +88,7 @@ export const partId = z
   .refine((written) => {
     const id = parseMemberId(written);
     return id !== undefined && SLUG.test(id.record) && PART_NUMBER.test(id.member);
-  }, 'is not a valid part id; write maker id, slash, part number, such as "quillon/QWR4410"')
+  }, 'is not a valid part id; write maker id, slash, part number, such as "quistle/QWR4T10"')
   .describe('Part: maker id, slash, part number.');
 
 export const term = z.enum(TERMS as [string, ...string[]]).describe('Term of schema/taxonomy.yaml.');

@@ -4,7 +4,7 @@ import { SLUG } from './identifiers.ts';
 // Every id of the archive is read and written here and nowhere else; to everyone outside `model/` it is a text.
 //
 //   tarn-sennit-3                  record: maker, product line, device, source, publication, pattern, correction
-//   quillon/QWR4410               part: maker, number
+//   quistle/QWR4T10               part: maker, number
 //   tarn-sennit-3/a                specimen: device, local id
 //   bench-letter-31/c1           claim: publication, local id
 //   tarn-sennit-3/a/U3             thing inside a dossier: component, board, observation, photo, subsystem, `teardown`

@@ -22,7 +22,7 @@ export const PASSING_TERMS = [
   'Transistor',
   'Connector',
   'LevelShifter',
-  'AnalogSwitch',
+  'AnalogueSwitch',
   'Logic',
   'Balun',
   'PowerMultiplexer',
@@ -69,11 +69,11 @@ const RANKS: readonly (readonly [rank: number, terms: readonly string[]])[] = [
 /** Neither source nor switch. */
 export const LOAD_RANK = 9;
 
-const IGNORED = ['BoardFeature', 'Shield', 'LightBarrier', 'Window'];
+const IGNORED = ['BoardFeature', 'Shield', 'OpticalBarrier', 'Window'];
 const TWO_ENDED = ['Resistor', 'Capacitor', 'Inductor', 'FerriteBead', 'Fuse', 'Filter', 'SolderBridge'];
 const LINE_PASSING = [
   'LevelShifter',
-  'AnalogSwitch',
+  'AnalogueSwitch',
   'Logic',
   'SurgeProtector',
   'Filter',

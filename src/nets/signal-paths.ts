@@ -41,7 +41,7 @@ const MOST_UNLED = 4;
 const CLOCK_OUTPUT = /^(?:.*_)?(?:CLK_?OUT|F_?OUT|32K(?:HZ)?_?OUT)\d?$/iu;
 /** Kinds that a processor reads or sets, even where one of them has a processor inside. */
 const LED_THEMSELVES = [
-  'AnalogFrontEnd',
+  'AnalogueFrontEnd',
   'Sensor',
   'FuelGauge',
   'InterfaceBridge',

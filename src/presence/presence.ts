@@ -284,17 +284,17 @@ const keptPresence = (): { presence?: ArchivePresence } => ({});
 
 /** What devices must have: a part, by id, and a component of a term of the taxonomy. */
 export interface PresenceFilter {
-  readonly holdsPart?: string | null;
-  readonly holdsCategory?: string | null;
+  readonly hasPart?: string | null;
+  readonly hasCategory?: string | null;
 }
 
 /** Visible devices that certainly or possibly have everything asked for; undefined for an empty filter. */
 export async function devicesHaving(
   state: State,
-  { holdsPart, holdsCategory }: PresenceFilter,
+  { hasPart, hasCategory }: PresenceFilter,
   signal?: AbortSignal,
 ): Promise<ReadonlySet<string> | undefined> {
-  const asked = [holdsPart, holdsCategory].flatMap((name) => name || []);
+  const asked = [hasPart, hasCategory].flatMap((name) => name || []);
   if (asked.length === 0) return undefined;
   const presence = await presenceOf(state, signal);
   const [first, ...others] = asked.map((name) => presence.having(name));

@@ -141,7 +141,7 @@ const EXAMPLES: Partial<Readonly<Record<ResolvedKind, string>>> = {
   Observation: 'tarn-sennit-3/a/o2',
   Specimen: 'tarn-sennit-3/a',
   Net: 'tarn-sennit-3/a/vdd',
-  Part: 'quillon/QWR4410',
+  Part: 'quistle/QWR4T10',
   Claim: 'bench-letter-31/c1',
   Decision: 'tarn-sennit-3:duplicated-sensors',
 };

@@ -33,7 +33,7 @@ export interface TrendQuestion {
 
 /**
  * Figures for one group of devices, such as those of one year. `devices` is always
- * n + `notObserved` for shares and counts, and n + `notObserved` + `notPresent` for quantities.
+ * n + `notObserved` for shares and counts, and n + `notObserved` + `absent` for quantities.
  */
 export interface TrendCell {
   readonly devices: number;
@@ -42,7 +42,7 @@ export interface TrendCell {
   /** Devices where it was not observed, or without a recorded value. */
   readonly notObserved: number;
   /** Devices where it is absent, as `presence/` defines it. They count in `n`. */
-  readonly notPresent: number;
+  readonly absent: number;
   /** Expected share (0 to 1), expected components a device, or median in the answer's unit; null without a device. */
   readonly value: number | null;
   /**

@@ -57,7 +57,7 @@ function countCell(devices: readonly Device[], counts: ReadonlyMap<string, Devic
     devices: devices.length,
     n,
     notObserved: devices.length - n,
-    notPresent: held.filter(({ verdict }) => verdict === 'ABSENT').length,
+    absent: held.filter(({ verdict }) => verdict === 'ABSENT').length,
     certain,
     likely: sum(({ likely }) => likely),
     expected,

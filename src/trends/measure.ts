@@ -52,7 +52,7 @@ export const EMPTY_CELL: TrendCell = {
   devices: 0,
   n: 0,
   notObserved: 0,
-  notPresent: 0,
+  absent: 0,
   value: null,
   interval: null,
   band: null,

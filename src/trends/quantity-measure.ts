@@ -39,7 +39,7 @@ function pointsOf(placed: readonly Placed[], of: (device: Device) => DeviceReadi
   return placed.flatMap(({ device, start }, at): Point[] => {
     const { reading, sure } = of(device);
     const line = lines[at];
-    if (reading.kind === 'not-present') return [];
+    if (reading.kind === 'absent') return [];
     const value = reading.kind === 'known' ? reading.value : undefined;
     if (value !== undefined && sure) return [{ start, value, low: value, high: value, line }];
     return [{ start, value, low: Number.NEGATIVE_INFINITY, high: Number.POSITIVE_INFINITY, line }];
@@ -55,7 +55,7 @@ function otherCurrencies(devices: readonly Device[], currency: string): readonly
 
 function quantityCell(devices: readonly Device[], of: (device: Device) => DeviceReading): TrendCell {
   const readings = devices.map(of);
-  const { values, notPresent, notObserved } = sift(readings.map(({ reading }): Reading => reading));
+  const { values, absent, notObserved } = sift(readings.map(({ reading }): Reading => reading));
   const sure = readings.flatMap(({ reading, sure }) =>
     sure && reading.kind === 'known' ? [reading.value] : [],
   );
@@ -63,7 +63,7 @@ function quantityCell(devices: readonly Device[], of: (device: Device) => Device
     ...EMPTY_CELL,
     devices: readings.length,
     n: values.length,
-    notPresent,
+    absent,
     notObserved,
     certain: sure.length,
   };

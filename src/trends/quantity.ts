@@ -8,7 +8,7 @@ import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { State } from '../state/state.ts';
-import { known, NOT_OBSERVED, NOT_PRESENT, type Reading } from '../statistics/missing.ts';
+import { ABSENT, known, NOT_OBSERVED, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
 import { didYouMean } from '../text/near.ts';
 import { commonestCurrency, priceIn } from './currency.ts';
@@ -82,7 +82,7 @@ async function parameterReadings(
     of: ({ id }) => {
       const verdict = found.get(id)?.verdict ?? 'NOT_OBSERVED';
       if (verdict === 'NOT_OBSERVED') return { reading: NOT_OBSERVED, sure: true };
-      if (verdict === 'ABSENT') return { reading: NOT_PRESENT, sure: true };
+      if (verdict === 'ABSENT') return { reading: ABSENT, sure: true };
       const rows = state.specimensOf(id);
       const chance = (row: SpecimenRow) => presenceRow(state, row).probabilityOf(thing.number);
       const [best] =

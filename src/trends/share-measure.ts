@@ -49,9 +49,9 @@ function shareCell(devices: readonly Device[], weights: ReadonlyMap<string, Devi
   const probabilities = observed.map(({ probability }) => probability);
   const n = probabilities.length;
   const notObserved = devices.length - n;
-  const notPresent = observed.filter(({ verdict }) => verdict === 'ABSENT').length;
+  const absent = observed.filter(({ verdict }) => verdict === 'ABSENT').length;
   const found = shareBand(probabilities, { notObserved, certainFrom: CERTAIN, possibleFrom: POSSIBLE });
-  const seen = { ...EMPTY_CELL, devices: devices.length, n, notObserved, notPresent };
+  const seen = { ...EMPTY_CELL, devices: devices.length, n, notObserved, absent };
   if (found.kind === 'no-data') return { ...seen, likely: 0, expected: 0, possible: 0 };
   const share = Math.min(1, found.share);
   const { size, clusters } = effectiveSize(probabilities, linesOf(members), share * (1 - share));

@@ -137,7 +137,7 @@ function cautions(
   per: PeriodLength,
   share: boolean,
 ): readonly string[] {
-  const { n, notObserved, notPresent, productLines } = whole.whole;
+  const { n, notObserved, absent, productLines } = whole.whole;
   const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
   const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
   return [
@@ -160,7 +160,7 @@ function cautions(
           `Devices where it was not observed, or without a recorded value: ${notObserved}; none counts as a no or as 0.`,
         ]
       : []),
-    ...(notPresent > 0 ? [`Devices that were looked at and have none: ${notPresent}.`] : []),
+    ...(absent > 0 ? [`Devices that were looked at and have none: ${absent}.`] : []),
     ...(notObserved > 0 && share
       ? [
           'Presence is noticed without a full inventory, absence is not: the share over the observed may be too high, and "certain to possible" allows for it.',

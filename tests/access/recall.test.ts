@@ -25,10 +25,10 @@ async function ask(
   return response.json();
 }
 
-const ID = 'tarn-bud-2';
+const ID = 'tarn-lobe-2';
 const record = (more: object = {}) => ({
   caseback: 'catalogue/1',
-  devices: [{ id: ID, name: 'Tarn Bud 2', maker: 'tarn', released: '2022', bodySite: 'ear', ...more }],
+  devices: [{ id: ID, name: 'Tarn Lobe 2', maker: 'tarn', released: '2022', bodySite: 'ear', ...more }],
 });
 const READERS = 'readers { addedCount added changedCount changed goneCount gone }';
 const NO_DIFFERENCE = { addedCount: 0, added: [], changedCount: 0, changed: [], goneCount: 0, gone: [] };
@@ -59,30 +59,30 @@ const seenAsOf = async (instant: string, by?: 'editor') =>
 test('a published device that is recalled is gone for readers now and before, and comes back when filed again', async () => {
   const filed = await file();
   expect(filed.readers).toEqual({ ...NO_DIFFERENCE, addedCount: 1, added: [ID] });
-  expect([await seen(), await seenAsOf(filed.entry.instant)]).toEqual(['Tarn Bud 2', 'Tarn Bud 2']);
+  expect([await seen(), await seenAsOf(filed.entry.instant)]).toEqual(['Tarn Lobe 2', 'Tarn Lobe 2']);
 
   for (const by of ['contributor', undefined] as const) {
     const { errors } = await recall(by);
     expect(errors[0].extensions.code).toBe(by ? 'NOT_ALLOWED' : 'SIGNED_OUT');
   }
-  expect(await seen()).toBe('Tarn Bud 2');
+  expect(await seen()).toBe('Tarn Lobe 2');
 
   const { recall: recalled } = (await recall('editor')).data;
   expect([recalled.ids, recalled.entry.actor]).toEqual([[ID], 'editor']);
   expect(recalled.readers).toEqual({ ...NO_DIFFERENCE, goneCount: 1, gone: [ID] });
   expect([await seen(), await seenAsOf(filed.entry.instant)]).toEqual([undefined, undefined]);
   expect([await seen('editor'), await seenAsOf(filed.entry.instant, 'editor')]).toEqual([
-    'Tarn Bud 2',
-    'Tarn Bud 2',
+    'Tarn Lobe 2',
+    'Tarn Lobe 2',
   ]);
 
   // A draft does not bring it back.
-  expect((await file({ name: 'Tarn Bud 2 B', visibility: 'draft' })).readers).toEqual(NO_DIFFERENCE);
-  expect([await seen(), await seen('editor')]).toEqual([undefined, 'Tarn Bud 2 B']);
+  expect((await file({ name: 'Tarn Lobe 2 B', visibility: 'draft' })).readers).toEqual(NO_DIFFERENCE);
+  expect([await seen(), await seen('editor')]).toEqual([undefined, 'Tarn Lobe 2 B']);
 
-  const again = await file({ name: 'Tarn Bud 2 C' });
+  const again = await file({ name: 'Tarn Lobe 2 C' });
   expect(again.readers).toEqual({ ...NO_DIFFERENCE, addedCount: 1, added: [ID] });
-  expect([await seen(), await seenAsOf(again.entry.instant)]).toEqual(['Tarn Bud 2 C', 'Tarn Bud 2 C']);
+  expect([await seen(), await seenAsOf(again.entry.instant)]).toEqual(['Tarn Lobe 2 C', 'Tarn Lobe 2 C']);
   expect(await seenAsOf(filed.entry.instant)).toBeUndefined();
 });
 
@@ -125,7 +125,7 @@ test('a sentence that rested on it alone stays, and its audit tells readers that
     claim: { sentence: 'It is worn at the ear.', supportedBy: [] },
     findings: [{ kind: 'WITHDRAWN', message: expect.stringContaining('was withdrawn') }],
   });
-  expect(JSON.stringify(told)).not.toMatch(/tarn|bud/iu);
+  expect(JSON.stringify(told)).not.toMatch(/tarn|lobe/iu);
   expect(JSON.stringify(await audited('editor'))).toContain(ID);
   expect(await audited('editor')).toEqual(desk);
 });

@@ -45,7 +45,7 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
   ],
   judgeIdentification: [
     'contributor',
-    `component: "no-such/a/U1", part: "quillon/QWR4410", decibans: 3, ${WHY}`,
+    `component: "no-such/a/U1", part: "quistle/QWR4T10", decibans: 3, ${WHY}`,
   ],
   judgeDecision: ['contributor', `decision: "no-such:pattern", verdict: DOUBTED, ${WHY}`],
   savePattern: [

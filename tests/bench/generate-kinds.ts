@@ -44,7 +44,7 @@ export const KINDS: readonly Kind[] = [
   chip('Microcontroller', 'QFN-48', 4, 'processing', 32),
   chip('SensorHub', 'WLCSP-36', 1, 'processing', 16),
   chip('BluetoothRadio', 'QFN-32', 3, 'radio'),
-  chip('AnalogFrontEnd', 'WLCSP-25', 3, 'sensing'),
+  chip('AnalogueFrontEnd', 'WLCSP-25', 3, 'sensing'),
   chip('OperationalAmplifier', 'SOT-23-5', 3, 'sensing'),
   chip('LinearRegulator', 'DFN-4', 4, 'power'),
   chip('BuckConverter', 'WLCSP-6', 3, 'power'),

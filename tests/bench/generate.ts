@@ -231,7 +231,9 @@ class Bench {
       const [a, b] = [this.#pick(components), this.#pick(components)];
       if (a === b) return [];
       const medium = a.board === b.board ? 'trace' : 'flex';
-      return [{ between: [a.id, b.id], medium, bus: this.#pick(['I2C', 'SPI', 'power', 'analog', 'GPIO']) }];
+      return [
+        { between: [a.id, b.id], medium, bus: this.#pick(['I2C', 'SPI', 'power', 'analogue', 'GPIO']) },
+      ];
     }).flat();
   }
 

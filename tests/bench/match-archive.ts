@@ -31,7 +31,7 @@ export const HIERARCHY: LabelHierarchy = {
   SensorHub: ['Processor'],
   Radio: ['Component'],
   Amplifier: ['Component'],
-  AnalogFrontEnd: ['Component'],
+  AnalogueFrontEnd: ['Component'],
   Converter: ['Component'],
   Charger: ['Component'],
   Regulator: ['Component'],
@@ -79,7 +79,7 @@ const KINDS: readonly (readonly [label: string, letter: string, share: number])[
   ['SensorHub', 'U', 0.7],
   ['Radio', 'U', 1.5],
   ['Amplifier', 'U', 2],
-  ['AnalogFrontEnd', 'U', 1],
+  ['AnalogueFrontEnd', 'U', 1],
   ['Converter', 'U', 1],
   ['Charger', 'U', 1],
   ['LinearRegulator', 'U', 2],
@@ -113,7 +113,7 @@ const PACKAGES = [
   '0402',
 ];
 const MEDIA = ['trace', 'trace', 'trace', 'trace', 'flex', 'wire', 'contact', 'rf-feed'];
-const BUSES = ['i2c', 'spi', 'uart', 'analog', 'power'];
+const BUSES = ['i2c', 'spi', 'uart', 'analogue', 'power'];
 export const MAKER_COUNT = 120;
 export const PART_COUNT = 4000;
 

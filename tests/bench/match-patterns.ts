@@ -17,7 +17,7 @@ export interface BenchPattern {
 }
 
 const AMPLIFIER = KIND.Amplifier!;
-const ANALOG_FRONT_END = KIND.AnalogFrontEnd!;
+const ANALOGUE_FRONT_END = KIND.AnalogueFrontEnd!;
 const APPLICATION_PROCESSOR = KIND.ApplicationProcessor!;
 const BOOST_CONVERTER = KIND.BoostConverter!;
 const BUCK_CONVERTER = KIND.BuckConverter!;
@@ -137,16 +137,16 @@ export const PATTERNS: readonly BenchPattern[] = [
   },
   {
     name: 'separate low-noise supply for the analogue section',
-    text: `MATCH (l:LinearRegulator)~[e:CONNECTS]~(f:Amplifier|AnalogFrontEnd) WHERE e.bus = 'power' RETURN COUNT(*) AS n`,
+    text: `MATCH (l:LinearRegulator)~[e:CONNECTS]~(f:Amplifier|AnalogueFrontEnd) WHERE e.bus = 'power' RETURN COUNT(*) AS n`,
     sql: `SELECT count(*) FROM component l JOIN link e ON e.a = l.id JOIN component f ON f.id = e.b
-          WHERE l.kind = 'LinearRegulator' AND f.kind IN ('Amplifier', 'AnalogFrontEnd') AND e.bus = 'power'`,
+          WHERE l.kind = 'LinearRegulator' AND f.kind IN ('Amplifier', 'AnalogueFrontEnd') AND e.bus = 'power'`,
     loops: (t) => {
       let n = 0;
       for (let l = 0; l < t.components; l++) {
         if (t.kind[l] !== LINEAR_REGULATOR) continue;
         for (let i = t.from[l]!; i < t.from[l + 1]!; i++) {
           const f = t.kind[t.to[i]!];
-          if (t.bus[i] === POWER && (f === AMPLIFIER || f === ANALOG_FRONT_END)) n++;
+          if (t.bus[i] === POWER && (f === AMPLIFIER || f === ANALOGUE_FRONT_END)) n++;
         }
       }
       return n;

@@ -12,7 +12,7 @@ export const KIND = Object.fromEntries(LEAVES.map((label, i) => [label, i])) as 
 >;
 export const MEDIA = ['trace', 'flex', 'wire', 'contact', 'rf-feed'];
 /** Bus 0 is none. */
-export const BUSES = ['', 'i2c', 'spi', 'uart', 'analog', 'power'];
+export const BUSES = ['', 'i2c', 'spi', 'uart', 'analogue', 'power'];
 
 export interface Tables {
   /** Per component: leaf label, its parent (or itself), board, part (-1 when none), place in mm, side (1 is top). */

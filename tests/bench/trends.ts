@@ -14,7 +14,7 @@ const ROUNDS = 7;
 /** Milliseconds, as promised for a pattern. */
 const AIM = { cold: 150, warm: 10 };
 
-const PATTERN = 'MATCH (s:OpticalSensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a';
+const PATTERN = 'MATCH (s:OpticalSensor)~[:CONNECTS]~(a:AnalogueFrontEnd) RETURN s, a';
 
 const QUESTIONS: Readonly<Record<string, TrendQuestion>> = {
   'pattern: amplifier at the sensor': { of: { share: { text: PATTERN } } },

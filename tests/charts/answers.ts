@@ -97,7 +97,7 @@ function periodOf({ isShare, per, scale, draws }: Form, at: number, seed: number
     devices: n + notObserved,
     n,
     notObserved,
-    notPresent: 0,
+    absent: 0,
     value,
     interval: draw(7) < 0.1 ? null : around(0.3),
     productLines: n,

@@ -66,7 +66,7 @@ test('of more figures than have room, those that differ between the devices are 
 /** Cells as comparisons make them: counts with certain ≤ possible, quantities, none, not observed. */
 const cells: fc.Arbitrary<Cell> = fc.oneof(
   fc.constant<Cell>({ certain: null, expected: null, possible: null, missing: 'not-observed' }),
-  fc.constant<Cell>({ certain: 0, expected: 0, possible: 0, missing: 'not-present' }),
+  fc.constant<Cell>({ certain: 0, expected: 0, possible: 0, missing: 'absent' }),
   fc
     .record({ a: fc.nat(9), b: fc.nat(9), share: fc.double({ min: 0, max: 1, noNaN: true }) })
     .map(({ a, b, share }) => ({ certain: a, expected: a + b * share, possible: a + b, missing: null })),
@@ -101,7 +101,7 @@ const comparisons = fc
           label: `${labels[(i + 5) % labels.length]} ${i}`,
           unit: units[i % units.length],
           is: '',
-          heldBy: null,
+          presentIn: null,
           cells: Array.from({ length: devices }, (_, j) => drawn[(7 * i + 11 * j) % drawn.length]),
         })),
       },

@@ -39,8 +39,8 @@ describe('compare', () => {
 
   test('two hardware revisions, component by component', async () => {
     const { out } = await run('compare', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--components');
-    expect(out).toMatch(/^Accelerometer +U2 quillon\/QWR4420 +U2 vantrill\/VKR20 +replaced/mu);
-    expect(out).toMatch(/^LoadSwitch +U9 brackwen\/BWN4004 +- +removed/mu);
+    expect(out).toMatch(/^Accelerometer +U2 quistle\/QWR4T20 +U2 vantrill\/VKR20 +replaced/mu);
+    expect(out).toMatch(/^LoadSwitch +U9 brackwen\/BWN4460 +- +removed/mu);
     expect(out).toMatch(/^tarn-sennit-3\/a +tarn-sennit-3\/b +replaced +4/mu);
   });
 

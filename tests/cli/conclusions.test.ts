@@ -25,7 +25,7 @@ test("decisions of a device, and an editor's judgement of a decision", async () 
   expect(full).toMatchObject({ code: 0, err: '' });
   expect(full.out).toContain('Averaging two readings lowers the noise.');
   expect(full.out).toContain('may be an assembly option');
-  expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quillon\/QWR4420 +U3 +0\.\d{3}$/mu);
+  expect(full.out).toMatch(/^thovane-calcar-2\/a +U2 +quistle\/QWR4T20 +U3 +0\.\d{3}$/mu);
   expect(full.out).toMatch(/^thovane-calcar-2\/a\/o1 +measurement: 26\.5 mm/mu);
   expect(full.out).toContain('To calculate it: caseback calculate averaging "count=2"');
   const none = await run('decisions', 'thovane-calcar-2:single-board');
@@ -142,7 +142,7 @@ describe('a change', () => {
   test('from a file, in any of its forms', async () => {
     const file = folder.write(
       'change.yaml',
-      'identify:\n  specimen: ombrey-ferrule-1/a\n  component: U6\n  candidates: [{ category: Accelerometer, probability: 0.9 }]\n',
+      'identify:\n  specimen: nolvey-ferrule-1/a\n  component: U6\n  candidates: [{ category: Accelerometer, probability: 0.9 }]\n',
     );
     const { code, out } = await run('what-if', '--file', file);
     expect(code).toBe(0);
@@ -152,13 +152,13 @@ describe('a change', () => {
 
   test.each([
     [['what-if'], 2, /say what to change/u],
-    [['what-if', 'identify', 'tarn-sennit-3/a/U3', 'quillon/QWR4416'], 2, /is not a valid candidate/u],
+    [['what-if', 'identify', 'tarn-sennit-3/a/U3', 'quistle/QWR4T16'], 2, /is not a valid candidate/u],
     [
       ['what-if', 'withdraw', 'tarn-sennit-3/a/o99'],
       1,
       /No observation "tarn-sennit-3\/a\/o99" is in the archive/u,
     ],
-    [['what-if', 'value', 'quillon/QWR4410', 'pins', 'many'], 1, /pins/u],
+    [['what-if', 'value', 'quistle/QWR4T10', 'pins', 'many'], 1, /pins/u],
     [['correct', 'withdraw', 'tarn-sennit-3/a/o1'], 2, /--reason/u],
     [
       ['judge-decision', 'tarn-sennit-5:duplicated-sensors', 'liked', '--reason', 'x'],

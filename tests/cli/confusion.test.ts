@@ -6,9 +6,9 @@ import { caseback, Folder } from './running.ts';
 const STANDARD = readFileSync(new URL('../../schema/confusions.yaml', import.meta.url), 'utf8');
 const CATALOGUE = `caseback: catalogue/1
 makers:
-  - { id: quillon, name: Quillon, makes: [parts], invented: true }
+  - { id: quistle, name: Quistle, makes: [parts], invented: true }
 parts:
-  - { number: W8W8W8, maker: quillon, categories: [Accelerometer] }
+  - { number: W8W8W8, maker: quistle, categories: [Accelerometer] }
 `;
 /** Characters that the standard table does not take for one another. */
 const STRANGE = `confusions:

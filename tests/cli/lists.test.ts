@@ -70,7 +70,7 @@ describe('devices', () => {
 
   test('that have something are those that GraphQL finds', async () => {
     const { devices } = await asked(
-      '{ devices(filter: {holdsCategory: "PressureSensor"}, first: 100) { nodes { id } } }',
+      '{ devices(filter: {hasCategory: "PressureSensor"}, first: 100) { nodes { id } } }',
     );
     expect(ids(await listed('devices', '--has', 'PressureSensor'))).toEqual(ids(devices.nodes));
   });
@@ -142,11 +142,11 @@ describe('a component at a glance', () => {
     const { marking = '?' } = components.find(({ id }) => id === 'U3') ?? {};
     for (const text of [
       marking.replace('\n', ' / '),
-      'isobrant/IBR220',
-      'I. Marrow',
+      'isobrant/IJB826',
+      'I. Wenlow',
       'I2C, 2 lines',
       'photo-main-top',
-      'LGA-10',
+      'LGA-9',
     ])
       expect(out).toContain(text);
   });
@@ -168,7 +168,7 @@ describe('a component at a glance', () => {
   });
 
   test('every component of the demo has one, in every format', async () => {
-    for (const device of ['tarn-sennit-3', 'mirrelk-brim-1']) {
+    for (const device of ['tarn-sennit-3', 'mirrelk-coif-1']) {
       const { out } = await run('components', device, '--format', 'json');
       for (const { component } of (JSON.parse(out) as { component: { id: string } }[]).slice(0, 12)) {
         const { code, err } = await run('component', `${device}/a/${component.id}`, '--format', 'table');
@@ -196,15 +196,15 @@ device: { id: my-band, name: My Band, maker: works, released: 2024, bodySite: wr
 specimen: { id: a }
 teardown: { on: 2025-02, by: A. Example }
 boards: [{ id: main, kind: rigid, outline: { length: 30, width: 20 } }]
-components: [{ id: U1, board: main, marking: CW100 }]
-observations: [{ id: o1, about: [U1], kind: marking, marking: CW100 }]
+components: [{ id: U1, board: main, marking: PM100 }]
+observations: [{ id: o1, about: [U1], kind: marking, marking: PM100 }]
 `,
     );
     own.write(
       'makers.yaml',
       `caseback: catalogue/1
 makers: [{ id: works, name: Works, makes: [devices, parts] }]
-parts: [{ maker: works, number: CW100, categories: [Accelerometer] }, { maker: works, number: CW101, categories: [Gyroscope] }]
+parts: [{ maker: works, number: PM100, categories: [Accelerometer] }, { maker: works, number: PM101, categories: [Gyroscope] }]
 `,
     );
     expect((await mine('import', 'band.yaml', 'makers.yaml')).code).toBe(0);
@@ -213,13 +213,13 @@ parts: [{ maker: works, number: CW100, categories: [Accelerometer] }, { maker: w
   const why = ['--reason', 'the lid'] as const;
 
   test.each([
-    [['works/CW100=0.8', 'works/CW101=0.4'], 1, /sum|add up|more than 1/u],
-    [['works/CW100=1.4'], 1, /probability/u],
-    [['works/CW100'], 2, /is not a valid candidate; write it as/u],
-    [['works/CW100='], 2, /is not a valid candidate/u],
-    [['works/CW10=0.8'], 1, /did you mean "works\/CW100"/u],
+    [['works/PM100=0.8', 'works/PM101=0.4'], 1, /sum|add up|more than 1/u],
+    [['works/PM100=1.4'], 1, /probability/u],
+    [['works/PM100'], 2, /is not a valid candidate; write it as/u],
+    [['works/PM100='], 2, /is not a valid candidate/u],
+    [['works/PM10=0.8'], 1, /did you mean "works\/PM100"/u],
     [['Accelerometr=0.8'], 1, /Accelerometer/u],
-    [['works/CW100=0.8', '--basis', 'o9'], 1, /o9/u],
+    [['works/PM100=0.8', '--basis', 'o9'], 1, /o9/u],
   ])('%j is refused, and nothing is written', async (args, exit, message) => {
     const { code, err } = await mine('identify', id, ...(args as string[]), ...why);
     expect(err).toMatch(message as RegExp);
@@ -228,15 +228,15 @@ parts: [{ maker: works, number: CW100, categories: [Accelerometer] }, { maker: w
   });
 
   test('records a first identification, and sends to "correct" for the next', async () => {
-    const done = await mine('identify', id, 'works/CW100=0.8', 'Gyroscope=0.1', '--basis', 'o1', ...why);
+    const done = await mine('identify', id, 'works/PM100=0.8', 'Gyroscope=0.1', '--basis', 'o1', ...why);
     expect(done.err).toMatch(
-      /my-band\/a\/U1 identified as works\/CW100=0\.8, Gyroscope=0\.1, journaled as entry \d+/u,
+      /my-band\/a\/U1 identified as works\/PM100=0\.8, Gyroscope=0\.1, journaled as entry \d+/u,
     );
     const { out } = await mine('component', id);
-    expect(out).toMatch(/works\/CW100 +0\.8/u);
+    expect(out).toMatch(/works\/PM100 +0\.8/u);
     expect(out).toMatch(/by o1/u);
-    const again = await mine('identify', id, 'works/CW101=0.8', ...why);
-    expect(again.err).toContain('"caseback correct identify my-band/a/U1 works/CW101=0.8" replaces that');
+    const again = await mine('identify', id, 'works/PM101=0.8', ...why);
+    expect(again.err).toContain('"caseback correct identify my-band/a/U1 works/PM101=0.8" replaces that');
     expect(again.code).toBe(1);
   });
 });

@@ -71,7 +71,7 @@ describe('components', () => {
       'component board side x y rotation package pins value kind kind sure part part sure counts',
       'R1 main top 4.7 kOhm yes',
       'R2 main top 10 kOhm no, not fitted',
-      'U1 main top 5 5 LGA-14 Accelerometer 0.7 quillon/QWR4410 0.7 yes',
+      'U1 main top 5 5 LGA-14 Accelerometer 0.7 quistle/QWR4T10 0.7 yes',
       'U2 sensor top 2 2 Microcontroller 0.9 ostrel/OS7 0.9 yes',
       'tarn-sennit-3/a: 3 components, and 1 place that counts as none',
     ]);

@@ -97,16 +97,16 @@ describe('a newcomer’s day', () => {
   });
 
   test('files are checked against one’s own archive, not the demo', async () => {
-    bench.write('borrowed.yaml', FILES['band-1.yaml'].replace('ombrous/OM100', 'quillon/QWR4410'));
+    bench.write('borrowed.yaml', FILES['band-1.yaml'].replace('ombrous/OM100', 'quistle/QWR4T10'));
     const { code, out, err } = await caseback('check', 'catalogue.yaml', 'borrowed.yaml');
-    expect(out).toMatch(/caution: no part "quillon\/QWR4410"/u);
+    expect(out).toMatch(/caution: no part "quistle\/QWR4T10"/u);
     expect(err).toContain('You have no archive of your own yet');
     expect(code).toBe(0);
   });
 
   test('an import that is refused makes nothing', async () => {
     const { code, err } = await caseback('import', 'borrowed.yaml');
-    expect(err).toContain('no part "quillon/QWR4410"');
+    expect(err).toContain('no part "quistle/QWR4T10"');
     expect(code).toBe(1);
     expect((await caseback('import', 'catalogue.yaml', 'band-1.yaml', '--dry-run')).err).toMatch(
       /would begin/u,

@@ -143,29 +143,29 @@ const chip = (part: string, more: object = {}): Partial<Written> => ({
 
 describe('changes of a component', () => {
   test('the same part in the same place is kept', async () => {
-    expect(await changeOf(chip('quillon/A1'), chip('quillon/A1'))).toMatchObject([
-      { role: 'Accelerometer', change: 'kept', why: expect.stringContaining('quillon/A1') },
+    expect(await changeOf(chip('quistle/A1'), chip('quistle/A1'))).toMatchObject([
+      { role: 'Accelerometer', change: 'kept', why: expect.stringContaining('quistle/A1') },
     ]);
   });
   test('another part in the same role is replaced', async () => {
-    expect(await changeOf(chip('quillon/A1'), chip('ostrel/A3'))).toMatchObject([
-      { change: 'replaced', why: expect.stringContaining('ostrel/A3 in place of quillon/A1') },
+    expect(await changeOf(chip('quistle/A1'), chip('ostrel/A3'))).toMatchObject([
+      { change: 'replaced', why: expect.stringContaining('ostrel/A3 in place of quistle/A1') },
     ]);
   });
   test('a relabelled part is replaced, and reported as the same part under another label', async () => {
-    const [change] = await changeOf(chip('quillon/A1'), chip('ostrel/A1R'));
+    const [change] = await changeOf(chip('quistle/A1'), chip('ostrel/A1R'));
     expect(change).toMatchObject({
       change: 'replaced',
       why: expect.stringContaining('same part under another label'),
     });
   });
   test('the same part on another side is moved', async () => {
-    expect(await changeOf(chip('quillon/A1'), chip('quillon/A1', { side: 'bottom' }))).toMatchObject([
+    expect(await changeOf(chip('quistle/A1'), chip('quistle/A1', { side: 'bottom' }))).toMatchObject([
       { change: 'moved', elsewhere: true, why: expect.stringContaining('top before') },
     ]);
   });
   test('unlike roles are a removal and an addition', async () => {
-    const changes = await changeOf(chip('quillon/P1'), chip('ostrel/R1'));
+    const changes = await changeOf(chip('quistle/P1'), chip('ostrel/R1'));
     expect(changes.map(({ change }) => change).sort()).toEqual(['added', 'removed']);
     for (const { why, certainty } of changes) {
       expect(why).toContain('can have its role');
@@ -174,11 +174,11 @@ describe('changes of a component', () => {
   });
   test('doubt of the identification lowers the certainty', async () => {
     const doubtful = {
-      ...chip('quillon/A1'),
-      identifications: [{ component: 'U1', candidates: [{ part: 'quillon/A1', probability: 0.6 }] }],
+      ...chip('quistle/A1'),
+      identifications: [{ component: 'U1', candidates: [{ part: 'quistle/A1', probability: 0.6 }] }],
     };
-    const [sure] = await changeOf(chip('quillon/A1'), chip('quillon/A1'));
-    const [unsure] = await changeOf(chip('quillon/A1'), doubtful);
+    const [sure] = await changeOf(chip('quistle/A1'), chip('quistle/A1'));
+    const [unsure] = await changeOf(chip('quistle/A1'), doubtful);
     expect(unsure.change).toBe('kept');
     expect(unsure.certainty).toBeLessThan(sure.certainty as number);
   });
@@ -187,8 +187,8 @@ describe('changes of a component', () => {
 describe('weights', () => {
   test('a query can change them: no cost of leaving over leaves all over', async () => {
     const view = viewOf([
-      writtenDevice('device-0', 1, chip('quillon/A1')),
-      writtenDevice('device-1', 1, chip('quillon/A1')),
+      writtenDevice('device-0', 1, chip('quistle/A1')),
+      writtenDevice('device-1', 1, chip('quistle/A1')),
     ]);
     const { steps, weights } = await alignDevices(view, ['device-0', 'device-1'], {
       weights: { unmatched: 0 },

@@ -54,7 +54,7 @@ describe('properties of the table', () => {
         const unlikely = 0.05 * (written.components?.length ?? 0);
         for (const { key, unit, certain, expected, possible, missing } of comparisonCells(view, 'device-0')) {
           if (missing === 'not-observed') expect([key, certain, expected]).toEqual([key, null, null]);
-          if (missing === 'not-present') expect([key, certain]).toEqual([key, unit === '1' ? 0 : null]);
+          if (missing === 'absent') expect([key, certain]).toEqual([key, unit === '1' ? 0 : null]);
           if (missing !== null || possible === null) continue;
           expect(certain).toBeLessThanOrEqual(possible);
           // Components less likely than 0.05 are expected a little and not possible.
@@ -73,15 +73,15 @@ describe('properties of the table', () => {
   });
 });
 
-describe('not observed and not present are separate', () => {
+describe('not observed and absent are separate', () => {
   test('every board fully inventoried, everything known: what is not found is absent', async () => {
     const components = [{ id: 'C1', appears: 'Capacitor' }];
     expect(
       await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity', 'processors.widest']),
     ).toMatchObject({
-      'sensors.Sensor': { certain: 0, expected: 0, missing: 'not-present' },
-      'battery.capacity': { certain: null, missing: 'not-present' },
-      'processors.widest': { certain: null, missing: 'not-present' },
+      'sensors.Sensor': { certain: 0, expected: 0, missing: 'absent' },
+      'battery.capacity': { certain: null, missing: 'absent' },
+      'processors.widest': { certain: null, missing: 'absent' },
     });
   });
   test('a board that is not fully inventoried may carry what was not found', async () => {
@@ -102,7 +102,7 @@ describe('not observed and not present are separate', () => {
     const cells = await cellsOf({ components }, ['sensors.Sensor', 'battery.capacity']);
     expect(cells).toMatchObject({
       'sensors.Sensor': { certain: 0, missing: null },
-      'battery.capacity': { certain: null, missing: 'not-present' },
+      'battery.capacity': { certain: null, missing: 'absent' },
     });
     expect(cells['sensors.Sensor']?.expected).toBeGreaterThanOrEqual(0.05);
     expect(cells['sensors.Sensor']?.expected).toBeLessThan(0.5);
@@ -124,7 +124,7 @@ describe('not observed and not present are separate', () => {
       'boards.density': { certain: null, missing: 'not-observed' },
     });
     expect(await cellsOf({ boards: [], components: [] }, ['boards.area'])).toMatchObject({
-      'boards.area': { certain: null, missing: 'not-present' },
+      'boards.area': { certain: null, missing: 'absent' },
     });
   });
 });
@@ -137,7 +137,7 @@ describe('figures', () => {
 
   test('battery: the catalogue, and what the bench measured before it', async () => {
     const components = [{ id: 'BT1', appears: 'PouchCell' }];
-    const identifications = [one('BT1', 'quillon/B1', 0.96)];
+    const identifications = [one('BT1', 'quistle/B1', 0.96)];
     const keys = ['battery.capacity', 'battery.energy'];
     // 90 mA·h at 3.7 V are 0.09 · 3.7 = 0.333 W·h: energy is charge times voltage.
     expect(await cellsOf({ components, identifications }, keys)).toMatchObject({
@@ -162,7 +162,7 @@ describe('figures', () => {
 
   test('processors: word widths, with doubt', async () => {
     const components = [{ id: 'U1' }, { id: 'U2' }];
-    const identifications = [one('U1', 'ostrel/M1', 0.6), one('U2', 'quillon/M2', 0.98)];
+    const identifications = [one('U1', 'ostrel/M1', 0.6), one('U2', 'quistle/M2', 0.98)];
     const keys = ['processors.Processor', 'processors.width.32', 'processors.widest'];
     expect(await cellsOf({ components, identifications }, keys)).toMatchObject({
       'processors.Processor': { certain: 1, expected: 1.58, possible: 2 },
@@ -196,12 +196,12 @@ describe('figures', () => {
     const components = [{ id: 'U1' }, { id: 'U2' }, { id: 'U3' }, { id: 'C1', appears: 'Capacitor' }];
     const identifications = [
       one('U1', 'ostrel/R1', 0.98),
-      one('U2', 'quillon/A1', 0.98),
+      one('U2', 'quistle/A1', 0.98),
       {
         component: 'U3',
         candidates: [
           { part: 'ostrel/A3', probability: 0.5 },
-          { part: 'quillon/A1', probability: 0.5 },
+          { part: 'quistle/A1', probability: 0.5 },
         ],
       },
     ];
@@ -284,9 +284,9 @@ test('parts reused across the set', async () => {
       })),
     });
   const view = viewOf([
-    device('d-0', 'quillon/A1', 'ostrel/R1', 'ostrel/R1'),
-    device('d-1', 'ostrel/R1', 'quillon/P1'),
-    device('d-2', 'quillon/P1'),
+    device('d-0', 'quistle/A1', 'ostrel/R1', 'ostrel/R1'),
+    device('d-1', 'ostrel/R1', 'quistle/P1'),
+    device('d-2', 'quistle/P1'),
   ]);
   const { sections } = await tableOf(view, ['d-0', 'd-1', 'd-2']);
   const rows = new Map(sections.flatMap((section) => section.rows.map((row) => [row.key, row])));
@@ -294,8 +294,8 @@ test('parts reused across the set', async () => {
   expect(certain('parts.distinct')).toEqual([2, 2, 1]);
   expect(certain('reuse.shared')).toEqual([1, 2, 1]);
   expect(certain('reuse.part.ostrel/R1')).toEqual([2, 1, 0]);
-  expect(rows.get('reuse.part.ostrel/R1')?.heldBy).toBe(2);
-  expect(rows.has('reuse.part.quillon/A1')).toBe(false);
+  expect(rows.get('reuse.part.ostrel/R1')?.presentIn).toBe(2);
+  expect(rows.has('reuse.part.quistle/A1')).toBe(false);
 });
 
 test('an unknown section is refused with a near name', async () => {
@@ -318,8 +318,8 @@ test('decisions are listed side by side, without hidden devices', async () => {
     components: [{ id: 'U1' }, { id: 'U2' }],
     connections: [{ between: ['U1', 'U2'], medium: 'trace' }],
     identifications: [
-      { component: 'U1', candidates: [{ part: 'quillon/A1', probability: 1 }] },
-      { component: 'U2', candidates: [{ part: 'quillon/M2', probability: 0.9 }] },
+      { component: 'U1', candidates: [{ part: 'quistle/A1', probability: 1 }] },
+      { component: 'U2', candidates: [{ part: 'quistle/M2', probability: 0.9 }] },
     ],
   };
   const view = viewOf(
@@ -333,9 +333,9 @@ test('decisions are listed side by side, without hidden devices', async () => {
       key: 'decisions.chips-joined',
       cells: [
         { certain: 0, expected: 0.9, missing: null },
-        { certain: 0, expected: 0, missing: 'not-present' },
+        { certain: 0, expected: 0, missing: 'absent' },
       ],
-      heldBy: 1,
+      presentIn: 1,
     },
   ]);
 });

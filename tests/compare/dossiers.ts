@@ -7,23 +7,23 @@ import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts'
 export const CATALOGUE = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'] },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'] },
   ],
   productLines: [{ id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' }],
   parts: [
-    { number: 'A1', maker: 'quillon', categories: ['Accelerometer'] },
-    { number: 'A2', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'] },
+    { number: 'A1', maker: 'quistle', categories: ['Accelerometer'] },
+    { number: 'A2', maker: 'quistle', categories: ['Accelerometer', 'Gyroscope'] },
     { number: 'A3', maker: 'ostrel', categories: ['Accelerometer'] },
-    { number: 'A1R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/A1' },
-    { number: 'P1', maker: 'quillon', categories: ['PressureSensor'] },
+    { number: 'A1R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quistle/A1' },
+    { number: 'P1', maker: 'quistle', categories: ['PressureSensor'] },
     {
       number: 'M1',
       maker: 'ostrel',
       categories: ['Microcontroller', 'BluetoothRadio'],
       parameters: { wordWidth: '32 bit', flashSize: '512 KiB' },
     },
-    { number: 'M2', maker: 'quillon', categories: ['Microcontroller'], parameters: { wordWidth: '8 bit' } },
+    { number: 'M2', maker: 'quistle', categories: ['Microcontroller'], parameters: { wordWidth: '8 bit' } },
     {
       number: 'R1',
       maker: 'ostrel',
@@ -33,7 +33,7 @@ export const CATALOGUE = catalogueChanges({
     { number: 'R2', maker: 'ostrel', categories: ['BuckConverter'], parameters: { outputVoltage: '3 V' } },
     {
       number: 'B1',
-      maker: 'quillon',
+      maker: 'quistle',
       categories: ['PouchCell'],
       parameters: { capacity: '90 mAh', outputVoltage: '3.7 V' },
     },
@@ -41,7 +41,7 @@ export const CATALOGUE = catalogueChanges({
 });
 
 const PARTS = ['A1', 'A2', 'A3', 'P1', 'M1', 'M2', 'R1', 'R2', 'B1'];
-const OF = (number: string) => `${'A1 A2 P1 M2 B1'.includes(number) ? 'quillon' : 'ostrel'}/${number}`;
+const OF = (number: string) => `${'A1 A2 P1 M2 B1'.includes(number) ? 'quistle' : 'ostrel'}/${number}`;
 const LOOKS = ['Capacitor', 'Resistor', 'FlexConnector', 'GreenEmitter'];
 
 export type Written = Parameters<typeof dossierChange>[0];

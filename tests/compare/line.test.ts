@@ -43,10 +43,10 @@ function device(
 
 /** A line that splits after its first device and merges again. */
 const LINE = [
-  device('loop-1', '2014', { 'quillon/A1': 0.98, 'ostrel/R1': 0.98, 'quillon/M2': 0.98 }),
-  device('loop-2', '2016', { 'quillon/A1': 0.98, 'ostrel/M1': 0.98 }, ['loop-1']),
-  device('loop-slim', '2017', { 'ostrel/R1': 0.98, 'quillon/M2': 0.4 }, ['loop-1']),
-  device('loop-3', '2018', { 'quillon/A1': 0.98, 'ostrel/R1': 0.6, 'ostrel/M1': 0.98 }, [
+  device('loop-1', '2014', { 'quistle/A1': 0.98, 'ostrel/R1': 0.98, 'quistle/M2': 0.98 }),
+  device('loop-2', '2016', { 'quistle/A1': 0.98, 'ostrel/M1': 0.98 }, ['loop-1']),
+  device('loop-slim', '2017', { 'ostrel/R1': 0.98, 'quistle/M2': 0.4 }, ['loop-1']),
+  device('loop-3', '2018', { 'quistle/A1': 0.98, 'ostrel/R1': 0.6, 'ostrel/M1': 0.98 }, [
     'loop-2',
     'loop-slim',
   ]),
@@ -82,13 +82,13 @@ describe('a line with branches', () => {
     const found = new Map(
       sightings(lineOf(view), held(view), ({ parts }) => parts).map((one) => [one.id, one] as const),
     );
-    expect(found.get('quillon/A1')).toMatchObject({
+    expect(found.get('quistle/A1')).toMatchObject({
       first: { id: 'loop-1' },
       last: { id: 'loop-3' },
       certain: 3,
       current: true,
     });
-    expect(found.get('quillon/M2')).toMatchObject({
+    expect(found.get('quistle/M2')).toMatchObject({
       first: { id: 'loop-1' },
       last: { id: 'loop-1' },
       maybeUntil: { id: 'loop-slim' },
@@ -100,7 +100,7 @@ describe('a line with branches', () => {
     const makers = sightings(lineOf(view), held(view), (one) => one.makers);
     expect(makers.map(({ id, first }) => [id, first.id])).toEqual([
       ['ostrel', 'loop-1'],
-      ['quillon', 'loop-1'],
+      ['quistle', 'loop-1'],
     ]);
   });
 
@@ -113,15 +113,15 @@ describe('a line with branches', () => {
         parts.map(({ part, since }) => `${part} since ${since.id}`),
       ]),
     ).toEqual([
-      ['loop-1', ['ostrel/R1 since loop-1', 'quillon/A1 since loop-1', 'quillon/M2 since loop-1']],
-      ['loop-2', ['quillon/A1 since loop-1', 'ostrel/M1 since loop-2']],
+      ['loop-1', ['ostrel/R1 since loop-1', 'quistle/A1 since loop-1', 'quistle/M2 since loop-1']],
+      ['loop-2', ['quistle/A1 since loop-1', 'ostrel/M1 since loop-2']],
       ['loop-slim', ['ostrel/R1 since loop-1']],
-      ['loop-3', ['ostrel/R1 since loop-1', 'quillon/A1 since loop-1', 'ostrel/M1 since loop-2']],
+      ['loop-3', ['ostrel/R1 since loop-1', 'quistle/A1 since loop-1', 'ostrel/M1 since loop-2']],
     ]);
   });
 
   test('hidden devices leave no trace', () => {
-    const draft = device('loop-0', '2012', { 'quillon/A1': 0.98, 'quillon/P1': 0.98 }, [], {
+    const draft = device('loop-0', '2012', { 'quistle/A1': 0.98, 'quistle/P1': 0.98 }, [], {
       visibility: 'draft',
     });
     const view = viewOf([
@@ -131,7 +131,7 @@ describe('a line with branches', () => {
     ]);
     expect(lineSteps(lineOf(view)).map(({ from }) => from.id)).not.toContain('loop-0');
     expect(sightings(lineOf(view), held(view), ({ parts }) => parts).map(({ id }) => id)).not.toContain(
-      'quillon/P1',
+      'quistle/P1',
     );
   });
 });
@@ -172,8 +172,8 @@ test('decisions adopted and dropped; rejected decisions count as absent', () => 
 describe('integration', () => {
   test('functions of a chip: the most specific kinds of each, without passives and batteries', () => {
     const view = viewOf([
-      device('loop-1', '2014', { 'ostrel/M1': 0.98, 'quillon/A1': 0.6 }, [], {}),
-      device('loop-2', '2015', { 'quillon/B1': 1 }),
+      device('loop-1', '2014', { 'ostrel/M1': 0.98, 'quistle/A1': 0.6 }, [], {}),
+      device('loop-2', '2015', { 'quistle/B1': 1 }),
     ]);
     expect(integrationOf(view, comparedOf(view, 'loop-1'))).toMatchObject({
       chips: { certain: 1, expected: 1.58 },
@@ -196,7 +196,7 @@ describe('integration', () => {
 
 test('hardware revisions: the specimens of one device, aligned in order of revision', async () => {
   const again: Written = {
-    ...device('loop-1', '2014', { 'ostrel/A3': 0.98, 'ostrel/R1': 0.98, 'quillon/M2': 0.98 }),
+    ...device('loop-1', '2014', { 'ostrel/A3': 0.98, 'ostrel/R1': 0.98, 'quistle/M2': 0.98 }),
     device: 'loop-1',
     specimen: { id: 'b', revision: 'C0' },
   };
@@ -216,11 +216,11 @@ test('hardware revisions: the specimens of one device, aligned in order of revis
 
 test('several specimens of a device make nothing likelier: the maximum counts', () => {
   const second: Written = {
-    ...device('loop-1', '2014', { 'quillon/A1': 0.5 }),
+    ...device('loop-1', '2014', { 'quistle/A1': 0.5 }),
     device: 'loop-1',
     specimen: { id: 'b' },
   };
-  const view = viewOf([device('loop-1', '2014', { 'quillon/A1': 0.6 }), second]);
+  const view = viewOf([device('loop-1', '2014', { 'quistle/A1': 0.6 }), second]);
   const { parts }: PartsAndMakers = partsAndMakers(view, view.device('loop-1') as Device);
-  expect(parts.get('quillon/A1')).toBe(0.6);
+  expect(parts.get('quistle/A1')).toBe(0.6);
 });

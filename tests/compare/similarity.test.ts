@@ -11,7 +11,7 @@ import { CATALOGUE, seeds, viewOf, type Written, writtenDevice } from './dossier
 function designed(id: string, design: 'pulse' | 'sound', more: Partial<Written> = {}): Written {
   const looks =
     design === 'pulse'
-      ? ['Photodiode', 'GreenEmitter', 'GreenEmitter', 'AnalogFrontEnd', 'LightBarrier']
+      ? ['Photodiode', 'GreenEmitter', 'GreenEmitter', 'AnalogueFrontEnd', 'OpticalBarrier']
       : ['Microphone', 'Speaker', 'AudioCodec', 'Button'];
   const components = looks.map((appears, at) => ({ id: `U${at + 1}`, appears }));
   return writtenDevice(id, 1, {
@@ -66,7 +66,7 @@ describe('nearest devices', () => {
       share: expect.any(Number),
     });
     expect(shared.map(({ words }) => words)).toContain(
-      'Photodiode beside AnalogFrontEnd, 2 GreenEmitter and LightBarrier',
+      'Photodiode beside AnalogueFrontEnd, 2 GreenEmitter and OpticalBarrier',
     );
     expect(whySimilar(view, opened('d-0'), opened('d-1'))).toEqual([]);
   });
@@ -146,7 +146,7 @@ describe('edit distance of circuits', () => {
     const answer = await circuitDistance(viewOf([first, less]), ['d-0', 'd-8']);
     expect(answer).toMatchObject({ distance: 2, nodesRemoved: 1, edgesRemoved: 1, sizes: [5, 4] });
     expect(answer.nodes.find(({ to }) => to === undefined)).toMatchObject({
-      kinds: ['LightBarrier', undefined],
+      kinds: ['OpticalBarrier', undefined],
     });
   });
   test('a single kind of subsystem, and an unknown kind', async () => {

@@ -39,7 +39,7 @@ const MADE: readonly Change[] = [
     identifications: [
       {
         component: 'U1',
-        candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }],
+        candidates: [{ part: 'quistle/QWR4T10', probability: 0.9 }],
         basis: ['m1', 'm2'],
       },
       { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 1 }] },
@@ -64,7 +64,7 @@ const matches = async () => {
 };
 const says = async () => ({
   label: view().specimen(SPECIMEN)?.named.get('U1')?.get('Accelerometer') ?? 0,
-  holders: view().holdersOf('quillon/QWR4410').length,
+  holders: view().holdersOf('quistle/QWR4T10').length,
   decision: (await shape()) ?? 0,
   matches: await matches(),
 });
@@ -118,7 +118,7 @@ describe('an identification whose observations were withdrawn', () => {
       SPECIMEN,
       identificationSchema.parse({
         component: 'U1',
-        candidates: [{ part: 'quillon/QWR4410', probability: 0.8 }],
+        candidates: [{ part: 'quistle/QWR4T10', probability: 0.8 }],
         basis: ['m3'],
       }),
       BY,

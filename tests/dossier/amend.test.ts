@@ -51,10 +51,10 @@ describe('each kind of amendment is one entry of the journal', () => {
 
   test('a value of a part, and nothing else of it', () => {
     const [{ kind, payload }] = changesFor(
-      right('quillon/QWR4410', 'parameters.activeCurrent', '12 uA'),
+      right('quistle/QWR4T10', 'parameters.activeCurrent', '12 uA'),
     ) as Extract<Change, { kind: 'record-put' }>[];
     expect(kind).toBe('record-put');
-    const before = held.record('parts', 'quillon/QWR4410');
+    const before = held.record('parts', 'quistle/QWR4T10');
     expect(payload).toEqual({
       collection: 'parts',
       record: { ...before, parameters: { activeCurrent: { value: 12, unit: 'uA' } } },
@@ -107,7 +107,7 @@ describe('each kind of amendment is one entry of the journal', () => {
       { kind: 'dossier-put' }
     >[];
     expect(deep.payload.components[0].at).toEqual({ x: 7, y: 5 });
-    const [item] = changesFor(right('quillon/QWR4410', 'categories.0', 'Gyroscope')) as Extract<
+    const [item] = changesFor(right('quistle/QWR4T10', 'categories.0', 'Gyroscope')) as Extract<
       Change,
       { kind: 'record-put' }
     >[];
@@ -129,18 +129,18 @@ describe('invalid values are refused by field, with the fix', () => {
     [right(`${SPECIMEN}/U1`, 'board', 'sensr'), 'board: no board is called "sensr" in this dossier —'],
     [right(`${SPECIMEN}/U1`, 'at', { x: 99, y: 1 }), 'at: U1 at (99, 1) mm lies off board "main"'],
     [
-      right('quillon/QWR4410', 'categories', ['Gyroscop']),
+      right('quistle/QWR4T10', 'categories', ['Gyroscop']),
       'categories: "Gyroscop" is not a term of the component taxonomy — did you mean "Gyroscope"?',
     ],
-    [right('quillon/QWR4410', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
-    [right('quillon/QWR4410', 'pins.x', 1), 'pins.x: '],
+    [right('quistle/QWR4T10', 'relabels', 'ostrel/OS9'), 'relabels: no part "ostrel/OS9"'],
+    [right('quistle/QWR4T10', 'pins.x', 1), 'pins.x: '],
     [right('tarn-sennit-3', 'mass', '43 g'), 'mass of tarn-sennit-3 already has this value'],
-    [right('quillon/QWR4410', 'introduced', '2017'), 'introduced of quillon/QWR4410 already has this value'],
+    [right('quistle/QWR4T10', 'introduced', '2017'), 'introduced of quistle/QWR4T10 already has this value'],
     [
-      right('quillon/QWR4410', 'number', 'QWR1'),
+      right('quistle/QWR4T10', 'number', 'QWR1'),
       '"number" is not a field that can be corrected; write it as pins',
     ],
-    [right('quillon/QWR4410', 'maker', 'ostrel'), '"maker" is not a field that can be corrected'],
+    [right('quistle/QWR4T10', 'maker', 'ostrel'), '"maker" is not a field that can be corrected'],
     [right('tarn-sennit-3', 'id', 'other'), '"id" is not a field that can be corrected'],
     [right(`${SPECIMEN}/U1`, 'id', 'U9'), '"id" is not a field that can be corrected'],
     [right(`${SPECIMEN}/U1`, '__proto__.polluted', true), '"__proto__.polluted" is not a field'],
@@ -218,7 +218,7 @@ describe('a path that leads nowhere', () => {
     ['of one long step', 'a'.repeat(40_000)],
     ['of more steps than records have levels', Array.from({ length: 21 }, () => 'a').join('.')],
   ])('%s is refused, and not quoted at length', (_, field) => {
-    for (const of of [`${SPECIMEN}/U1`, 'quillon/QWR4410', 'tarn-sennit-3']) {
+    for (const of of [`${SPECIMEN}/U1`, 'quistle/QWR4T10', 'tarn-sennit-3']) {
       const { code, message } = refusal(right(of, field, 1));
       expect([code, message.length < 200]).toEqual(['BAD_INPUT', true]);
       expect(message).toContain('is not a field that can be corrected');

@@ -160,7 +160,7 @@ const FORMED: readonly (readonly [Schema, Arbitrary<string>])[] = [
   [componentRef, anyDesignator],
   [pinRef, fc.tuple(anyDesignator, anyPin).map((parts) => parts.join(''))],
   [markingText, anyMarking],
-  [partId, fc.tuple(anySlug, fc.constantFrom('QWR4410', '1E3', 'Q.4-1_a+')).map((parts) => parts.join('/'))],
+  [partId, fc.tuple(anySlug, fc.constantFrom('QWR4T10', '1E3', 'Q.4-1_a+')).map((parts) => parts.join('/'))],
   [sha256, fc.constantFrom('0'.repeat(64), '12345678'.repeat(8), 'ab'.repeat(32))],
   [instant, fc.constantFrom('2026-12-15T09:00:00Z', '2026-12-15T09:00:00.250+02:00')],
   [country, fc.constantFrom('NO', 'DE', 'JP')],
@@ -322,7 +322,7 @@ function strings(schema: Schema): Arbitrary<string> {
   const format = (def as { format?: string }).format;
   if (format === 'url') return fc.constantFrom('https://example.org/a?b=c#d', 'https://example.org/%20x');
   if (format === 'datetime') return FORMED.find(([one]) => one === instant)?.[1] ?? anyText;
-  if (def.type === 'string' && def.checks?.length) return fc.constantFrom('QWR4410', '1E3', '0', 'Q.4-1_a+');
+  if (def.type === 'string' && def.checks?.length) return fc.constantFrom('QWR4T10', '1E3', '0', 'Q.4-1_a+');
   return anyText;
 }
 

@@ -50,7 +50,7 @@ observations:
 identifications:
   - component: U1
     candidates:
-      - { part: quillon/QWR4410, probability: 0.7 }
+      - { part: quistle/QWR4T10, probability: 0.7 }
       - { category: Gyroscope, probability: 0.2 }
     basis: [seen-1]
 `;
@@ -59,12 +59,12 @@ identifications:
 export const GOOD_CATALOGUE = `caseback: catalogue/1
 makers:
   - { id: tarn, name: Tarn, makes: [devices], invented: true }
-  - { id: quillon, name: Quillon, makes: [parts], invented: true }
+  - { id: quistle, name: Quistle, makes: [parts], invented: true }
   - { id: ostrel, name: Ostrel, makes: [parts], invented: true }
 productLines:
   - { id: tarn-sennit, name: Tarn Sennit, maker: tarn }
 parts:
-  - { number: QWR4410, maker: quillon, categories: [Accelerometer], introduced: 2017 }
+  - { number: QWR4T10, maker: quistle, categories: [Accelerometer], introduced: 2017 }
   - { number: OS7, maker: ostrel, categories: [Microcontroller], introduced: 2018 }
 `;
 

@@ -88,7 +88,7 @@ connections:`;
     ['- id: U1', '- id: 3C'],
     ['side: top', 'side: front'],
     ['between: [U1, U2]', 'between: [U1]'],
-    ['part: quillon/QWR4410', 'part: QWR4410'],
+    ['part: quistle/QWR4T10', 'part: QWR4T10'],
     ['probability: 0.7', 'probability: 70'],
     ['category: Gyroscope', 'category: Gyro'],
     ['  name: Tarn Sennit 3\n', ''],

@@ -79,8 +79,8 @@ describe('an import', () => {
   test('describes everything before it is named, whatever the order of the files', () => {
     const relabelled = changed(
       GOOD_CATALOGUE,
-      'maker: quillon, categories',
-      'maker: quillon, relabels: ostrel/OS7, categories',
+      'maker: quistle, categories',
+      'maker: quistle, relabels: ostrel/OS7, categories',
     ).replace('introduced: 2017', 'introduced: 2018');
     const publication =
       'caseback: catalogue/1\npublications:\n  - { id: p, kind: article, title: T, claims: [{ id: c, sentence: S., supportedBy: [line-4, tarn-sennit-3/a/U1] }] }\n';
@@ -162,7 +162,7 @@ describe('an import is refused completely', () => {
   test('and lists a hundred problems of many', () => {
     const rivals = Array.from(
       { length: 150 },
-      (_, i) => `  - { component: U1, candidates: [{ part: quillon/X${i}, probability: 0.1 }] }\n`,
+      (_, i) => `  - { component: U1, candidates: [{ part: quistle/X${i}, probability: 0.1 }] }\n`,
     );
     const { problems } = refused([GOOD_CATALOGUE, GOOD_DOSSIER + rivals.join('')], new Holding());
     expect(problems).toHaveLength(101);

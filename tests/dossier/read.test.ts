@@ -211,12 +211,12 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
       'd.yaml:37:14 connections[0].between: has 1 entry — write at least 2',
     ],
     [
-      'part: quillon/QWR4410',
-      'part: QWR4410',
-      'd.yaml:49:17 identifications[0].candidates[0].part: "QWR4410" is not a valid part id — write maker id, slash, part number, such as "quillon/QWR4410"',
+      'part: quistle/QWR4T10',
+      'part: QWR4T10',
+      'd.yaml:49:17 identifications[0].candidates[0].part: "QWR4T10" is not a valid part id — write maker id, slash, part number, such as "quistle/QWR4T10"',
     ],
     [
-      'part: quillon/QWR4410, ',
+      'part: quistle/QWR4T10, ',
       '',
       'd.yaml:49:9 identifications[0].candidates[0]: names neither part, category nor maker — give at least one',
     ],

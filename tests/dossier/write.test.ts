@@ -35,7 +35,7 @@ components:
     at: {x: 5, y: 5.25}
     package: LGA-14
     marking: |-
-      QWR44
+      QWR4T
       1E3?
 connections:
   - between: [U1, main]
@@ -49,7 +49,7 @@ observations:
 identifications:
   - component: U1
     candidates:
-      - {part: quillon/QWR4410, probability: 0.7}
+      - {part: quistle/QWR4T10, probability: 0.7}
       - {category: Gyroscope, probability: 0.2}
     basis: [seen-1]
 `;

@@ -34,7 +34,7 @@ beforeAll(async () => {
 describe('geometry of the finished SVG, and nets against what exports say', () => {
   test.each([
     'tarn-sennit-3/a',
-    'mirrelk-brim-2/a',
+    'mirrelk-coif-2/a',
     'dunmarrow-leadline-5/a',
     'sallowby-escutcheon/a',
     'pellforth-conch-4/a',
@@ -75,8 +75,8 @@ test('of one board alone, what lies elsewhere is counted', async () => {
 });
 
 test('what is not drawn is counted by kind, as the specimen has it', async () => {
-  const { description, svg } = await blockDiagram(view, 'mirrelk-brim-2/a');
-  const specimen = view.specimen('mirrelk-brim-2/a');
+  const { description, svg } = await blockDiagram(view, 'mirrelk-coif-2/a');
+  const specimen = view.specimen('mirrelk-coif-2/a');
   const of = (term: string) =>
     specimen?.fitted.filter(({ id }) => (specimen.named.get(id)?.get(term) ?? 0) >= 0.5).length;
   expect(description).toContain(`${of('Capacitor')} capacitors, ${of('Resistor')} resistors`);
@@ -107,7 +107,7 @@ test('the same records in another order give the same bytes', async () => {
     };
   });
   await shuffled.importDocuments(turned, BY);
-  for (const id of ['mirrelk-brim-2/a', 'tarn-sennit-3/a']) {
+  for (const id of ['mirrelk-coif-2/a', 'tarn-sennit-3/a']) {
     const [one, other] = [await blockDiagram(view, id), await blockDiagram(shuffled.state('desk'), id)];
     expect(other.description).toBe(one.description);
     expect(other.svg).toBe(one.svg);
@@ -115,7 +115,7 @@ test('the same records in another order give the same bytes', async () => {
 });
 
 test('recorded lines are solid, concluded ones dashed and named by what they pass', async () => {
-  const { svg } = await blockDiagram(view, 'mirrelk-brim-2/a');
+  const { svg } = await blockDiagram(view, 'mirrelk-coif-2/a');
   const lines = elementsOf(svg).filter(
     ({ name, attributes }) => name === 'path' && attributes['data-of'] && !attributes.d.endsWith('Z'),
   );
@@ -123,17 +123,17 @@ test('recorded lines are solid, concluded ones dashed and named by what they pas
   // The dossier has no net with both U1 and E1; it has one from U1 to the balun FL1, and one from L2 to the antenna.
   expect(dashed.map(({ attributes }) => attributes['data-of'])).toEqual(['U1~E1']);
   expect(lettersOf(svg).map(({ text }) => text)).toContain('via FL1, L2');
-  const nets = new Set(view.specimen('mirrelk-brim-2/a')?.nets.map(({ id }) => id));
+  const nets = new Set(view.specimen('mirrelk-coif-2/a')?.nets.map(({ id }) => id));
   for (const { attributes } of lines)
     if (!attributes['stroke-dasharray'])
       expect(attributes['data-of'].split(' ').every((id) => nets.has(id))).toBe(true);
 });
 
 test('what is picked is lit, a passive of it drawn', async () => {
-  const { svg, description } = await blockDiagram(view, 'mirrelk-brim-2/a', {
-    lit: ['mirrelk-brim-2/a/FL1', 'mirrelk-brim-2/a/v18'],
+  const { svg, description } = await blockDiagram(view, 'mirrelk-coif-2/a', {
+    lit: ['mirrelk-coif-2/a/FL1', 'mirrelk-coif-2/a/v18'],
   });
-  expect(faultsIn(view, 'mirrelk-brim-2/a', svg)).toEqual([]);
+  expect(faultsIn(view, 'mirrelk-coif-2/a', svg)).toEqual([]);
   expect(description).toContain('Picked: FL1. Picked nets: V18.');
   const colours = new Set(
     elementsOf(svg).flatMap(({ attributes }) =>
@@ -148,7 +148,7 @@ test('refusals name what is wrong', async () => {
   await expect(blockDiagram(view, 'tarn-sennit-3/z')).rejects.toMatchObject(
     refused('NOT_FOUND', /tarn-sennit-3/u),
   );
-  await expect(blockDiagram(view, 'tarn-sennit-3/a', { lit: ['mirrelk-brim-2/a/U1'] })).rejects.toMatchObject(
+  await expect(blockDiagram(view, 'tarn-sennit-3/a', { lit: ['mirrelk-coif-2/a/U1'] })).rejects.toMatchObject(
     refused('BAD_INPUT', /not in tarn-sennit-3\/a/u),
   );
   await expect(blockDiagram(view, 'tarn-sennit-3/a', { width: 20 })).rejects.toMatchObject(

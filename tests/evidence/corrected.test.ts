@@ -41,7 +41,7 @@ const MADE = [
     identifications: [
       {
         component: 'U1',
-        candidates: [{ part: 'quillon/QWR4410', probability: 0.97 }],
+        candidates: [{ part: 'quistle/QWR4T10', probability: 0.97 }],
         basis: ['first'],
         state: 'settled',
       },
@@ -57,7 +57,7 @@ const MADE = [
         published: '2026-01-01',
         visibility: 'published',
         claims: [
-          { id: 'c1', sentence: 'It holds a QWR4410.', supportedBy: [on('U1')] },
+          { id: 'c1', sentence: 'It holds a QWR4T10.', supportedBy: [on('U1')] },
           { id: 'c2', sentence: 'It holds an OS7.', supportedBy: [on('U2')] },
         ],
       },
@@ -84,7 +84,7 @@ async function surfaces() {
     identification: glance.identification,
     earlier: glance.earlier,
     listed: glance.listed.part?.id,
-    holders: state.holdersOf('quillon/QWR4410').length,
+    holders: state.holdersOf('quistle/QWR4T10').length,
     decision: (await decisionById(state, `${DEVICE.id}:one-is-there`))?.shape ?? 0,
     label: state.specimen(SPECIMEN)?.named.get('U1')?.get('Accelerometer') ?? 0,
     first: { probability: first.probability, findings: first.findings.map(({ kind }) => kind) },
@@ -116,7 +116,7 @@ describe('an observation read anew', () => {
     expect(tried.claims.map(({ id, before }) => [id, before])).toEqual([['printed/c1', 0.97]]);
     const { correction } = await archive.correct(READ_ANEW, BY, 'desk');
     expect(correction.publications.map(({ publication }) => publication)).toEqual(['printed']);
-    expect(correction.publications[0].notice).toContain('We wrote: “It holds a QWR4410.”');
+    expect(correction.publications[0].notice).toContain('We wrote: “It holds a QWR4T10.”');
   });
 
   test('counts again when what corrected it is withdrawn', async () => {

@@ -17,7 +17,7 @@ const CHANGES: readonly Change[] = [
     components: [{ id: 'U1', board: 'main', pins: 12 }],
     observations: [{ id: 'o1', about: ['U1'], kind: 'marking', marking: 'QW' }],
     identifications: [
-      { component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }], basis: ['o1'] },
+      { component: 'U1', candidates: [{ part: 'quistle/QWR4T10', probability: 0.9 }], basis: ['o1'] },
     ],
   }),
 ];
@@ -35,7 +35,7 @@ const CASES: readonly (readonly [string, unknown, (state: State) => unknown, unk
       },
     },
     (state) => opened(state)?.identified.get('U1')?.candidates[0]?.part,
-    'quillon/QWR4410',
+    'quistle/QWR4T10',
     'ostrel/OS7',
   ],
   [
@@ -61,8 +61,8 @@ const CASES: readonly (readonly [string, unknown, (state: State) => unknown, unk
   ],
   [
     'a value of a part',
-    { value: { of: 'quillon/QWR4410', field: 'package', is: 'LGA-16' } },
-    (state) => state.part('quillon/QWR4410')?.package,
+    { value: { of: 'quistle/QWR4T10', field: 'package', is: 'LGA-16' } },
+    (state) => state.part('quistle/QWR4T10')?.package,
     'LGA-12',
     'LGA-16',
   ],

@@ -17,7 +17,7 @@ interface World {
   readonly more?: readonly Change[];
 }
 
-const SEEN = { id: 'seen', about: ['U1'], kind: 'marking' as const, marking: '4410' };
+const SEEN = { id: 'seen', about: ['U1'], kind: 'marking' as const, marking: '4T10' };
 
 function viewWith(
   claims: readonly ClaimWritten[],
@@ -52,7 +52,7 @@ async function audit(claim: ClaimWritten, world: World = {}) {
   return all[0];
 }
 
-const chip = (probability: number): Chip => [{ part: 'quillon/QWR4410', probability }];
+const chip = (probability: number): Chip => [{ part: 'quistle/QWR4T10', probability }];
 const on = (local: string) => `${DEVICE.id}/a/${local}`;
 
 describe('the probability of a sentence', () => {
@@ -88,11 +88,11 @@ describe('the probability of a sentence', () => {
   test('a component counts as the part named with it, otherwise as its likeliest kind', async () => {
     const chips: Chip[] = [
       [
-        { part: 'quillon/QWR4410', probability: 0.7 },
-        { part: 'quillon/QWR4460', probability: 0.25 },
+        { part: 'quistle/QWR4T10', probability: 0.7 },
+        { part: 'quistle/QWR4T60', probability: 0.25 },
       ],
     ];
-    const named = await audit({ sentence: 'S.', supportedBy: [on('U1'), 'quillon/QWR4460'] }, { chips });
+    const named = await audit({ sentence: 'S.', supportedBy: [on('U1'), 'quistle/QWR4T60'] }, { chips });
     expect(named.support.probability).toBe(0.25);
     const kind = await audit({ sentence: 'S.', supportedBy: [on('U1')] }, { chips });
     expect(kind.support.probability).toBe(0.95);
@@ -141,14 +141,14 @@ describe('findings of a sentence', () => {
   });
 
   test('an observation withdrawn or corrected later supports nothing', async () => {
-    const claim = { sentence: 'It reads 4410.', supportedBy: [on('seen')] };
+    const claim = { sentence: 'It reads 4T10.', supportedBy: [on('seen')] };
     expect(await kinds(claim, { chips: [chip(1)], observations: [SEEN] })).toEqual([]);
     const payload = { specimen: `${DEVICE.id}/a`, observation: 'seen' };
     const taken = { ...BY, kind: 'observation-withdrawn', payload } as const;
     const back = await audit(claim, { chips: [chip(1)], observations: [SEEN], more: [taken] });
     expect(back.findings.map(({ kind }) => kind)).toEqual(['withdrawn', 'overstated']);
     expect(back.support.items[0].trouble).toBe('withdrawn by bench: test');
-    const later = { ...SEEN, id: 'later', marking: '4460', corrects: 'seen' };
+    const later = { ...SEEN, id: 'later', marking: '4T60', corrects: 'seen' };
     const right = await audit(claim, { chips: [chip(1)], observations: [SEEN, later] });
     expect(right.support.items[0].trouble).toBe('corrected by a later observation, later');
   });
@@ -156,7 +156,7 @@ describe('findings of a sentence', () => {
   test('a sentence on a sentence that is supported by something withdrawn is reported as well', async () => {
     const view = viewWith(
       [
-        { sentence: 'It reads 4410.', supportedBy: [on('seen')] },
+        { sentence: 'It reads 4T10.', supportedBy: [on('seen')] },
         { sentence: 'So it is old.', supportedBy: ['publication/c1'] },
       ],
       {

@@ -18,7 +18,7 @@ const SPECIMENS = [
   'tarn-sennit-3/a',
   'tarn-sennit-3/b',
   'tarn-sennit-1/a',
-  'ombrey-dactyl/a',
+  'nolvey-collet/a',
 ];
 const PATTERNS = [
   'duplicated-sensors',
@@ -27,7 +27,7 @@ const PATTERNS = [
   'part-shared-by-makers',
   'boards-linked-by-flex',
 ];
-const OTHER_PARTS = ['quillon/QWR4410', 'dremond/DHQ32S', 'nearbrook/NKB32F'];
+const OTHER_PARTS = ['quistle/QWR4T10', 'dremond/DHQS32', 'nearbrook/NKB32F'];
 const DEVICES = [...new Set(SPECIMENS.map((id) => id.split('/')[0]))];
 
 /** Sentences of every kind: on observations, components, parts, decisions, other sentences and all four figures. */
@@ -49,7 +49,7 @@ const PUBLICATION = {
     { id: 'meant', sentence: 'That is meant.', supportedBy: ['thovane-calcar-2:duplicated-sensors'] },
     { id: 'so', sentence: 'So it likely tells turns.', supportedBy: ['all-sorts/meant', 'all-sorts/twice'] },
     { id: 'across', sentence: 'A part is shared.', supportedBy: ['tarn-sennit-3:part-shared-by-makers'] },
-    { id: 'label', sentence: 'It is relabelled.', supportedBy: ['tarn-sennit-3/b/U7', 'dremond/DHQ32S'] },
+    { id: 'label', sentence: 'It is relabelled.', supportedBy: ['tarn-sennit-3/b/U7', 'dremond/DHQS32'] },
     {
       id: 'counted',
       sentence: 'Two of them double a sensor, and one shares a part.',
@@ -90,7 +90,7 @@ const identified = (component: string, part: string, probability: number) => ({
 /** Changes that the archive takes and that move an answer, each list by itself. */
 const MOVING: readonly Amendment[][] = [
   [{ withdraw: { observation: 'tarn-sennit-3/a/o2' } }],
-  [identified('U2', 'quillon/QWR4410', 0.6), identified('U3', 'quillon/QWR4410', 0.5)],
+  [identified('U2', 'quistle/QWR4T10', 0.6), identified('U3', 'quistle/QWR4T10', 0.5)],
   [{ value: { of: 'thovane-calcar-2', field: 'released', is: '2014' } }],
   [{ value: { of: 'tarn-sennit-1', field: 'bodySite', is: 'finger' } }],
 ].map((changes) => changes.map((one) => amendmentSchema.parse(one)));
@@ -245,7 +245,7 @@ test('a trend that depends on a single device turns when that device is somethin
 test('a part that is no longer a label is none for a maker who sells it under a third', async () => {
   const part = (number: string, relabels?: string) => ({
     number,
-    maker: 'quillon',
+    maker: 'quistle',
     categories: ['Memory'],
     ...(relabels && { relabels }),
   });
@@ -253,23 +253,23 @@ test('a part that is no longer a label is none for a maker who sells it under a 
     ...catalogueChanges({
       makers: [
         { id: 'tarn', name: 'Tarn', makes: ['devices'] },
-        { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+        { id: 'quistle', name: 'Quistle', makes: ['parts'] },
       ],
-      parts: [part('P1'), part('P2', 'quillon/P1'), part('P3', 'quillon/P2')],
+      parts: [part('P1'), part('P2', 'quistle/P1'), part('P3', 'quistle/P2')],
     }),
-    ...dossiersOf([{ id: 'd', released: '2020', chips: [[{ part: 'quillon/P3', probability: 1 }]] }]),
+    ...dossiersOf([{ id: 'd', released: '2020', chips: [[{ part: 'quistle/P3', probability: 1 }]] }]),
     ...catalogueChanges({
       publications: [
         {
           id: 'label',
           kind: 'article',
           title: 'One part, three names',
-          claims: [{ id: 'c1', sentence: 'It is the first.', supportedBy: ['d/a/U1', 'quillon/P1'] }],
+          claims: [{ id: 'c1', sentence: 'It is the first.', supportedBy: ['d/a/U1', 'quistle/P1'] }],
         },
       ],
     }),
   ]);
-  const change = amendmentSchema.parse({ value: { of: 'quillon/P2', field: 'relabels', is: null } });
+  const change = amendmentSchema.parse({ value: { of: 'quistle/P2', field: 'relabels', is: null } });
   const tried = await archive.whatIf(archive.state('desk'), change, undefined, BY);
   expect(tried.devices).toEqual(['d']);
   expect(tried.claims).toMatchObject([{ id: 'label/c1', before: 1, after: 0 }]);

@@ -8,8 +8,8 @@ import { parseTemplate } from '../../src/identification/template.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
 const PARTS = [
-  { id: 'a/QWR4410', number: 'QWR4410', markings: ['QWR4410\n{lot:3}{date:YWW}'] },
-  { id: 'a/QWR4418', number: 'QWR4418', markings: ['QWR4418\n{lot:3}{date:YWW}'] },
+  { id: 'a/QWR4T10', number: 'QWR4T10', markings: ['QWR4T10\n{lot:3}{date:YWW}'] },
+  { id: 'a/QWR4T18', number: 'QWR4T18', markings: ['QWR4T18\n{lot:3}{date:YWW}'] },
   { id: 'b/OS7', number: 'OS7', markings: ['OS7*'] },
   { id: 'c/ZB20', number: 'ZB20', markings: [] },
 ];
@@ -18,22 +18,22 @@ const best = (written: string) => index.search(parseMarking(written)).map(({ par
 
 describe('search', () => {
   test('a clean reading finds its part first', () => {
-    expect(best('QWR4410\nK7A352')[0]).toBe('a/QWR4410');
+    expect(best('QWR4T10\nK7A352')[0]).toBe('a/QWR4T10');
   });
   test('a reader who stopped after the first line still finds it', () => {
-    expect(best('QWR4410')[0]).toBe('a/QWR4410');
+    expect(best('QWR4T10')[0]).toBe('a/QWR4T10');
   });
   test('characters that eyes confuse cost little: 0/O, 8/B', () => {
-    expect(best('QWR44IO')[0]).toBe('a/QWR4410');
-    expect(best('QWR441B')[0]).toBe('a/QWR4418');
+    expect(best('QWR4TIO')[0]).toBe('a/QWR4T10');
+    expect(best('QWR4T1B')[0]).toBe('a/QWR4T18');
   });
   test('an unread last digit leaves both parts, equally likely', () => {
-    const [first, second] = index.search(parseMarking('QWR441?'));
-    expect([first.part, second.part].sort()).toEqual(['a/QWR4410', 'a/QWR4418']);
+    const [first, second] = index.search(parseMarking('QWR4T1?'));
+    expect([first.part, second.part].sort()).toEqual(['a/QWR4T10', 'a/QWR4T18']);
     expect(first.logRatio).toBeCloseTo(second.logRatio, 9);
   });
   test('a doubtful digit favours the likelier reading', () => {
-    expect(best('QWR441[80]')[0]).toBe('a/QWR4418');
+    expect(best('QWR4T1[80]')[0]).toBe('a/QWR4T18');
   });
   test('an open marking takes anything after it; a part without markings is found by its number', () => {
     expect(best('OS7XY99')[0]).toBe('b/OS7');

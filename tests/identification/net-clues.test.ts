@@ -94,7 +94,7 @@ describe('what a pin hangs on', () => {
     ['uart', { pins: ['U1.1', 'U2.1'], label: 'TX' }],
     ['button', { pins: ['U1.1', 'S1.1', 'R2.1'] }],
     ['load', { pins: ['U1.1', 'LD1.2'] }],
-    ['analog-source', { pins: ['U1.1', 'PD1.2'] }],
+    ['analogue-source', { pins: ['U1.1', 'PD1.2'] }],
     ['connector', { pins: ['U1.1', 'J1.2'] }],
     // What goes on over a flexible circuit is no end.
     ['signal', { pins: ['U1.1', 'J2.2'] }],

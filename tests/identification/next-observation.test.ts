@@ -13,7 +13,7 @@ import { cautionsFor, hazardsOfStep } from '../../src/model/cautions.ts';
 import { parseMarking } from '../../src/model/marking.ts';
 
 const part = (number: string, category: string) =>
-  partSchema.parse({ number, maker: 'quillon', categories: [category] });
+  partSchema.parse({ number, maker: 'quistle', categories: [category] });
 const TABLE = new PartTable([part('QWR1', 'Accelerometer'), part('QWR2', 'Microcontroller')]);
 const habits = habitsWithout(new Habits(), new Habits());
 const priors = priorsOf(TABLE, habits);
@@ -70,13 +70,7 @@ test('whoever is told to open a package, probe or X-ray is told of acid and fume
   expect(told('x-ray')).toMatch(/interlocked cabinet/u);
   // A method that touches more than a ruler and a lamp has a hazard.
   const harmless = BENCH_METHODS.filter(({ hazards }) => hazards.length === 0).map(({ id }) => id);
-  expect(harmless).toEqual([
-    'raking-light',
-    'count-terminals',
-    'measure-body',
-    'name-package',
-    'follow-trace',
-  ]);
+  expect(harmless).toEqual(['raking-light', 'count-pins', 'measure-body', 'name-package', 'follow-trace']);
 });
 
 test('an open component has no shield to lift', () => {

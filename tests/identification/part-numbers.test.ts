@@ -6,10 +6,10 @@ const view = liveOf(SMALL_CATALOGUE).state('reader', '2026-01-01T00:00:00.000Z')
 const numbers = (text: string) => partsNumbered(view, text).map(({ number }) => number);
 
 test.each([
-  ['QWR4410', ['QWR4410']],
-  ['qwr-4410', ['QWR4410']],
-  ['QWR44', ['QWR4410', 'QWR4460']],
-  ['QWR4460TR lot 7', ['QWR4460']],
+  ['QWR4T10', ['QWR4T10']],
+  ['qwr-4t10', ['QWR4T10']],
+  ['QWR4T', ['QWR4T10', 'QWR4T60']],
+  ['QWR4T60TR lot 7', ['QWR4T60']],
   ['N44', []],
   ['QW', []],
   ['OS7', ['OS7']],

@@ -24,7 +24,7 @@ import { archiveOf } from '../service/serving.ts';
 const published = JSON.parse(readFileSync(new URL('../reference/statistics.json', import.meta.url), 'utf8'));
 
 const part = (number: string, more: object = {}): Part =>
-  partSchema.parse({ number, maker: 'quillon', categories: ['Accelerometer'], ...more });
+  partSchema.parse({ number, maker: 'quistle', categories: ['Accelerometer'], ...more });
 const PARTS = [
   part('QWR1', {
     ...{ package: 'LGA-12', pins: 12, body: { length: 2, width: 2 }, introduced: '2014' },
@@ -36,7 +36,7 @@ const PARTS = [
   }),
   part('QWR2', { package: 'LGA-14', pins: 14, body: { length: 3, width: 2.5 }, introduced: '2019' }),
   part('OS7', { maker: 'ostrel', categories: ['Microcontroller'], package: 'QFN-48', pins: 48 }),
-  part('OS9', { maker: 'ostrel', categories: ['AnalogFrontEnd'], markings: ['OS9{lot:2}'] }),
+  part('OS9', { maker: 'ostrel', categories: ['AnalogueFrontEnd'], markings: ['OS9{lot:2}'] }),
 ];
 const TABLE = new PartTable(PARTS);
 const INDEX = new CatalogueIndex(
@@ -45,9 +45,9 @@ const INDEX = new CatalogueIndex(
 );
 const HABITS = new Habits();
 HABITS.add([
-  { table: 'part', given: '', seen: 'quillon/QWR1' },
+  { table: 'part', given: '', seen: 'quistle/QWR1' },
   { table: 'part', given: '', seen: 'ostrel/OS7' },
-  { table: 'maker', given: 'tarn', seen: 'quillon' },
+  { table: 'maker', given: 'tarn', seen: 'quistle' },
   { table: 'neighbour', given: 'Accelerometer', seen: 'Microcontroller' },
   { table: 'package', given: '', seen: 'LGA' },
 ]);
@@ -182,7 +182,7 @@ describe('posterior', () => {
     const none = habitsWithout(new Habits(), new Habits());
     const toPrior = 10 * Math.log10(prior / (1 - prior)) - 10 * Math.log10((1 - PRIOR_NONE) / PRIOR_NONE);
     const judged = (weight: number) => ({
-      part: 'quillon/QWR1',
+      part: 'quistle/QWR1',
       decibans: weight,
       by: 'A',
       reason: 'example',
@@ -210,8 +210,8 @@ describe('observations recorded in any order', () => {
       { id: 's1', kind: 'pin-count', value: '12', on: '2024-02-01' },
       { id: 's2', kind: 'pin-count', value: '14', on: '2024-03-01' },
       { id: 's3', kind: 'package', text: 'LGA-14', on: '2024-02-01' },
-      { id: 's4', kind: 'marking', marking: '44?0\n352' },
-      { id: 's5', kind: 'marking', marking: '4410\n3?2' },
+      { id: 's4', kind: 'marking', marking: '4T?0\n352' },
+      { id: 's5', kind: 'marking', marking: '4T10\n3?2' },
     ];
     const answers = new Set<string>();
     for (const order of [written, written.toReversed(), [2, 4, 1, 0, 3].map((i) => written[i])]) {
@@ -275,7 +275,7 @@ describe('a single change', () => {
 
   test('of one judgement does the same', async () => {
     const judgement = judgementSchema.parse({
-      ...{ component: 'U10', part: 'quillon/QWR4410', decibans: 5 },
+      ...{ component: 'U10', part: 'quistle/QWR4T10', decibans: 5 },
       ...{ by: 'A', reason: 'b' },
     });
     const { changed, learnt } = await changedBy((archive) =>
@@ -288,7 +288,7 @@ describe('a single change', () => {
   test('of a settled identification changes what other devices learn, but not its own device', async () => {
     const identification = identificationSchema.parse({
       component: 'U10',
-      candidates: [{ part: 'quillon/QWR4410', probability: 0.99 }],
+      candidates: [{ part: 'quistle/QWR4T10', probability: 0.99 }],
       state: 'settled',
     });
     const { changed, learnt } = await changedBy((archive) =>

@@ -96,7 +96,7 @@ describe('a part marked like a sibling of catalogued ones', () => {
   );
   const parts = [...family, ...others].map((number) =>
     partSchema.parse({
-      ...{ number, maker: 'quillon', categories: ['Accelerometer'], markings: [`${number}{date:YWW}`] },
+      ...{ number, maker: 'quistle', categories: ['Accelerometer'], markings: [`${number}{date:YWW}`] },
       ...{ package: 'LGA-12', pins: 12, body: { length: 2, width: 2 } },
     }),
   );
@@ -158,12 +158,12 @@ describe('shares are learnt', () => {
   test('what use elsewhere says: much where devices share parts, little where each has its own', () => {
     const table = new PartTable(
       Array.from({ length: 50 }, (_, i) =>
-        partSchema.parse({ number: `P${i}`, maker: 'quillon', categories: ['Charger'] }),
+        partSchema.parse({ number: `P${i}`, maker: 'quistle', categories: ['Charger'] }),
       ),
     );
     const used = (parts: readonly number[]) => {
       const habits = new Habits();
-      habits.add(parts.map((i) => ({ table: 'part', given: '', seen: `quillon/P${i}` })));
+      habits.add(parts.map((i) => ({ table: 'part', given: '', seen: `quistle/P${i}` })));
       return learntAhead(table, habitsWithout(habits, new Habits()));
     };
     const shared = used(Array.from({ length: 40 }, (_, i) => i % 4));

@@ -43,7 +43,7 @@ const probabilities = ({ candidates, none }: Posterior) => [
 const observe = (id: string, more: object) =>
   archive.recordObservation(
     SPECIMEN,
-    observationSchema.parse({ id, about: ['U10'], kind: 'marking', marking: '4410', ...more }),
+    observationSchema.parse({ id, about: ['U10'], kind: 'marking', marking: '4T10', ...more }),
     BY,
     'desk',
   );
@@ -64,7 +64,7 @@ describe('an observation that was withdrawn', () => {
   });
 
   test('restores the observation that it had corrected', async () => {
-    await observe('first', { marking: '4410\n352' });
+    await observe('first', { marking: '4T10\n352' });
     const before = probabilities(oddsOf('U10'));
     await observe('second', { marking: 'ZZZZ\nZZZ', corrects: 'first' });
     expect(probabilities(oddsOf('U10'))).not.toEqual(before);
@@ -130,7 +130,7 @@ describe('an observation that was withdrawn', () => {
 });
 
 describe("an editor's judgement", () => {
-  const judge = (decibans: number, part = 'quillon/QWR4410') =>
+  const judge = (decibans: number, part = 'quistle/QWR4T10') =>
     archive.judgeIdentification(
       SPECIMEN,
       judgementSchema.parse({ component: 'U10', part, decibans, by: 'A. Bench', reason: 'same lot code' }),
@@ -143,10 +143,10 @@ describe("an editor's judgement", () => {
   };
 
   test('of 10 decibans makes the part ten times as likely against "none", and shows name and reason', async () => {
-    const before = oddsFor('U10', 'quillon/QWR4410');
+    const before = oddsFor('U10', 'quistle/QWR4T10');
     await judge(10);
-    expect(oddsFor('U10', 'quillon/QWR4410') / before).toBeCloseTo(10, 9);
-    expect(oddsOf('U10').evidenceFor('quillon/QWR4410').at(-1)).toEqual({
+    expect(oddsFor('U10', 'quistle/QWR4T10') / before).toBeCloseTo(10, 9);
+    expect(oddsOf('U10').evidenceFor('quistle/QWR4T10').at(-1)).toEqual({
       kind: 'judgement',
       description: 'A. Bench: same lot code',
       decibans: 10,
@@ -154,15 +154,15 @@ describe("an editor's judgement", () => {
   });
 
   test('is combined with the evidence and overwrites nothing', async () => {
-    const before = oddsOf('U10').evidenceFor('quillon/QWR4410');
+    const before = oddsOf('U10').evidenceFor('quistle/QWR4T10');
     const { identifications } = dossier();
     await judge(-20);
-    expect(oddsOf('U10').evidenceFor('quillon/QWR4410').slice(0, -1)).toEqual(before);
+    expect(oddsOf('U10').evidenceFor('quistle/QWR4T10').slice(0, -1)).toEqual(before);
     expect(dossier().identifications).toEqual(identifications);
   });
 
   test('must name a part of the catalogue and a component of the dossier', async () => {
-    await expect(judge(10, 'quillon/QWR9999')).rejects.toMatchObject({ code: 'BAD_INPUT' });
+    await expect(judge(10, 'quistle/QWR9999')).rejects.toMatchObject({ code: 'BAD_INPUT' });
   });
 });
 
@@ -173,7 +173,7 @@ test('withdrawals and judgements survive export and import, which writes nothing
     SPECIMEN,
     judgementSchema.parse({
       component: 'U10',
-      part: 'quillon/QWR4410',
+      part: 'quistle/QWR4T10',
       decibans: 6,
       by: 'A. Bench',
       reason: 'same lot code',

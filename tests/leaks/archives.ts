@@ -97,15 +97,15 @@ const ENDED = { visibility: 'embargoed', embargoUntil: EMBARGO_END } as const;
 
 /** Devices that all may see: 24 in three product lines, by year. */
 const visible = Array.from({ length: 24 }, (_, number) => {
-  const line = number % 4 === 3 ? 'tarn-bud' : number % 4 === 1 ? 'ombrey-ferrule' : 'tarn-sennit';
+  const line = number % 4 === 3 ? 'tarn-lobe' : number % 4 === 1 ? 'nolvey-ferrule' : 'tarn-sennit';
   const before = Array.from({ length: number }, (_one, other) => other).findLast(
-    (other) => (other % 4 === 3 ? 'tarn-bud' : other % 4 === 1 ? 'ombrey-ferrule' : 'tarn-sennit') === line,
+    (other) => (other % 4 === 3 ? 'tarn-lobe' : other % 4 === 1 ? 'nolvey-ferrule' : 'tarn-sennit') === line,
   );
   return dossier({
     id: `dev-${number}`,
     number,
     released: `${2014 + Math.floor(number / 3)}-0${1 + (number % 3)}`,
-    maker: line === 'ombrey-ferrule' ? 'ombrey' : 'tarn',
+    maker: line === 'nolvey-ferrule' ? 'nolvey' : 'tarn',
     productLine: line,
     succeeds: before === undefined ? [] : [`dev-${before}`],
   });
@@ -139,7 +139,7 @@ const TWICE: Amendment = {
   identify: {
     specimen: 'dev-12/a',
     component: 'U2',
-    candidates: [{ part: 'quillon/QWR4410', probability: 0.7 }],
+    candidates: [{ part: 'quistle/QWR4T10', probability: 0.7 }],
     state: 'proposed',
     basis: [],
   },
@@ -167,18 +167,18 @@ const STEPS: readonly Step[] = [
   ),
   // Records of the catalogue: their markings, numbers and names are near those of others.
   put('desk', {
-    makers: [{ id: 'quillom', name: `Quillom ${SECRET}`, makes: ['parts'], ...HIDDEN_UNTIL_LATER }],
+    makers: [{ id: 'quistlo', name: `Quistlo ${SECRET}`, makes: ['parts'], ...HIDDEN_UNTIL_LATER }],
     sources: [{ id: 'note-3', kind: 'press', title: `Note ${SECRET}`, visibility: 'draft' }],
     parts: [
       {
-        number: 'QWR4450',
-        maker: 'quillon',
+        number: 'QWR4T50',
+        maker: 'quistle',
         categories: ['Accelerometer'],
         package: 'LGA-12',
         markings: ['4450', 'OS7'],
         visibility: 'draft',
       },
-      { number: 'QM1', maker: 'quillom', categories: ['PressureSensor'], ...HIDDEN_UNTIL_LATER },
+      { number: 'QM1', maker: 'quistlo', categories: ['PressureSensor'], ...HIDDEN_UNTIL_LATER },
     ],
     patterns: [
       {
@@ -282,7 +282,7 @@ const STEPS: readonly Step[] = [
           {
             id: 'c1',
             sentence: 'The dev-2 perhaps weighs 22 g.',
-            supportedBy: ['dev-2/a/U2', 'quillon/QWR4410'],
+            supportedBy: ['dev-2/a/U2', 'quistle/QWR4T10'],
           },
         ],
       },
@@ -343,7 +343,7 @@ const STEPS: readonly Step[] = [
         'aa-hidden/a',
         {
           component: 'U5',
-          candidates: [{ part: 'quillon/QWR2001', probability: 0.96 }],
+          candidates: [{ part: 'quistle/QWR2001', probability: 0.96 }],
           state: 'settled',
           basis: ['n1'],
         },
@@ -353,7 +353,7 @@ const STEPS: readonly Step[] = [
       await archive.withdrawObservation('aa-hidden/a', 'o4', DESK_BY, 'desk');
       await archive.judgeIdentification(
         'veil-ring-1/a',
-        { component: 'U2', part: 'quillon/QWR4410', decibans: 20, by: 'I. Example', reason: 'held' },
+        { component: 'U2', part: 'quistle/QWR4T10', decibans: 20, by: 'I. Example', reason: 'held' },
         DESK_BY,
         'desk',
       );
@@ -368,7 +368,7 @@ const STEPS: readonly Step[] = [
         'dev-6/a',
         {
           component: 'U2',
-          candidates: [{ part: 'quillon/QWR4450', probability: 0.99 }],
+          candidates: [{ part: 'quistle/QWR4T50', probability: 0.99 }],
           state: 'settled',
           basis: [],
           visibility: 'draft',
@@ -381,7 +381,7 @@ const STEPS: readonly Step[] = [
     identify: {
       specimen: 'aa-hidden/a',
       component: 'U2',
-      candidates: [{ part: 'quillon/QWR4410', probability: 0.5 }],
+      candidates: [{ part: 'quistle/QWR4T10', probability: 0.5 }],
       state: 'proposed',
       basis: [],
     },
@@ -399,7 +399,7 @@ const STEPS: readonly Step[] = [
       await archive.judgeDecision('dev-5:sensor-on-the-bus', 'endorsed', BY, 'desk');
       await archive.judgeIdentification(
         'dev-5/a',
-        { component: 'U2', part: 'quillon/QWR4410', decibans: -20, by: 'I. Example', reason: 'too large' },
+        { component: 'U2', part: 'quistle/QWR4T10', decibans: -20, by: 'I. Example', reason: 'too large' },
         BY,
         'desk',
       );
@@ -411,7 +411,7 @@ const STEPS: readonly Step[] = [
     identify: {
       specimen: 'dev-1/a',
       component: 'U2',
-      candidates: [{ part: 'quillon/QWR4460', probability: 0.55 }],
+      candidates: [{ part: 'quistle/QWR4T60', probability: 0.55 }],
       state: 'proposed',
       basis: [],
     },
@@ -444,7 +444,7 @@ const STEPS: readonly Step[] = [
   }),
   // So of every other kind of record: name, figures and text of a version that waits show nowhere, not in another order either.
   put('desk', {
-    makers: [{ ...named(CATALOGUE.makers, 'ombrey'), name: `Ombrey ${SECRET}`, visibility: 'draft' }],
+    makers: [{ ...named(CATALOGUE.makers, 'nolvey'), name: `Nolvey ${SECRET}`, visibility: 'draft' }],
     productLines: [
       { ...named(CATALOGUE.productLines, 'tarn-sennit'), name: `Sennit ${SECRET}`, ...HIDDEN_UNTIL_LATER },
     ],
@@ -471,7 +471,7 @@ const STEPS: readonly Step[] = [
     identify: {
       specimen: 'dev-11/a',
       component: 'U2',
-      candidates: [{ part: 'quillon/QWR4480', probability: 0.6 }],
+      candidates: [{ part: 'quistle/QWR4T80', probability: 0.6 }],
       state: 'proposed',
       basis: [],
     },
@@ -536,7 +536,7 @@ export const HIDDEN_LATER: readonly Step[] = [
         'aa-later/a',
         {
           component: 'U5',
-          candidates: [{ part: 'quillon/QWR2001', probability: 0.96 }],
+          candidates: [{ part: 'quistle/QWR2001', probability: 0.96 }],
           state: 'settled',
           basis: [],
         },
@@ -582,7 +582,7 @@ function letterThree(
 function refiled(number: number): DossierInput {
   const filed = visible[number] as DossierInput;
   const identifications = filed.identifications?.map((one) =>
-    one.component === 'U2' ? { ...one, candidates: [{ part: 'quillon/QWR2001', probability: 0.99 }] } : one,
+    one.component === 'U2' ? { ...one, candidates: [{ part: 'quistle/QWR2001', probability: 0.99 }] } : one,
   );
   return { ...filed, device: `dev-${number}`, note: `A ${SECRET} note.`, identifications };
 }
@@ -593,7 +593,7 @@ function deviceOf(id: string, word: string = SECRET) {
     id,
     name: `${id} ${word}`,
     maker: 'tarn',
-    productLine: 'tarn-bud',
+    productLine: 'tarn-lobe',
     released: '2027-01',
     bodySite: 'badge' as const,
     succeeds: ['dev-3'],

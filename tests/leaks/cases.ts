@@ -198,18 +198,18 @@ const BY_HAND: Readonly<Record<string, string>> = {
   'a count over time': `{ trend(of: { count: "Sensor" }, by: MAKER) { ${trendFields('distribution { minimum lowerQuartile median upperQuartile maximum } median { value interval { low high } }')} } }`,
   'a quantity over time': `{ trend(of: { quantity: { device: MASS } }) { ${trendFields('certainMedian interval { low high }')} } }`,
   'a parameter over time': `{ trend(of: { quantity: { parameter: "capacity", of: "Battery" } }, per: QUARTER) { ${trendFields('certainMedian')} } }`,
-  'a change that settles a finding': `{ whatIf(change: { identify: { component: "dev-1/a/U2", candidates: [{ part: "quillon/QWR4410", probability: 0.97 }], state: SETTLED } }) {
+  'a change that settles a finding': `{ whatIf(change: { identify: { component: "dev-1/a/U2", candidates: [{ part: "quistle/QWR4T10", probability: 0.97 }], state: SETTLED } }) {
     claims { nodes { id before after settledFindings { kind message } newFindings { message } movedFindings { message } } } } }`,
   'what the evidence contradicts': `{ candidates(component: "dev-9/a/U2") { disagreement { recorded recordedProbability probability insteadProbability } } }`,
   'codes of a marking': `{ readMarking(text: "(wave) 419", released: "2014") { logos lines { text readings { as rule source description doubt } } } }`,
   'links within and between boards': `{ structures(minSupport: 3, distinguishBoards: true, first: 3) { structures { words links { boards relation from to } } } }`,
   'a rejection that holds': `{ decisions(device: "dev-7", includeRejected: true) { nodes { id standing judgements { verdict } } } }`,
-  'figures of a part': `{ part(id: "quillon/QWR4410") { name parameters { name } } }`,
+  'figures of a part': `{ part(id: "quistle/QWR4T10") { name parameters { name } } }`,
   'a circle of supports': `{ whatIf(change: { observe: { specimen: "dev-1/a", observation: { id: "x1", about: ["U2"], kind: APPEARANCE, text: "seen", cites: ["letter-one/c1"] } } }) { devices { totalCount } } }`,
 };
 
 function trendFields(more: string): string {
-  const cell = `devices n notObserved notPresent value certain likely expected possible productLines ${more}`;
+  const cell = `devices n notObserved absent value certain likely expected possible productLines ${more}`;
   return `of unit total { total { ${cell} } periods { period ${cell} } test { name n periods z p q qAtMost slope slopeInterval { low high } isRobust basis byProductLine { productLines t degreesOfFreedom p designEffect slopeInterval { low high } } } verdict { direction sentence } }
     groups { group total { ${cell} } } cautions`;
 }

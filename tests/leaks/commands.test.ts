@@ -48,7 +48,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   patterns: [],
   presence: ['dev-1'],
   publications: [],
-  'read-marking': ['4410'],
+  'read-marking': ['4T10'],
   search: ['dev'],
   sheet: ['letter-one'],
   similar: ['dev-1'],
@@ -101,7 +101,7 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   'verify-pack': PACKED.map((id) => [`packs/${id}`]),
   'what-if': [
     ...IDS.map((id) => ['withdraw', id]),
-    ...IDS.map((id) => ['identify', id, 'quillon/QWR4410=0.9']),
+    ...IDS.map((id) => ['identify', id, 'quistle/QWR4T10=0.9']),
     ...['aa-hidden', 'veil', 'dev-0'].flatMap((value) =>
       ['succeeds', 'succeeds.0', 'maker', 'productLine'].map((field) => ['value', 'dev-4', field, value]),
     ),
@@ -121,8 +121,8 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   productLine: ['tarn-sennit', 'veil-ring'],
   from: ['2013'],
   to: ['2026'],
-  of: ['Sensor', 'veil', 'aa-hidden', 'quillon/QWR4410'],
-  has: ['Sensor', 'veil', 'quillon/QWR2001'],
+  of: ['Sensor', 'veil', 'aa-hidden', 'quistle/QWR4T10'],
+  has: ['Sensor', 'veil', 'quistle/QWR2001'],
   currency: ['EUR'],
   bodySite: ['wrist'],
   priceFrom: ['150'],

@@ -27,8 +27,8 @@ export interface Wanted {
   readonly word?: string;
 }
 
-const ACCELEROMETERS = ['quillon/QWR4410', 'quillon/QWR4460', 'quillon/QWR4480'];
-const MARKINGS = ['4410', '4460', '4480'];
+const ACCELEROMETERS = ['quistle/QWR4T10', 'quistle/QWR4T60', 'quistle/QWR4T80'];
+const MARKINGS = ['4T10', '4T60', '4T80'];
 
 /** A dossier of two boards that meet in connectors: processor, sensors, regulator, cell, and what stands between. */
 export function dossier(wanted: Wanted): DossierInput {
@@ -52,7 +52,7 @@ export function dossier(wanted: Wanted): DossierInput {
         },
         identification: {
           component: 'U3',
-          candidates: [{ part: 'quillon/QWR2001', probability: doubt ? 0.7 : 0.98 }],
+          candidates: [{ part: 'quistle/QWR2001', probability: doubt ? 0.7 : 0.98 }],
           state: 'settled' as const,
           basis: ['o3'],
         },
@@ -220,7 +220,7 @@ export function dossier(wanted: Wanted): DossierInput {
       ...(pressure
         ? [{ between: ['U1', 'U3'] as [string, string], medium: 'trace' as const, bus: 'I2C' as const }]
         : []),
-      { between: ['D1', 'U2'], medium: 'trace', bus: 'analog' },
+      { between: ['D1', 'U2'], medium: 'trace', bus: 'analogue' },
       {
         between: ['J1', 'J2'],
         medium: 'flex',
@@ -341,18 +341,18 @@ const maker = (id: string, makes: 'devices' | 'parts') => ({
 export const CATALOGUE: CatalogueInput = {
   makers: [
     maker('tarn', 'devices'),
-    maker('ombrey', 'devices'),
-    ...['quillon', 'ostrel', 'brackwen', 'akkerby', 'havelin'].map((id) => maker(id, 'parts')),
+    maker('nolvey', 'devices'),
+    ...['quistle', 'ostrel', 'brackwen', 'akkerby', 'havelin'].map((id) => maker(id, 'parts')),
   ],
   productLines: [
     { id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn', note: 'Bands.' },
-    { id: 'tarn-bud', name: 'Tarn Bud', maker: 'tarn' },
-    { id: 'ombrey-ferrule', name: 'Ombrey Ferrule', maker: 'ombrey' },
+    { id: 'tarn-lobe', name: 'Tarn Lobe', maker: 'tarn' },
+    { id: 'nolvey-ferrule', name: 'Nolvey Ferrule', maker: 'nolvey' },
   ],
   parts: [
-    ...['4410', '4460', '4480'].map((digits, at) => ({
+    ...['4T10', '4T60', '4T80'].map((digits, at) => ({
       number: `QWR${digits}`,
-      maker: 'quillon',
+      maker: 'quistle',
       name: 'accelerometer',
       categories: at === 1 ? ['Accelerometer', 'Gyroscope'] : ['Accelerometer'],
       package: 'LGA-12',
@@ -372,7 +372,7 @@ export const CATALOGUE: CatalogueInput = {
     })),
     {
       number: 'QWR2001',
-      maker: 'quillon',
+      maker: 'quistle',
       categories: ['PressureSensor'],
       package: 'LGA-10',
       markings: ['P2001'],
@@ -386,7 +386,7 @@ export const CATALOGUE: CatalogueInput = {
       markings: ['OS7'],
     },
     { number: 'HV1', maker: 'havelin', categories: ['Magnetometer'], package: 'LGA-10' },
-    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/QWR4410' },
+    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quistle/QWR4T10' },
     {
       number: 'BWN1018',
       maker: 'brackwen',

@@ -35,10 +35,10 @@ export const HIDDEN_IDS: readonly Probe[] = [
   ...of('hidden publication', 'hidden-film'),
   ...of('hidden publication', 'embargoed-letter'),
   ...of('hidden publication', 'recalled-letter'),
-  ...of('hidden part, source or pattern', 'quillon/QWR4450', 'quillom/QM1'),
+  ...of('hidden part, source or pattern', 'quistle/QWR4T50', 'quistlo/QM1'),
   ...of('hidden part, source or pattern', 'note-3', 'sensor-on-the-board'),
   ...of('hidden feed', 'gauges-counted'),
-  ...of('hidden maker or line', 'quillom'),
+  ...of('hidden maker or line', 'quistlo'),
   ...of('hidden claim', 'letter-three/c2', 'hidden-film/c2', 'hidden-film/c1', 'recalled-letter/c1'),
   ...of(
     'hidden decision',
@@ -54,7 +54,7 @@ export const HIDDEN_IDS: readonly Probe[] = [
     'dev-recaled',
     'veil-ring-2',
     'dev-drafd',
-    'quillon/QWR4451',
+    'quistle/QWR4T51',
     'note-4',
   ),
   ...of('misspelt hidden id', 'aa-hidden/b', 'dev-3/c'),
@@ -80,15 +80,15 @@ export const VISIBLE_IDS: readonly Probe[] = [
   ...of('visible thing', 'dev-1/a/U2', 'dev-3/a/U2', 'dev-10/a/U5', 'dev-9/a/U2'),
   ...of('visible thing', 'dev-1/a/o1', 'dev-0/a/o1'),
   ...of('visible thing', 'dev-1/a/sda', 'dev-1/a/main', 'dev-1/a/p1', 'dev-1/a/sensing', 'dev-1/a/teardown'),
-  ...of('visible record', 'tarn', 'quillon'),
-  ...of('visible record', 'tarn-sennit', 'tarn-bud'),
+  ...of('visible record', 'tarn', 'quistle'),
+  ...of('visible record', 'tarn-sennit', 'tarn-lobe'),
   ...of('visible record', 'letter-one', 'letter-two'),
   ...of('visible record', 'letter-one/c1', 'letter-two/c1'),
   ...of('visible record', 'note-1'),
   ...of('visible record', 'sensor-on-the-bus', 'part-shared-by-makers'),
-  ...of('visible record', 'quillon/QWR4410', 'quillon/QWR2001', 'ostrel/OS7'),
+  ...of('visible record', 'quistle/QWR4T10', 'quistle/QWR2001', 'ostrel/OS7'),
   ...of('visible record', 'dev-1:sensor-on-the-bus', 'dev-5:sensor-on-the-bus'),
-  ...of('nothing', 'dev-33', 'tran', 'letter-on', 'quillon/QWR4411', 'note-2', 'sensor-on-the-buss'),
+  ...of('nothing', 'dev-33', 'tran', 'letter-on', 'quistle/QWR4T11', 'note-2', 'sensor-on-the-buss'),
   ...of('nothing', 'never-was', '', 'a/b/c/d', 'dev-1@then'),
 ];
 
@@ -96,7 +96,7 @@ export const VISIBLE_IDS: readonly Probe[] = [
 export const WORDS: readonly Probe[] = [
   ...of('hidden word', SECRET, 'zebra', `film ${SECRET}`),
   ...of('hidden id as words', 'aa-hidden', 'veil', 'recalled'),
-  ...of('words of both', 'dev', 'tarn sennit', '4410', 'motion', 'plain', 'letter'),
+  ...of('words of both', 'dev', 'tarn sennit', '4T10', 'motion', 'plain', 'letter'),
 ];
 
 /** Patterns that name hidden things, count them, or depend in their rows or order on what else there is. */

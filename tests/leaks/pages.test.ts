@@ -57,7 +57,7 @@ const RECORDS = [
     'letter-one',
     'dev-1',
     'dev-1/a/U2',
-    'quillon/QWR4410',
+    'quistle/QWR4T10',
     'dev-1:sensor-on-the-bus',
     'hidden-film',
     'aa-hidden/a/U2',

@@ -19,7 +19,7 @@ const of = (kind: string, ...values: readonly unknown[]): readonly Probe[] =>
 const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.device.id': 'dev-1',
   'Query.specimen.id': 'dev-1/a',
-  'Query.part.id': 'quillon/QWR4410',
+  'Query.part.id': 'quistle/QWR4T10',
   'Query.maker.id': 'tarn',
   'Query.productLine.id': 'tarn-sennit',
   'Query.publication.id': 'letter-one',
@@ -39,13 +39,13 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.generations.productLine': 'tarn-sennit',
   'Query.candidates.component': 'dev-1/a/U2',
   'Query.nextObservations.of': 'dev-10/a',
-  'Query.readMarking.text': '44?0',
+  'Query.readMarking.text': '4T?0',
   'Query.impactOf.id': 'dev-1/a/o1',
   'Query.linkedData.id': 'dev-1/a/o1',
   'Query.whatIf.change': {
     identify: {
       component: 'dev-1/a/U2',
-      candidates: [{ part: 'quillon/QWR2001', probability: 0.96 }],
+      candidates: [{ part: 'quistle/QWR2001', probability: 0.96 }],
       state: 'SETTLED',
     },
   },
@@ -75,7 +75,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'ReidentificationInput.candidates': [{ category: 'Gyroscope', probability: 0.9 }],
   'CandidateInput.probability': 0.9,
   'FurtherObservationInput.specimen': 'dev-1/a',
-  'FurtherObservationInput.observation': { id: 'x1', about: ['U2'], kind: 'MARKING', marking: '4480' },
+  'FurtherObservationInput.observation': { id: 'x1', about: ['U2'], kind: 'MARKING', marking: '4T80' },
   'ObservationInput.id': 'x1',
   'ObservationInput.about': ['U2'],
   'ObservationInput.kind': 'APPEARANCE',
@@ -100,7 +100,7 @@ const TOGETHER: Readonly<Record<string, object>> = {
   'CorrectedValueInput.quantity': { field: 'mass' },
   'CorrectedValueInput.list': { of: 'dev-1/a/sda', field: 'pins' },
   'CorrectedValueInput.flag': { of: 'dev-1/a/U2', field: 'fitted' },
-  'CorrectedValueInput.number': { of: 'quillon/QWR4410', field: 'pins' },
+  'CorrectedValueInput.number': { of: 'quistle/QWR4T10', field: 'pins' },
   'Query.findPattern.id': { text: null },
   'Query.decisions.pattern': { device: null },
   'Query.trend.edges': { by: 'PRICE_BAND' },
@@ -136,7 +136,7 @@ const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'TrendSubject.text': PATTERN_TEXTS,
   'Query.readMarking.text': [
     ...of('marking of hidden things', 'Z7K', 'Z9Z9', SECRET, 'Z?K'),
-    ...of('marking of both', '4410', '44?0', 'P2001'),
+    ...of('marking of both', '4T10', '4T?0', 'P2001'),
     ...of('marking with a logo', '(wave) 472'),
     ...of('number of a part', 'OS7'),
   ],
@@ -174,7 +174,7 @@ const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   ),
   'ObservationInput.id': LOCAL,
   'ObservationInput.about': [...LOCAL, ...of('id of a hidden thing', 'aa-hidden/a/U2')],
-  'ObservationInput.marking': of('marking', '4410', SECRET),
+  'ObservationInput.marking': of('marking', '4T10', SECRET),
   'ReidentificationInput.basis': LOCAL,
   'QuantityInput.unit': UNITS,
   'Quantity.in.unit': UNITS,
@@ -185,7 +185,7 @@ const BY_NAME: Readonly<Record<string, readonly Probe[]>> = {
   under: TERMS,
   category: TERMS,
   above: TERMS,
-  holdsCategory: TERMS,
+  hasCategory: TERMS,
   count: TERMS,
   without: TERMS,
   of: TERMS,
@@ -254,7 +254,7 @@ const WEIGHTS = of('weight', 0, 0.5);
 
 /** What several fields of an input say only together. */
 const BESIDE: Readonly<Record<string, readonly Probe[]>> = {
-  CorrectedValueInput: ['aa-hidden', 'dev-recalled', 'veil', 'veil-ring', 'dev-0', 'ombrey'].flatMap((text) =>
+  CorrectedValueInput: ['aa-hidden', 'dev-recalled', 'veil', 'veil-ring', 'dev-0', 'nolvey'].flatMap((text) =>
     ['succeeds.0', 'succeeds', 'maker', 'productLine', 'released'].flatMap((field) =>
       ['dev-4', 'dev-0', 'dev-ended'].map((device) => ({
         kind: `${field} of a visible device`,

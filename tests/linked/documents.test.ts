@@ -38,7 +38,7 @@ const KINDS = [
   'tarn-sennit-3/a/U2',
   'tarn-sennit-3/a/o2',
   'tarn-sennit-3/a/photo-main-top',
-  'quillon/QWR4410',
+  'quistle/QWR4T10',
   'sennit-3-filing',
   'duplicated-sensors',
   'thovane-calcar-2:duplicated-sensors',

@@ -22,7 +22,7 @@ import { sharedServer } from '../postgres/shared.ts';
 
 /** Devices on which each pattern finds something, with those before them in their lines. */
 const DEVICES =
-  /^(?:dunmarrow-leadline-(?:mini-1|[1-4])|sallowby-escutcheon|ombrey-ferrule-[1-3]|pellforth-conch-1)-a\.yaml$/;
+  /^(?:dunmarrow-leadline-(?:mini-1|[1-4])|sallowby-escutcheon|nolvey-ferrule-[1-3]|pellforth-conch-1)-a\.yaml$/;
 /** Milliseconds for a statement; each takes under a second where nothing else runs. */
 const LONGEST = 20_000;
 /** Asks in one condition whether one thing is an infrared emitter and another is not, which may be one thing. */

@@ -140,7 +140,7 @@ test.each([
   ['green', 'red', false],
   ['3V3', '3V0', false],
   ['10 x 10 mm', '10k', undefined],
-  ['QWR4410', 'QWR4410-T', undefined],
+  ['QWR4T10', 'QWR4T10-T', undefined],
   ['10k', 'NTC', undefined],
   ['10k', undefined, undefined],
 ])('%s and %s: %s', (a, b, same) => {

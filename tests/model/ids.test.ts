@@ -85,7 +85,7 @@ describe('an id', () => {
   test.each<[string, Id | undefined]>([
     ['tarn-sennit-3', { form: 'record', record: 'tarn-sennit-3' }],
     ['correction-1', { form: 'record', record: 'correction-1' }],
-    ['quillon/QWR4410', { form: 'member', record: 'quillon', member: 'QWR4410' }],
+    ['quistle/QWR4T10', { form: 'member', record: 'quistle', member: 'QWR4T10' }],
     [
       'tarn-sennit-3/a/teardown',
       { form: 'thing', device: 'tarn-sennit-3', specimen: 'a', local: 'teardown' },

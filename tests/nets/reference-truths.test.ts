@@ -93,7 +93,9 @@ test('what cannot be told is not observed', () => {
   const why = (statement: string, name: string) =>
     open.find((one) => one.name === name && one.truth.statement === statement)?.why;
   // As the readers give it: walls are no part of a design file; the antenna is inside the bought module; it needs other devices.
-  expect(why('emitter-and-receiver-divided', 'optical-pulse-unit')).toContain('no light barrier is recorded');
+  expect(why('emitter-and-receiver-divided', 'optical-pulse-unit')).toContain(
+    'no optical barrier is recorded',
+  );
   expect(why('emitter-and-receiver-divided', 'optical-pulse-unit')).toContain('the enclosure');
   expect(why('antenna-clear-at-the-edge', 'wrist-band')).toContain('where there is a radio');
   expect(why('part-shared-by-makers', 'wrist-band')).toContain("only one maker's devices");

@@ -225,7 +225,7 @@ describe('after the archive was corrected', () => {
         'correct',
         'identify',
         'thovane-calcar-2/a/U3',
-        'quillon/QWR4410=0.6',
+        'quistle/QWR4T10=0.6',
         '--demo',
         '--format',
         'json',

@@ -125,7 +125,7 @@ heldTo([
   net DVDD 3.3V
   FB1 FerriteBead: 1=VDD_3V3 2=AVDD
   FB2 FerriteBead: 1=VDD_3V3 2=DVDD
-  U3 AnalogFrontEnd: AVDD=AVDD DVDD=DVDD GND=GND`,
+  U3 AnalogueFrontEnd: AVDD=AVDD DVDD=DVDD GND=GND`,
     { not: { 'two-supplies-for-one-sensor': 'two beads hang on one rail' } },
   ),
   small(
@@ -137,7 +137,7 @@ heldTo([
   U5 BuckConverter: VIN=VBAT SW=LX2 FB=V18D GND=GND
   L2 Inductor: 1=LX2 2=V18D
   U2 Microcontroller: VDD=V18D VSS=GND
-  U3 AnalogFrontEnd: AVDD=V18A DVDD=V18D GND=GND`,
+  U3 AnalogueFrontEnd: AVDD=V18A DVDD=V18D GND=GND`,
     {
       holds: {
         'two-supplies-for-one-sensor': 'two regulators of one voltage make two rails',
@@ -156,7 +156,7 @@ heldTo([
   U2 Microcontroller: VDD=VDD VSS=GND
   R1 Resistor: 1=VDD 2=AVDD
   C1 Capacitor: 1=AVDD 2=GND
-  U3 AnalogFrontEnd: AVDD=AVDD DVDD=VDD GND=GND`,
+  U3 AnalogueFrontEnd: AVDD=AVDD DVDD=VDD GND=GND`,
     {
       not: {
         'quiet-supply-for-analogue': 'behind the resistor is the rail of the processor',
@@ -183,7 +183,7 @@ heldTo([
     'reference-on-a-signal-net',
     `${SUPPLY}
   U3 VoltageReference: VIN=VBAT VOUT=VREF_2V5 GND=GND
-  U4 AnalogToDigitalConverter: VDD=VDD_3V3 VREF=VREF_2V5 GND=GND AIN0=SIG SDA=SDA SCL=SCL
+  U4 AnalogueToDigitalConverter: VDD=VDD_3V3 VREF=VREF_2V5 GND=GND AIN0=SIG SDA=SDA SCL=SCL
   U2 Microcontroller: VDD=VDD_3V3 VSS=GND SDA=SDA SCL=SCL`,
     {
       holds: {
@@ -362,7 +362,7 @@ heldTo([
     'three-sensors-behind-a-bus-switch',
     `${SUPPLY}
   U2 Microcontroller: VDD=VDD_3V3 VSS=GND SDA=SDA SCL=SCL
-  U5 AnalogSwitch: VCC=VDD_3V3 GND=GND SDA=SDA SCL=SCL SD0=SD0 SC0=SC0 SD1=SD1 SC1=SC1 SD2=SD2 SC2=SC2 A0=GND
+  U5 AnalogueSwitch: VCC=VDD_3V3 GND=GND SDA=SDA SCL=SCL SD0=SD0 SC0=SC0 SD1=SD1 SC1=SC1 SD2=SD2 SC2=SC2 A0=GND
   U7 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SD0 SCL=SC0
   U8 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SD1 SCL=SC1
   U9 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SD2 SCL=SC2`,

@@ -134,7 +134,7 @@ heldTo([
   U1 BuckConverter: VIN=VBAT SW=LX FB=VDD GND=GND
   L1 Inductor: 1=LX 2=VDD
   U2 LinearRegulator catalogued part=ldo-9: 1:VIN=VBAT 2:GND=GND 3:EN=VBAT 5:VOUT=AVDD
-  U3 AnalogFrontEnd: AVDD=AVDD IOVDD=VDD GND=GND SCLK=SCK SDIN=MOSI
+  U3 AnalogueFrontEnd: AVDD=AVDD IOVDD=VDD GND=GND SCLK=SCK SDIN=MOSI
   U4 Microcontroller: VDD=VDD VSS=GND SCK=SCK MOSI=MOSI`,
     {
       holds: {
@@ -177,10 +177,10 @@ heldTo([
   J1 FlexConnector @optics
   J2 FlexConnector @main
   U2 Microcontroller @main
-  link D1 U1 trace bus=analog
-  link U1 J1 trace bus=analog
+  link D1 U1 trace bus=analogue
+  link U1 J1 trace bus=analogue
   link J1 J2 flex
-  link J2 U2 trace bus=analog`,
+  link J2 U2 trace bus=analogue`,
     {
       holds: {
         'amplifier-at-the-sensor': 'photodiode, amplifier, connectors, processor in a row',
@@ -270,7 +270,7 @@ heldTo([
   J2 FlexConnector @main: 1=GND 2=VDD 3=ECG_IN
   mate J1 P1 1-1 2-2 3-3
   mate P2 J2 1-1 2-2 3-3
-  U2 AnalogToDigitalConverter @main: AIN0=ECG_IN VDD=VDD GND=GND`,
+  U2 AnalogueToDigitalConverter @main: AIN0=ECG_IN VDD=VDD GND=GND`,
     {
       holds: {
         'amplifier-at-the-sensor': 'the amplified signal crosses two pairs of connectors to the converter',
@@ -364,7 +364,7 @@ heldTo([
   J1 BoardToBoardConnector @main: 1=AVDD 2=GND 3=SCK
   J2 BoardToBoardConnector @optics: 1=AVDD_O 2=GND_O 3=SCK_O
   mate J1 J2 1-1 2-2 3-3
-  U4 AnalogFrontEnd @optics: AVDD=AVDD_O AGND=GND_O SCLK=SCK_O`,
+  U4 AnalogueFrontEnd @optics: AVDD=AVDD_O AGND=GND_O SCLK=SCK_O`,
     {
       holds: {
         'quiet-supply-for-analogue':
@@ -382,7 +382,7 @@ heldTo([
   net VCC_O power
   BT1 PouchCell @-: +=VBAT -=GND
   U2 LinearRegulator @main: IN=VBAT OUT=VCC GND=GND
-  U4 AnalogFrontEnd @main: AVDD=VCC AGND=GND SCLK=SCK
+  U4 AnalogueFrontEnd @main: AVDD=VCC AGND=GND SCLK=SCK
   J1 BoardToBoardConnector @main: 1=VCC 2=GND 3=SCK
   J2 BoardToBoardConnector @optics: 1=VCC_O 2=GND_O 3=SCK_O
   mate J1 J2 1-1 2-2 3-3
@@ -521,7 +521,7 @@ heldTo([
     {
       holds: {
         'memory-over-four-lines': 'SIO0 to SIO3 all run to the processor',
-        'memory-beyond-the-processor': 'working memory outside the processor',
+        'memory-beyond-the-processor': 'RAM outside the processor',
       },
     },
   ),
@@ -686,7 +686,7 @@ heldTo([
   board main rigid 40x20
   net VDD 1.8V
   net AVDD power
-  U1 AnalogFrontEnd 10,10 3x3: AVDD=AVDD DVDD=VDD GND=GND
+  U1 AnalogueFrontEnd 10,10 3x3: AVDD=AVDD DVDD=VDD GND=GND
   FB1 FerriteBead 13,12 1x0.5: 1=VDD 2=AVDD
   C1 Capacitor 12.5,10 1x0.5 rot=90: 1=AVDD 2=GND`,
     {

@@ -143,7 +143,7 @@ heldTo([
   U2 LinearRegulator: 1:IN=VBAT 2:GND=GND 3:EN=AFE_EN 5:OUT=AVDD_LDO
   FB1 FerriteBead: 1=AVDD_LDO 2=AVDD
   C1 Capacitor: 1=AVDD 2=GND
-  U3 AnalogFrontEnd: AVDD=AVDD DVDD=VDD_1V8 AGND=GND DGND=GND SCLK=SCK SDI=MOSI SDO=MISO INP=PD_A INN=PD_K
+  U3 AnalogueFrontEnd: AVDD=AVDD DVDD=VDD_1V8 AGND=GND DGND=GND SCLK=SCK SDI=MOSI SDO=MISO INP=PD_A INN=PD_K
   D1 Photodiode: A=PD_A K=PD_K
   U4 Microcontroller: VDD=VDD_1V8 VSS=GND PA5=SCK PA7=MOSI PA6=MISO PB0=AFE_EN`,
     {
@@ -163,7 +163,7 @@ heldTo([
     `${CELL_AND_BUCK}
   net VREF 2.5V
   U3 VoltageReference: VIN=VBAT VOUT=VREF GND=GND
-  U4 AnalogToDigitalConverter: VDD=+3V3 REFP=VREF REFN=GND GND=GND AIN0=ECG_OUT SDA=SDA SCL=SCL
+  U4 AnalogueToDigitalConverter: VDD=+3V3 REFP=VREF REFN=GND GND=GND AIN0=ECG_OUT SDA=SDA SCL=SCL
   U5 InstrumentationAmplifier: V+=+3V3 V-=GND OUT=ECG_OUT REF=VREF IN+=E1 IN-=E2`,
     {
       holds: {
@@ -180,7 +180,7 @@ heldTo([
   BT1 PouchCell @-: +=VBAT -=GND
   U2 LinearRegulator: VIN=VBAT VOUT=VCC_1V8 GND=GND EN=VBAT
   FB1 FerriteBead: 1=VCC_1V8 2=VCC_1V8_A
-  U3 AnalogFrontEnd: AVDD=VCC_1V8_A DVDD=VCC_1V8 GND=GND SCLK=SCK SDI=MOSI SDO=MISO
+  U3 AnalogueFrontEnd: AVDD=VCC_1V8_A DVDD=VCC_1V8 GND=GND SCLK=SCK SDI=MOSI SDO=MISO
   U4 Microcontroller: VDD=VCC_1V8 VSS=GND PA5=SCK PA7=MOSI PA6=MISO`,
     {
       not: {
@@ -199,7 +199,7 @@ heldTo([
   L2 Inductor: 1=SW2 2=VANA
   U6 LinearRegulator: IN=VBAT OUT=VMEM GND=GND EN=VBAT
   U7 FlashMemory: VCC=VMEM GND=GND
-  U8 AnalogFrontEnd: AVDD=VANA AGND=GND SDA=SDA SCL=SCL`,
+  U8 AnalogueFrontEnd: AVDD=VANA AGND=GND SDA=SDA SCL=SCL`,
     {
       not: {
         'quiet-supply-for-analogue':
@@ -598,7 +598,7 @@ heldTo([
   J1 BoardToBoardConnector: 1=VDD_AFE 2=GND 3=SDA 4=SCL
   J2 BoardToBoardConnector @optics: 4=AVDD 3=AGND 2=SDA_S 1=SCL_S
   mate J1 J2 1-4 2-3 3-2 4-1
-  U7 AnalogFrontEnd @optics: AVDD=AVDD AGND=AGND SDA=SDA_S SCL=SCL_S`,
+  U7 AnalogueFrontEnd @optics: AVDD=AVDD AGND=AGND SDA=SDA_S SCL=SCL_S`,
     {
       holds: {
         'sensors-behind-a-load-switch': 'the switch feeds the front end through pin 1, which meets pin 4',
@@ -683,7 +683,7 @@ heldTo([
   U3 BoostConverter: VIN=VBAT SW=BLX VOUT=VBOOST GND=GND EN=PWR_EN
   L2 Inductor: 1=VBAT 2=BLX
   U4 LevelShifter: 1:VCCA=+3V3 6:VCCB=VBOOST 2:GND=GND 3:A=MISC 4:B=LED_DATA 5:DIR=+3V3
-  D1 AddressableLamp: VDD=VBOOST GND=GND DIN=LED_DATA`,
+  D1 AddressableLed: VDD=VBOOST GND=GND DIN=LED_DATA`,
     { holds: { 'level-shifter-between-supplies': 'processor at 3.3 V drives lamps at 5 V through it' } },
   ),
   small(

@@ -41,7 +41,7 @@ heldTo([
   P1 FlexConnector @pads: 1=ECG 2=VA 3=GND_P
   J1 FlexConnector @main: 1=ECG_M 2=VDD 3=GND
   mate P1 J1 1-1 2-2 3-3
-  U2 AnalogToDigitalConverter @main: VDD=VDD GND=GND AIN0=ECG_M SCK=SCK SDO=SDO
+  U2 AnalogueToDigitalConverter @main: VDD=VDD GND=GND AIN0=ECG_M SCK=SCK SDO=SDO
   U3 Microcontroller @main: VDD=VDD GND=GND SCK=SCK MISO=SDO`,
     {
       holds: {
@@ -98,7 +98,7 @@ heldTo([
   net VDD 1.8V
   MOD1 Module: VDD=VDD GND=GND SDA=SDA SCL=SCL
   D1 Photodiode in=MOD1
-  U5 AnalogToDigitalConverter in=MOD1
+  U5 AnalogueToDigitalConverter in=MOD1
   U2 Microcontroller: VDD=VDD VSS=GND SDA=SDA SCL=SCL`,
     {
       holds: {
@@ -113,7 +113,7 @@ heldTo([
   MOD1 Module: PD_A=PA PD_K=PK LED_K=LK
   D1 Photodiode in=MOD1
   D2 GreenEmitter in=MOD1
-  U5 AnalogToDigitalConverter: VDD=VDD GND=GND AINP=PA AINN=PK SDA=SDA SCL=SCL
+  U5 AnalogueToDigitalConverter: VDD=VDD GND=GND AINP=PA AINN=PK SDA=SDA SCL=SCL
   U2 Microcontroller: VDD=VDD VSS=GND SDA=SDA SCL=SCL`,
     { not: { 'converter-in-the-sensor-module': 'the converter stands outside the package' } },
   ),
@@ -123,7 +123,7 @@ heldTo([
   MOD1 Module: VDD=VDD
   net VDD power
   U7 Microcontroller in=MOD1
-  U8 AnalogToDigitalConverter in=MOD1
+  U8 AnalogueToDigitalConverter in=MOD1
   MOD2 Module: VDD=VDD
   U9 Accelerometer in=MOD2`,
     { not: { 'converter-in-the-sensor-module': 'converter and sensor are in two packages' } },
@@ -254,7 +254,7 @@ heldTo([
   D2 RedEmitter @optics: A=VLED K=R_K
   D3 InfraredEmitter @optics: A=VLED K=I_K
   D4 Photodiode @optics: A=PA K=PK
-  LB1 LightBarrier @optics
+  LB1 OpticalBarrier @optics
   net VLED power`,
     {
       holds: {
@@ -283,7 +283,7 @@ heldTo([
   D4 Photodiode @optics: A=PA K=PK
   D5 RedEmitter @main: A=VDD K=LED_CHG
   D6 InfraredEmitter @main: A=VDD K=REMOTE
-  LB1 LightBarrier @main
+  LB1 OpticalBarrier @main
   net VLED power
   net VDD power`,
     {

@@ -41,7 +41,7 @@ export const small = (id: string, text: string, judged: Judged): SmallBoard => (
 
 /** Terms that the eye tells; anything else is identified. */
 const PLAIN =
-  /^(?:\w*Connector|\w*Contact|Resistor|Capacitor|Inductor|FerriteBead|Fuse|Crystal|TestPad|Button|\w*Cell|Shield|LightBarrier|MountingHole|SolderBridge|Thermistor|Window)$/u;
+  /^(?:\w*Connector|\w*Contact|Resistor|Capacitor|Inductor|FerriteBead|Fuse|Crystal|TestPad|Button|\w*Cell|Shield|OpticalBarrier|MountingHole|SolderBridge|Thermistor|Window)$/u;
 const GROUND = /^(?:[ADP]?GND|VSS|GND_\w+)$/u;
 
 interface Line {

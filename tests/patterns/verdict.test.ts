@@ -50,16 +50,16 @@ describe('absent needs that it was looked for', () => {
   });
 
   test('what lies off the boards, in a record from design files', async () => {
-    const text = 'MATCH (b:LightBarrier)-[:ON]->(x:Board) RETURN b, x';
+    const text = 'MATCH (b:OpticalBarrier)-[:ON]->(x:Board) RETURN b, x';
     const bench = one({ boards: [BOARD], components: REGULATOR_AND_SENSOR });
     expect(await told(bench, text)).toMatchObject({
       verdict: 'ABSENT',
-      why: 'no light barrier is recorded, and every board is fully inventoried',
+      why: 'no optical barrier is recorded, and every board is fully inventoried',
     });
     const files = one({ boards: [BOARD], components: REGULATOR_AND_SENSOR, teardown: FILES });
     expect(await told(files, text)).toMatchObject({
       verdict: 'NOT_OBSERVED',
-      why: 'no light barrier is recorded, and the enclosure and what lies off the boards were not looked at',
+      why: 'no optical barrier is recorded, and the enclosure and what lies off the boards were not looked at',
     });
     expect(await told(files, 'MATCH (m:Microphone)-[:ON]->(b:Board) RETURN m, b')).toMatchObject({
       verdict: 'ABSENT',
@@ -68,7 +68,7 @@ describe('absent needs that it was looked for', () => {
 
   test('terms by themselves go by the same rule', async () => {
     const state = one({ boards: [BOARD], components: REGULATOR_AND_SENSOR, teardown: FILES });
-    for (const term of ['LightBarrier', 'PouchCell', 'OledDisplay', 'HapticActuator', 'StructuralAntenna'])
+    for (const term of ['OpticalBarrier', 'PouchCell', 'OledDisplay', 'HapticActuator', 'StructuralAntenna'])
       expect([term, (await presenceAnswer(state, DEVICE.id, { category: term })).verdict]).toEqual([
         term,
         term === 'StructuralAntenna' ? 'ABSENT' : 'NOT_OBSERVED',
@@ -330,7 +330,7 @@ describe('surfaces', () => {
 test('terms that lie off the boards are told by the taxonomy', () => {
   const off = TERMS.filter(isOffBoard);
   expect(off).toContain('ButtonCell');
-  expect(off).not.toContain('AddressableLamp');
+  expect(off).not.toContain('AddressableLed');
   // Common practice, no source: what is soldered to a board is in its files.
   for (const term of ['Processor', 'Radio', 'Regulator', 'Memory', 'Passive', 'Connector'])
     expect(off.filter((one) => lineage(one).includes(term))).toEqual([]);

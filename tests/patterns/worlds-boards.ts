@@ -12,13 +12,13 @@ import type { Random } from '../../src/statistics/random.ts';
 
 /** Parts of the catalogue that the devices use. */
 export const PARTS = [
-  { number: 'ACC1', maker: 'quillon', categories: ['Accelerometer'] },
-  { number: 'IMU2', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'] },
+  { number: 'ACC1', maker: 'quistle', categories: ['Accelerometer'] },
+  { number: 'IMU2', maker: 'quistle', categories: ['Accelerometer', 'Gyroscope'] },
   { number: 'GYR3', maker: 'ostrel', categories: ['Gyroscope'] },
-  { number: 'OPT4', maker: 'ostrel', categories: ['Photodiode'] },
-  { number: 'LDO5', maker: 'quillon', categories: ['LinearRegulator'] },
+  { number: 'PD4', maker: 'ostrel', categories: ['Photodiode'] },
+  { number: 'LDO5', maker: 'quistle', categories: ['LinearRegulator'] },
   { number: 'BCK6', maker: 'ostrel', categories: ['BuckConverter'] },
-  { number: 'SOC7', maker: 'quillon', categories: ['Microcontroller', 'BluetoothRadio'] },
+  { number: 'SOC7', maker: 'quistle', categories: ['Microcontroller', 'BluetoothRadio'] },
   { number: 'FLS8', maker: 'ostrel', categories: ['FlashMemory'] },
 ] as const;
 
@@ -232,7 +232,7 @@ const CATALOGUE: SegmentInput = {
   grouped: false,
   nodes: [
     { id: 'tarn', labels: ['Maker'], properties: { id: 'tarn' } },
-    { id: 'quillon', labels: ['Maker'], properties: { id: 'quillon' } },
+    { id: 'quistle', labels: ['Maker'], properties: { id: 'quistle' } },
     { id: 'ostrel', labels: ['Maker'], properties: { id: 'ostrel' } },
     ...PARTS.map(({ number, maker }) => ({
       id: `${maker}/${number}`,

@@ -138,7 +138,7 @@ const CONSTRUCTS: Readonly<Record<string, readonly string[]>> = {
   ],
   IDENTIFIED_AS: [
     'MATCH (a:{L})-[:IDENTIFIED_AS]->(p:Part) RETURN a, p',
-    "MATCH (a)-[:IDENTIFIED_AS]->(p:Part)-[:MADE_BY]->(m:Maker {id: 'quillon'}) RETURN a, p",
+    "MATCH (a)-[:IDENTIFIED_AS]->(p:Part)-[:MADE_BY]->(m:Maker {id: 'quistle'}) RETURN a, p",
     'MATCH (a:{L})-[:IDENTIFIED_AS]->(p:Part)<-[:IDENTIFIED_AS]-(b:Component) RETURN a, b',
     "MATCH (a)-[:IDENTIFIED_AS]->(p:Part) WHERE p.number = 'IMU2' OR p.number = 'LDO5' RETURN a, p",
     "MATCH (a)-[e:IDENTIFIED_AS {state: 'favoured'}]->(p:Part) WHERE e.probability > 0.4 AND NOT a:{L} RETURN a",
@@ -254,7 +254,7 @@ function condition(random: Random, variable: string, depth: number): string {
 const CATALOGUE = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'], invented: true },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
   parts: PARTS.map((part) => ({ ...part, categories: [...part.categories] })),

@@ -16,7 +16,7 @@ beforeAll(async () => {
 /** Texts by what they say of labels, and where. */
 const TEXTS: Readonly<Record<string, string>> = {
   'a label in WHERE': 'MATCH (x:Component) WHERE x:Accelerometer RETURN x',
-  'a negated label in WHERE': 'MATCH (x:OpticalSensor) WHERE NOT x:Component&AnalogFrontEnd RETURN x',
+  'a negated label in WHERE': 'MATCH (x:OpticalSensor) WHERE NOT x:Component&AnalogueFrontEnd RETURN x',
   'labels in OR': 'MATCH (x:Component) WHERE x:PressureSensor OR x:Gyroscope RETURN x',
   'labels of two nodes in XOR':
     'MATCH (x:Sensor)-[:CONNECTS]-(y:Component) WHERE x:Accelerometer XOR y:Microcontroller RETURN x',

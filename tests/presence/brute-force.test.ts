@@ -7,15 +7,15 @@ import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts'
 // Outside check: every world that a few uncertain components allow, one by one, with nothing of the module under test.
 
 const CATEGORIES: Readonly<Record<string, readonly string[]>> = {
-  'quillon/A1': ['Accelerometer'],
-  'quillon/A2': ['Accelerometer', 'Gyroscope'],
+  'quistle/A1': ['Accelerometer'],
+  'quistle/A2': ['Accelerometer', 'Gyroscope'],
   'ostrel/M1': ['Microcontroller', 'BluetoothRadio'],
   'ostrel/P1': ['PressureSensor'],
 };
 const CATALOGUE = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'] },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'] },
   ],
   parts: Object.entries(CATEGORIES).map(([id, categories]) => {
@@ -23,7 +23,7 @@ const CATALOGUE = catalogueChanges({
     return { number, maker, categories: [...categories] };
   }),
 });
-const NAMES = [...TERMS, ...Object.keys(CATEGORIES), 'quillon', 'ostrel'];
+const NAMES = [...TERMS, ...Object.keys(CATEGORIES), 'quistle', 'ostrel'];
 
 interface Candidate {
   readonly part?: string;
@@ -35,7 +35,7 @@ interface Candidate {
 const outcome = fc.oneof(
   fc.constantFrom(...Object.keys(CATEGORIES)).map((part) => ({ part })),
   fc.constantFrom('Microphone', 'Accelerometer', 'Radio', 'Sensor').map((category) => ({ category })),
-  fc.constantFrom('quillon', 'ostrel').map((maker) => ({ maker })),
+  fc.constantFrom('quistle', 'ostrel').map((maker) => ({ maker })),
 );
 const component = fc.record(
   {

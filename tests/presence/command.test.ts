@@ -84,5 +84,5 @@ test('unknown names are refused, with near names', async () => {
     (await caseback(['presence', ...args, '--data', folder.path], { cwd: folder.path })).err;
   expect(await refused('tarn-sennit-33')).toMatch(/did you mean "tarn-sennit-3"/u);
   expect(await refused('tarn-sennit-3', '--of', 'Gyroscop')).toMatch(/did you mean "Gyroscope"/u);
-  expect(await refused('tarn-sennit-3', '--of', 'quillon/QWR441')).toMatch(/quillon\/QWR441/u);
+  expect(await refused('tarn-sennit-3', '--of', 'quistle/QWR4T1')).toMatch(/quistle\/QWR4T1/u);
 });

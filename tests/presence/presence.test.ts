@@ -79,15 +79,15 @@ describe('absent or not observed', () => {
   });
 
   test('a part is absent when every component of its kinds has an identified part', () => {
-    expect(verdict([specimen('a')], 'quillon/QWR4410')).toBe('ABSENT');
-    const other = chip([{ part: 'quillon/QWR4460', probability: 1 }]);
-    expect(verdict([specimen('a', other)], 'quillon/QWR4410')).toBe('ABSENT');
-    expect(verdict([specimen('a', other)], 'quillon')).toBe('CERTAIN');
+    expect(verdict([specimen('a')], 'quistle/QWR4T10')).toBe('ABSENT');
+    const other = chip([{ part: 'quistle/QWR4T60', probability: 1 }]);
+    expect(verdict([specimen('a', other)], 'quistle/QWR4T10')).toBe('ABSENT');
+    expect(verdict([specimen('a', other)], 'quistle')).toBe('CERTAIN');
     expect(verdict([specimen('a', other)], 'ostrel')).toBe('ABSENT');
     // Some accelerometer, nobody knows which.
     const some = chip([{ category: 'Accelerometer', probability: 1 }]);
-    expect(verdict([specimen('a', some)], 'quillon/QWR4410')).toBe('NOT_OBSERVED');
-    expect(verdict([specimen('a', some)], 'quillon')).toBe('NOT_OBSERVED');
+    expect(verdict([specimen('a', some)], 'quistle/QWR4T10')).toBe('NOT_OBSERVED');
+    expect(verdict([specimen('a', some)], 'quistle')).toBe('NOT_OBSERVED');
     expect(verdict([specimen('a', some)], 'ostrel/OS7')).toBe('ABSENT');
   });
 });
@@ -137,7 +137,7 @@ test('presence follows every change', async () => {
   const { identifications } = dossierOf({
     device: DEVICE.id,
     specimen: { id: 'a' },
-    identifications: [{ component: 'U1', candidates: [{ part: 'quillon/QWR4460', probability: 1 }] }],
+    identifications: [{ component: 'U1', candidates: [{ part: 'quistle/QWR4T60', probability: 1 }] }],
   });
   const change = (one: Omit<Change, 'actor' | 'reason'>) =>
     live.apply(entriesOf([{ ...BY, ...one } as Change], live.sequence + 1));
@@ -149,7 +149,7 @@ test('presence follows every change', async () => {
   // The part turns out to be an accelerometer alone.
   const [record] = SMALL_CATALOGUE.filter(
     (one) =>
-      one.kind === 'record-put' && 'number' in one.payload.record && one.payload.record.number === 'QWR4460',
+      one.kind === 'record-put' && 'number' in one.payload.record && one.payload.record.number === 'QWR4T60',
   ) as Extract<Change, { kind: 'record-put' }>[];
   change({
     ...record,

@@ -117,9 +117,9 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
       return devices.nodes.map(({ id }: { id: string }) => id).sort();
     };
     for (const term of TERMS)
-      expect([term, await idsOf({ holdsCategory: term })]).toEqual([term, said(term).possible]);
+      expect([term, await idsOf({ hasCategory: term })]).toEqual([term, said(term).possible]);
     for (const part of parts)
-      expect([part, await idsOf({ holdsPart: part })]).toEqual([part, said(part).possible]);
+      expect([part, await idsOf({ hasPart: part })]).toEqual([part, said(part).possible]);
   });
 
   test('patterns and trends, by GraphQL', async () => {
@@ -127,7 +127,7 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
       const { findPattern: pattern, trend: share } = await served.ask(
         `query ($text: String!, $of: TrendMeasure!) {
           findPattern(text: $text, first: 200) { totalCount certainCount nodes { device { id } isCertain } }
-          trend(of: $of) { total { total { n devices notObserved notPresent certain possible } } }
+          trend(of: $of) { total { total { n devices notObserved absent certain possible } } }
         }`,
         { text: `MATCH (x:${term}) RETURN x`, of: { share: { category: term } } },
       );
@@ -146,7 +146,7 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
           devices: [...view.devices()].length,
           n: count('CERTAIN') + count('POSSIBLE') + count('ABSENT'),
           notObserved: count('NOT_OBSERVED') + unseen,
-          notPresent: count('ABSENT'),
+          absent: count('ABSENT'),
           certain: certain.length,
           possible: possible.length,
         },
@@ -243,7 +243,7 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
         );
         looked++;
         const place = [key, columns[at].specimen.id];
-        if (verdict === 'ABSENT') expect([...place, cell.missing]).toEqual([...place, 'not-present']);
+        if (verdict === 'ABSENT') expect([...place, cell.missing]).toEqual([...place, 'absent']);
         else if (verdict === 'NOT_OBSERVED')
           expect([...place, cell.missing]).toEqual([...place, 'not-observed']);
         else

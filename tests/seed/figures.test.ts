@@ -44,7 +44,7 @@ describe('figures of the demo parts', () => {
   test('are all drawn, but for those that purpose or standard fix', () => {
     const undrawn = [...written].flatMap(([id, part]) => {
       const drawn = draw(part, written).parameters;
-      const size = PLANS.get(id)?.class.match(/memory|storage|module|codec/u);
+      const size = PLANS.get(id)?.class.match(/memory|RAM|storage|module|codec/u);
       return Object.keys(part.parameters).flatMap((name) => {
         if (FIXED.has(name) || name in drawn) return [];
         // A memory is named by its size, and sound is sampled at standard rates.
@@ -77,7 +77,7 @@ describe('figures of the demo parts', () => {
     expect(twice).toEqual([]);
   });
 
-  test('balls of wafer packages are 0.3 to 0.7 mm apart', () => {
+  test('balls of wafer-level packages are 0.3 to 0.7 mm apart', () => {
     const wafers = catalogue.parts.filter(({ package: name }) => name?.startsWith('WLCSP-'));
     expect(wafers.length).toBeGreaterThan(50);
     for (const { number, pins, body } of wafers) {
@@ -139,12 +139,12 @@ describe('figures of the demo parts', () => {
   test('generations of one kind of part need less', () => {
     // Powers of one line of parts, oldest first: what the demo archive tells of its years.
     const lines: readonly (readonly [string, readonly string[], string, string])[] = [
-      ['ostrel', ['OJL321', 'OJL322', 'OJL324', 'OJL325'], 'receiveCurrent', 'mA'],
+      ['ostrel', ['OJL410', 'OJL470', 'OJL630', 'OJL720'], 'receiveCurrent', 'mA'],
       ['estermark', ['EHN100', 'EHN120', 'EHN140', 'EHN160', 'EHN180'], 'quiescentCurrent', 'uA'],
-      ['quillon', ['QWR4460', 'QWR4465', 'QWR4470', 'QWR4475'], 'activeCurrent', 'uA'],
-      ['quillon', ['QWR4401', 'QWR4410', 'QWR4420', 'QWR4430'], 'activeCurrent', 'uA'],
+      ['quistle', ['QWR4T60', 'QWR4T65', 'QWR4T70', 'QWR4T75'], 'activeCurrent', 'uA'],
+      ['quistle', ['QWR4T01', 'QWR4T10', 'QWR4T20', 'QWR4T30'], 'activeCurrent', 'uA'],
       ['pharrow', ['PRHF10', 'PRHF20', 'PRHF30', 'PRHF40'], 'activeCurrent', 'uA'],
-      ['isobrant', ['IBR210', 'IBR220', 'IBR230', 'IBR250'], 'pressureResolution', 'Pa'],
+      ['isobrant', ['IJB814', 'IJB826', 'IJB833', 'IJB857'], 'pressureResolution', 'Pa'],
       ['brackwen', ['BWN2011', 'BWN2020', 'BWN2030'], 'quiescentCurrent', 'uA'],
     ];
     for (const [maker, numbers, name, unit] of lines) {

@@ -46,6 +46,33 @@ test('FCC grantee codes begin with 9X and trade item numbers with 29, which iden
   expect(ids.filter(({ scheme, id }) => scheme === 'gtin' && !id.startsWith('29'))).toEqual([]);
 });
 
+test('no chip is marked with three figures or more and nothing else, as many parts on sale are', () => {
+  // Inductors bear the code of their value (IEC 60062) and crystals that of their frequency.
+  const chips = catalogue.parts.filter(
+    ({ categories }) => !categories.some((term) => ['Inductor', 'Crystal'].includes(term)),
+  );
+  const bare = chips.flatMap(({ number, markings }) =>
+    markings
+      .map((template) => template.split('\n')[0].replaceAll(/\{[^}]*\}/gu, ''))
+      .filter((line) => /^\d{3,}$/u.test(line))
+      .map((line) => `${number}: ${line}`),
+  );
+  expect(bare).toEqual([]);
+});
+
+test('the number of a rechargeable button cell is no code of its size, as it is on sale', () => {
+  const cells = catalogue.parts.filter(
+    ({ categories, parameters }) => categories.includes('ButtonCell') && parameters.rechargeable === true,
+  );
+  expect(cells.length).toBeGreaterThan(2);
+  const coded = cells.filter(({ number, body }) => {
+    const [figures = ''] = /\d+/u.exec(number) ?? [];
+    const sizes = [body?.length ?? 0, (body?.height ?? 0) * 10].map((size) => String(Math.round(size)));
+    return sizes.some((size) => figures.includes(size)) && figures.length > 2;
+  });
+  expect(coded.map(({ number }) => number)).toEqual([]);
+});
+
 test('a dossier is found under the name of its specimen', () => {
   const folder = fileURLToPath(new URL('../../seed-data/dossiers/', import.meta.url));
   const expected = dossiers.map((one) => `${specimenIdOf(one).replace('/', '-')}.yaml`).sort();

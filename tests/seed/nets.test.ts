@@ -134,7 +134,7 @@ describe('nets of the demo archive', () => {
       const kinds = new Map(dossier.nets?.map(({ id, kind }) => [id, kind]));
       const by = netsBy(dossier);
       return [...seenIn(dossier)].flatMap(([id, { is }]) => {
-        if (!is('Processor', 'Radio', 'Memory', 'Accelerometer', 'AnalogFrontEnd', 'PressureSensor'))
+        if (!is('Processor', 'Radio', 'Memory', 'Accelerometer', 'AnalogueFrontEnd', 'PressureSensor'))
           return [];
         const own = new Set([...(by.get(id) ?? [])].map((net) => kinds.get(net)));
         return own.has('power') && own.has('ground') ? [] : [`${specimenIdOf(dossier)} ${id}`];

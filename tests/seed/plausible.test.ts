@@ -91,7 +91,7 @@ describe('engineering of the demo devices', () => {
   test('every accelerometer, pressure sensor and front end is connected to a processor, directly or over connectors', () => {
     const lonely = each(({ dossier, seen, component }) => {
       if (component.is('Processor') || component.component.inside) return;
-      if (!component.is('Accelerometer', 'PressureSensor', 'AnalogFrontEnd')) return;
+      if (!component.is('Accelerometer', 'PressureSensor', 'AnalogueFrontEnd')) return;
       const joined = reached(dossier, component.component.id, ({ between, bus, medium }) => {
         if (bus === 'power') return false;
         // Go on through connectors only.
@@ -159,7 +159,7 @@ describe('engineering of the demo devices', () => {
     const overlaps = all.flatMap(({ dossier, id }) => {
       const placed = dossier.components.flatMap((component) => {
         const { at, body, board, side, inside, appears, rotation = 0 } = component;
-        if (!at || !body || inside || appears === 'LightBarrier' || appears === 'Shield') return [];
+        if (!at || !body || inside || appears === 'OpticalBarrier' || appears === 'Shield') return [];
         const turned = rotation % 180 === 90;
         const half = [turned ? body.width : body.length, turned ? body.length : body.width].map(
           (one) => one / 2,

@@ -223,7 +223,7 @@ test('setIdentification changes what the component counts as, and keeps the judg
   const { setIdentification } = await served.ask(`mutation {
     setIdentification(input: {
       specimen: "tarn-sennit-3/a"
-      identification: { component: "U10", candidates: [{ part: "quillon/QWR4460", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
+      identification: { component: "U10", candidates: [{ part: "quistle/QWR4T60", probability: 0.98 }], state: SETTLED, basis: ["o4"], reason: "read again" }
       reason: "raking light"
     }) {
       component { id category { term probability } identification { state reason candidates { partId } } identifications { state isCurrent } }
@@ -234,7 +234,7 @@ test('setIdentification changes what the component counts as, and keeps the judg
     component: {
       id: 'tarn-sennit-3/a/U10',
       category: { term: 'Accelerometer', probability: 0.98 },
-      identification: { state: 'SETTLED', reason: 'read again', candidates: [{ partId: 'quillon/QWR4460' }] },
+      identification: { state: 'SETTLED', reason: 'read again', candidates: [{ partId: 'quistle/QWR4T60' }] },
       identifications: [
         { state: 'FAVOURED', isCurrent: false },
         { state: 'SETTLED', isCurrent: true },
@@ -248,7 +248,7 @@ test('setIdentification changes what the component counts as, and keeps the judg
 
 test('an identification must obey the rules of the dossier', async () => {
   const { errors } = await served.answer(`mutation {
-    setIdentification(input: { specimen: "tarn-sennit-3/a", identification: { component: "U99", candidates: [{ part: "quillon/QWR4460", probability: 0.7 }] }, reason: "b" }) { entry { id } }
+    setIdentification(input: { specimen: "tarn-sennit-3/a", identification: { component: "U99", candidates: [{ part: "quistle/QWR4T60", probability: 0.7 }] }, reason: "b" }) { entry { id } }
   }`);
   expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
 });

@@ -19,7 +19,7 @@ describe('compareDevices', () => {
     const { compareDevices } = await reader.ask(`{
       compareDevices(ids: ["tarn-sennit-1", "tarn-sennit-2/b"]) {
         sections(keys: [DEVICE, SENSORS, BOARDS, BATTERY]) {
-          key label rows { key label unit meaning heldBy cells { certain expected possible missing note } } } } }`);
+          key label rows { key label unit meaning presentIn cells { certain expected possible missing note } } } } }`);
     const rows = new Map<string, { cells: object[] }>(
       compareDevices.sections.flatMap((section: { rows: { key: string }[] }) =>
         section.rows.map((row) => [row.key, row]),
@@ -33,7 +33,7 @@ describe('compareDevices', () => {
     ]);
     expect(rows.get('sensors.Accelerometer')).toMatchObject({
       unit: '1',
-      heldBy: 2,
+      presentIn: 2,
       cells: [
         { certain: 0, expected: 0.85, possible: 1, missing: null },
         { certain: 0, expected: 0.85 },

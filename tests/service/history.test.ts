@@ -38,7 +38,7 @@ describe('history', () => {
   // What each must have is read off the records and the three changes above.
   test.each([
     ['tarn', ['RECORD_PUT tarn']],
-    ['quillon/QWR4410', ['RECORD_PUT quillon/QWR4410']],
+    ['quistle/QWR4T10', ['RECORD_PUT quistle/QWR4T10']],
     ['tarn-sennit-2/a', ['DOSSIER_PUT tarn-sennit-2/a', 'OBSERVATION_RECORDED tarn-sennit-2/a/late']],
     ['tarn-sennit-2/a/U2', ['DOSSIER_PUT tarn-sennit-2/a', 'OBSERVATION_RECORDED tarn-sennit-2/a/late']],
     ['tarn-sennit-2/a/main', ['DOSSIER_PUT tarn-sennit-2/a']],

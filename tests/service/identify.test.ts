@@ -144,12 +144,12 @@ describe('nextObservations', () => {
 
 test('readMarking keeps rival readings, doubts dates after the release, and finds parts', async () => {
   const { readMarking } = await desk.ask(
-    '{ readMarking(text: "(three waves)\\n4410\\n[38]52", released: "2015") { text logos lines { text doubtful readings { as rule description doubt } } matches { part { number } } } }',
+    '{ readMarking(text: "(three waves)\\n4T10\\n[38]52", released: "2015") { text logos lines { text doubtful readings { as rule description doubt } } matches { part { number } } } }',
   );
   expect(readMarking.logos).toEqual(['three waves']);
-  expect(readMarking.text).toBe('4410\n[38]52');
-  expect(readMarking.matches[0].part.number).toBe('QWR4410');
-  const rules = readMarking.lines[0].readings.map((one: { rule: string }) => one.rule);
+  expect(readMarking.text).toBe('4T10\n[38]52');
+  expect(readMarking.matches[0].part.number).toBe('QWR4T10');
+  const rules = readMarking.lines[1].readings.map((one: { rule: string }) => one.rule);
   expect(new Set(rules).size).toBeGreaterThan(1);
   const dates = readMarking.lines[1].readings.filter((one: { rule: string }) => one.rule === 'date-yww');
   expect(new Set(dates.map((one: { as: string }) => one.as))).toEqual(new Set(['352', '852']));
@@ -161,12 +161,12 @@ test('a judgement and a withdrawal are journaled with who and why, and move the 
   const served = await serve({ audience: 'desk' });
   const oddsOf = async () => {
     const { candidates } = await served.ask(ODDS);
-    const part = candidates.parts.find((one: { part: { number: string } }) => one.part.number === 'QWR4410');
+    const part = candidates.parts.find((one: { part: { number: string } }) => one.part.number === 'QWR4T10');
     return part.probability / candidates.none;
   };
   const before = await oddsOf();
   const { judgeIdentification } = await served.ask(`mutation {
-    judgeIdentification(input: { component: "tarn-sennit-1/a/U10", part: "quillon/QWR4410", decibans: 10, reason: "same lot" }) {
+    judgeIdentification(input: { component: "tarn-sennit-1/a/U10", part: "quistle/QWR4T10", decibans: 10, reason: "same lot" }) {
       component { designator } entry { kind actor reason }
     }
   }`);

@@ -10,35 +10,35 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'], country: 'FI', invented: true },
     { id: 'veil', name: 'Veil', makes: ['devices'], invented: true, note: 'known through a draft only' },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
   productLines: [
     { id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' },
-    { id: 'tarn-bud', name: 'Tarn Bud', maker: 'tarn' },
+    { id: 'tarn-lobe', name: 'Tarn Lobe', maker: 'tarn' },
     { id: 'veil-ring', name: 'Veil Ring', maker: 'veil' },
   ],
   parts: [
     {
-      number: 'QWR4410',
-      maker: 'quillon',
+      number: 'QWR4T10',
+      maker: 'quistle',
       categories: ['Accelerometer'],
       package: 'LGA-12',
       pins: 12,
       introduced: '2014',
-      markings: ['4410\n{date:YWW}'],
+      markings: ['4T10\n{date:YWW}'],
       parameters: { supplyMin: '1.7 V' },
     },
     {
-      number: 'QWR4460',
-      maker: 'quillon',
+      number: 'QWR4T60',
+      maker: 'quistle',
       categories: ['Accelerometer', 'Gyroscope'],
       introduced: '2016-03',
     },
-    { number: 'QWR2001', maker: 'quillon', categories: ['PressureSensor'] },
+    { number: 'QWR2001', maker: 'quistle', categories: ['PressureSensor'] },
     { number: 'OS7', maker: 'ostrel', categories: ['Microcontroller', 'BluetoothRadio'], introduced: '2015' },
-    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quillon/QWR4410' },
-    { number: 'OS9', maker: 'ostrel', categories: ['AnalogFrontEnd'] },
+    { number: 'OS7R', maker: 'ostrel', categories: ['Accelerometer'], relabels: 'quistle/QWR4T10' },
+    { number: 'OS9', maker: 'ostrel', categories: ['AnalogueFrontEnd'] },
   ],
   sources: [{ id: 'note-1', kind: 'correspondence', title: 'A letter' }],
   publications: [
@@ -63,7 +63,7 @@ export const CATALOGUE: z.input<typeof catalogueSchema> = {
       id: 'front-end-at-sensor',
       name: 'Front end at the sensor',
       idea: 'The signal is amplified where it arises.',
-      text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a',
+      text: 'MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogueFrontEnd) RETURN s, a',
       reasons: ['Less noise on the way.'],
     },
   ],
@@ -168,7 +168,7 @@ export function dossier({
     ],
     connections: [
       { between: ['U1', 'U10'], medium: 'trace', bus: 'I2C', lines: 2, basis: ['o2'] },
-      { between: ['D1', 'U2'], medium: 'trace', bus: 'analog' },
+      { between: ['D1', 'U2'], medium: 'trace', bus: 'analogue' },
       { between: ['U2', 'J1'], medium: 'trace' },
       { between: ['J1', 'main'], medium: 'flex' },
     ],
@@ -184,8 +184,8 @@ export function dossier({
       {
         component: 'U10',
         candidates: [
-          { part: 'quillon/QWR4460', probability: 0.25 },
-          { part: 'quillon/QWR4410', probability: 0.6 },
+          { part: 'quistle/QWR4T60', probability: 0.25 },
+          { part: 'quistle/QWR4T10', probability: 0.6 },
         ],
         state: 'favoured',
         basis: ['o4'],
@@ -216,7 +216,7 @@ export const DOSSIERS: readonly DossierInput[] = [
     succeeds: ['tarn-sennit-1'],
     more: {
       identifications: [
-        { component: 'U2', candidates: [{ part: 'quillon/QWR2001', probability: 0.99 }], state: 'settled' },
+        { component: 'U2', candidates: [{ part: 'quistle/QWR2001', probability: 0.99 }], state: 'settled' },
       ],
     },
   }),
@@ -233,7 +233,7 @@ export const DOSSIERS: readonly DossierInput[] = [
     productLine: 'tarn-sennit',
     succeeds: ['tarn-sennit-2'],
   }),
-  dossier({ id: 'tarn-bud-1', name: 'Tarn Bud', released: '2020', productLine: 'tarn-bud' }),
+  dossier({ id: 'tarn-lobe-1', name: 'Tarn Lobe', released: '2020', productLine: 'tarn-lobe' }),
   dossier({
     id: 'tarn-hidden',
     name: `Tarn Secret ${SECRETS.notes}`,

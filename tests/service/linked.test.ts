@@ -26,7 +26,7 @@ describe('addresses of records', () => {
     'tarn',
     'tarn-sennit-3',
     'tarn-sennit-3/a',
-    'quillon/QWR4410',
+    'quistle/QWR4T10',
     'bench-letter-31/c1',
     'tarn-sennit-3/a/U3',
     'thovane-calcar-2:duplicated-sensors',

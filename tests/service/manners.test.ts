@@ -290,7 +290,7 @@ describe('asked for', () => {
       '{ patternRows(text: "MATCH (d:Device) RETURN d, d.name, d.released AS released, COUNT(*) AS n ORDER BY d.name") { columns rows isComplete } }',
     );
     expect(patternRows.columns).toEqual(['d', 'd.name', 'released', 'n']);
-    expect(patternRows.rows[0]).toEqual(['tarn-bud-1', 'Tarn Bud', '2020', 1]);
+    expect(patternRows.rows[0]).toEqual(['tarn-lobe-1', 'Tarn Lobe', '2020', 1]);
     expect(patternRows.isComplete).toBe(true);
   });
 
@@ -309,7 +309,7 @@ describe('asked for', () => {
     const FILTERS = [
       '{ productLines: ["tarn-sennit"] }',
       '{ releasedTo: "2016" }',
-      '{ holdsPart: "quillon/QWR2001" }',
+      '{ hasPart: "quistle/QWR2001" }',
     ];
     for (const filter of FILTERS) {
       const { devices, findPattern } = await reader.ask(`{
@@ -369,7 +369,7 @@ describe('ids of an earlier instant', () => {
 
     await desk.ask(
       `mutation { setIdentification(input: { specimen: "tarn-sennit-1/a", identification: { component: "U10",
-         candidates: [{ part: "quillon/QWR4460", probability: 1 }], state: SETTLED }, reason: "y" }) { entry { id } } }`,
+         candidates: [{ part: "quistle/QWR4T60", probability: 1 }], state: SETTLED }, reason: "y" }) { entry { id } } }`,
     );
     const state = async (id: string) =>
       (
@@ -409,7 +409,7 @@ test('a message quotes no more than a line of input', async () => {
     `{ devices(filter: { releasedFrom: "${long}" }) { totalCount } }`,
     `query ($id: ID!) { device(id: $${long}) { id } }`,
     `"""${long}""" {`,
-    `{ devices(filter: { holdsCategory: "${long}" }) { totalCount } }`,
+    `{ devices(filter: { hasCategory: "${long}" }) { totalCount } }`,
     `{ readMarking(text: "A[") { text } device(id: "${long}") { id } compareDevices(ids: ["${long}"]) { sensors { kind } } }`,
   ]) {
     const { errors } = await reader.answer(query);

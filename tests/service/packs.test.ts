@@ -129,7 +129,7 @@ test('through GraphQL: what it would hold, its digest, and what reads otherwise 
       identify: {
         specimen: 'thovane-calcar-2/a',
         component: 'U3',
-        candidates: [{ part: 'quillon/QWR4410', probability: 0.6 }],
+        candidates: [{ part: 'quistle/QWR4T10', probability: 0.6 }],
         state: 'settled',
         basis: [],
         cites: [],

@@ -130,8 +130,8 @@ test('a component has marking, place, labels, rival candidates, their evidence, 
       unknown: 0.15,
       basis: [{ id: 'tarn-sennit-1/a/o4', value: { text: '2 ± 0.1 mm' } }],
       candidates: [
-        { partId: 'quillon/QWR4410', maker: { name: 'Quillon' }, probability: 0.6 },
-        { partId: 'quillon/QWR4460', probability: 0.25 },
+        { partId: 'quistle/QWR4T10', maker: { name: 'Quistle' }, probability: 0.6 },
+        { partId: 'quistle/QWR4T60', probability: 0.25 },
       ],
     },
     links: {
@@ -172,33 +172,33 @@ describe('devices', () => {
   };
 
   test('are ordered by release, then id', async () => {
-    expect(await ids('')).toEqual(['tarn-sennit-1', 'tarn-sennit-2', 'tarn-bud-1', 'tarn-sennit-3']);
+    expect(await ids('')).toEqual(['tarn-sennit-1', 'tarn-sennit-2', 'tarn-lobe-1', 'tarn-sennit-3']);
   });
   test('are ordered by name in either direction', async () => {
     const up = await ids('(orderBy: { field: NAME })');
-    expect(up).toEqual(['tarn-bud-1', 'tarn-sennit-1', 'tarn-sennit-2', 'tarn-sennit-3']);
+    expect(up).toEqual(['tarn-lobe-1', 'tarn-sennit-1', 'tarn-sennit-2', 'tarn-sennit-3']);
     expect(await ids('(orderBy: { field: NAME, direction: DESC })')).toEqual(up.toReversed());
   });
   test('are filtered by date, with a year meaning all of it', async () => {
     expect(await ids('(filter: { releasedFrom: "2018-06", releasedTo: "2020" })')).toEqual([
       'tarn-sennit-2',
-      'tarn-bud-1',
+      'tarn-lobe-1',
       'tarn-sennit-3',
     ]);
   });
   test('are filtered by line, body site, part held and category held, sub-terms included', async () => {
-    expect(await ids('(filter: { productLines: ["tarn-bud"] })')).toEqual(['tarn-bud-1']);
+    expect(await ids('(filter: { productLines: ["tarn-lobe"] })')).toEqual(['tarn-lobe-1']);
     expect(await ids('(filter: { bodySites: [EAR] })')).toEqual([]);
-    expect(await ids('(filter: { holdsPart: "quillon/QWR2001" })')).toEqual(['tarn-sennit-2']);
-    expect(await ids('(filter: { holdsCategory: "PressureSensor" })')).toEqual(['tarn-sennit-2']);
-    expect(await ids('(filter: { holdsCategory: "Sensor" })')).toHaveLength(4);
+    expect(await ids('(filter: { hasPart: "quistle/QWR2001" })')).toEqual(['tarn-sennit-2']);
+    expect(await ids('(filter: { hasCategory: "PressureSensor" })')).toEqual(['tarn-sennit-2']);
+    expect(await ids('(filter: { hasCategory: "Sensor" })')).toHaveLength(4);
   });
   test('say what is wrong with a filter', async () => {
     const { errors } = await served.answer(
-      '{ devices(filter: { holdsCategory: "PresureSensor" }) { totalCount } }',
+      '{ devices(filter: { hasCategory: "PresureSensor" }) { totalCount } }',
     );
     expect(errors?.[0].message).toBe(
-      'holdsCategory: "PresureSensor" is not a term of the component taxonomy; did you mean "PressureSensor"?',
+      'hasCategory: "PresureSensor" is not a term of the component taxonomy; did you mean "PressureSensor"?',
     );
     expect(errors?.[0].extensions.code).toBe('BAD_INPUT');
   });
@@ -212,7 +212,7 @@ describe('devices', () => {
     );
     expect(two.devices).toEqual({
       pageInfo: { hasNextPage: false },
-      nodes: [{ id: 'tarn-bud-1' }, { id: 'tarn-sennit-3' }],
+      nodes: [{ id: 'tarn-lobe-1' }, { id: 'tarn-sennit-3' }],
     });
   });
 });
@@ -225,7 +225,7 @@ test('components of all devices are filtered and paged by device and designator'
   }`);
   expect(components).toMatchObject({
     totalCount: 4,
-    nodes: [{ id: 'tarn-bud-1/a/U10' }, { id: 'tarn-sennit-1/a/U10' }],
+    nodes: [{ id: 'tarn-lobe-1/a/U10' }, { id: 'tarn-sennit-1/a/U10' }],
     pageInfo: { hasNextPage: true },
   });
   const seen: string[] = [];
@@ -245,19 +245,19 @@ test('components of all devices are filtered and paged by device and designator'
 
 test('a part has its parameters, labels of others, and where it may be', async () => {
   const { part } = await served.ask(`{
-    part(id: "quillon/QWR4410") {
+    part(id: "quistle/QWR4T10") {
       number categories markings relabelledAs { id } parameters { name meaning quantity { text } text flag count }
       specimens { totalCount nodes { specimen { id } probability } } components { totalCount }
     }
   }`);
   expect(part).toMatchObject({
-    number: 'QWR4410',
-    markings: ['4410\n{date:YWW}'],
+    number: 'QWR4T10',
+    markings: ['4T10\n{date:YWW}'],
     relabelledAs: [{ id: 'ostrel/OS7R' }],
     parameters: [{ name: 'supplyMin', quantity: { text: '1.7 V' }, text: null, flag: null, count: null }],
     specimens: {
       totalCount: 4,
-      nodes: expect.arrayContaining([{ specimen: { id: 'tarn-bud-1/a' }, probability: 0.6 }]),
+      nodes: expect.arrayContaining([{ specimen: { id: 'tarn-lobe-1/a' }, probability: 0.6 }]),
     },
     components: { totalCount: 4 },
   });
@@ -330,7 +330,7 @@ test('a product line is listed from its first device to its last', async () => {
 
 test('a pattern is found by text or by id, with what its variables stand for', async () => {
   const { findPattern, named } = await served.ask(`{
-    findPattern(text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a") {
+    findPattern(text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogueFrontEnd) RETURN s, a") {
       totalCount certainCount expectedCount variables isComplete
       nodes { device { id } isCertain probability method matchCount
         matches(first: 10) { nodes { specimen { id } probability bindings { variable ids nodes { __typename } } } } }
@@ -339,7 +339,7 @@ test('a pattern is found by text or by id, with what its variables stand for', a
   }`);
   expect(findPattern).toMatchObject({ totalCount: 4, certainCount: 0, expectedCount: 3.6, isComplete: true });
   expect(findPattern.nodes[0]).toEqual({
-    device: { id: 'tarn-bud-1' },
+    device: { id: 'tarn-lobe-1' },
     isCertain: false,
     probability: 0.9,
     method: 'EXACT',
@@ -347,17 +347,17 @@ test('a pattern is found by text or by id, with what its variables stand for', a
     matches: {
       nodes: [
         {
-          specimen: { id: 'tarn-bud-1/a' },
+          specimen: { id: 'tarn-lobe-1/a' },
           probability: 0.9,
           bindings: [
-            { variable: 's', ids: ['tarn-bud-1/a/D1'], nodes: [{ __typename: 'Component' }] },
-            { variable: 'a', ids: ['tarn-bud-1/a/U2'], nodes: [{ __typename: 'Component' }] },
+            { variable: 's', ids: ['tarn-lobe-1/a/D1'], nodes: [{ __typename: 'Component' }] },
+            { variable: 'a', ids: ['tarn-lobe-1/a/U2'], nodes: [{ __typename: 'Component' }] },
           ],
         },
       ],
     },
   });
-  expect(named).toEqual({ totalCount: 4, nodes: [{ device: { id: 'tarn-bud-1' } }] });
+  expect(named).toEqual({ totalCount: 4, nodes: [{ device: { id: 'tarn-lobe-1' } }] });
 });
 
 test('a mistake in a pattern is reported with its place', async () => {

@@ -51,13 +51,13 @@ export function liveOf(changes: readonly Change[]): Holder {
 export const SMALL_CATALOGUE = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'], invented: true },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'], invented: true },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'], invented: true },
     { id: 'ostrel', name: 'Ostrel', makes: ['parts'], invented: true },
   ],
   productLines: [{ id: 'tarn-sennit', name: 'Tarn Sennit', maker: 'tarn' }],
   parts: [
-    { number: 'QWR4410', maker: 'quillon', categories: ['Accelerometer'], package: 'LGA-12' },
-    { number: 'QWR4460', maker: 'quillon', categories: ['Accelerometer', 'Gyroscope'], package: 'LGA-14' },
+    { number: 'QWR4T10', maker: 'quistle', categories: ['Accelerometer'], package: 'LGA-12' },
+    { number: 'QWR4T60', maker: 'quistle', categories: ['Accelerometer', 'Gyroscope'], package: 'LGA-14' },
     { number: 'OS7', maker: 'ostrel', categories: ['Microcontroller', 'BluetoothRadio'] },
   ],
 });

@@ -37,7 +37,7 @@ function saidBy({ facts, home }: State) {
 
 /** What searches find, what an unnamed chip may be, and which patterns there are. */
 const answeredBy = (state: State) => ({
-  found: ['quillon', 'old', 'new', 'maker', 'so', 'seen', 'letter', 'accelerometer', 'u1', 'ostrel'].map(
+  found: ['quistle', 'old', 'new', 'maker', 'so', 'seen', 'letter', 'accelerometer', 'u1', 'ostrel'].map(
     (words) =>
       [...state.search(words)].map(({ id, kind, title, specimen }) => ({ id, kind, title, specimen })),
   ),
@@ -46,10 +46,10 @@ const answeredBy = (state: State) => ({
 
 const CATALOGUE = catalogueChanges({
   makers: [
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
     { id: 'maker', name: 'Maker', makes: ['devices'] },
   ],
-  parts: [{ number: 'A', maker: 'quillon', categories: ['Accelerometer'] }],
+  parts: [{ number: 'A', maker: 'quistle', categories: ['Accelerometer'] }],
 });
 
 const dossier = (device: string, specimen: string, hidden: object, part: string) =>
@@ -59,7 +59,7 @@ const dossier = (device: string, specimen: string, hidden: object, part: string)
     specimen: { id: specimen },
     boards: [{ id: 'main', kind: 'rigid' }],
     components: [{ id: 'U1', board: 'main' }],
-    identifications: [{ component: 'U1', candidates: [{ part: `quillon/${part}`, probability: 0.97 }] }],
+    identifications: [{ component: 'U1', candidates: [{ part: `quistle/${part}`, probability: 0.97 }] }],
   });
 
 describe("a reader's facts", () => {
@@ -135,7 +135,7 @@ describe("a reader's facts", () => {
     const holder = folded([...CATALOGUE, dossier('one', 'a', { visibility: 'published' }, 'A')]);
     const [desk, reader] = (['desk', 'reader'] as const).map((one) => holder.state(one, HOURS[0] as string));
     expect(reader?.specimenRow('one/a')).toBe(desk?.specimenRow('one/a'));
-    expect(reader?.part('quillon/A')).toBe(desk?.part('quillon/A'));
+    expect(reader?.part('quistle/A')).toBe(desk?.part('quistle/A'));
   });
 });
 
@@ -147,15 +147,15 @@ test('a state finds the words of its own edition', () => {
   holder.apply(
     entriesOf(
       [
-        ...catalogueChanges({ makers: [{ id: 'quillon', name: 'Renamed', makes: ['parts'] }] }),
+        ...catalogueChanges({ makers: [{ id: 'quistle', name: 'Renamed', makes: ['parts'] }] }),
         dossier('two', 'a', { visibility: 'published' }, 'A'),
       ],
       holder.sequence + 1,
     ),
   );
-  expect(ids('renamed')).toEqual(['quillon']);
+  expect(ids('renamed')).toEqual(['quistle']);
   expect(ids('renamed', before)).toEqual([]);
-  expect(ids('quillon', before)).toContain('quillon');
+  expect(ids('quistle', before)).toContain('quistle');
   expect(ids('two', before)).not.toContain('two');
   expect(ids('two')[0]).toBe('two');
 });

@@ -22,7 +22,7 @@ const dossier = (more: object = {}) =>
     boards: [{ id: 'main', kind: 'rigid', outline: { length: 10, width: 5 } }],
     components: [...COMPONENTS],
     identifications: [
-      { component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 0.9 }] },
+      { component: 'U1', candidates: [{ part: 'quistle/QWR4T10', probability: 0.9 }] },
       { component: 'U2', candidates: [{ part: 'ostrel/OS7', probability: 0.6 }] },
     ],
     ...more,
@@ -54,15 +54,15 @@ test('a later identification counts, and the part that it replaces is no longer 
         specimen: 'tarn-sennit-1/a',
         identification: {
           component: 'U1',
-          candidates: [{ part: 'quillon/QWR4460', probability: 0.8 }],
+          candidates: [{ part: 'quistle/QWR4T60', probability: 0.8 }],
           state: 'favoured',
           basis: [],
         },
       },
     },
   ]);
-  expect([...(facts.holders.get('quillon/QWR4460') ?? [])]).toEqual(['tarn-sennit-1/a']);
-  expect(facts.holders.has('quillon/QWR4410')).toBe(false);
+  expect([...(facts.holders.get('quistle/QWR4T60') ?? [])]).toEqual(['tarn-sennit-1/a']);
+  expect(facts.holders.has('quistle/QWR4T10')).toBe(false);
   const row = facts.specimens.get('tarn-sennit-1/a');
   expect(row && currentDossier(row).identifications).toHaveLength(3);
 });
@@ -72,7 +72,7 @@ test('a changed part is read again in every component that may be it', () => {
   const after = fold([
     ...SMALL_CATALOGUE,
     dossier(),
-    ...catalogueChanges({ parts: [{ number: 'QWR4410', maker: 'quillon', categories: ['PressureSensor'] }] }),
+    ...catalogueChanges({ parts: [{ number: 'QWR4T10', maker: 'quistle', categories: ['PressureSensor'] }] }),
   ]);
   const category = (facts: Facts) => facts.specimens.get('tarn-sennit-1/a')?.columns[COLUMN.category];
   expect(category(after)).not.toBe(category(before));
@@ -115,7 +115,7 @@ const later = fc.array(
     ),
     fc
       .record({
-        part: fc.constantFrom('quillon/QWR4410', 'quillon/QWR4460', 'ostrel/OS7'),
+        part: fc.constantFrom('quistle/QWR4T10', 'quistle/QWR4T60', 'ostrel/OS7'),
         probability: fc.double({ min: 0.01, max: 1, noNaN: true }),
         component: fc.constantFrom('U1', 'U2'),
       })

@@ -64,7 +64,7 @@ const put = <C extends keyof Omit<z.input<typeof catalogueSchema>, 'caseback'>>(
 const oneOf = (...ids: readonly string[]) => fc.constantFrom(...ids);
 const device = oneOf(...DEVICES);
 const specimen = fc.tuple(device, oneOf(...SPECIMENS)).map(([one, of]) => `${one}/${of}`);
-const part = oneOf(...PARTS).map((number) => `quillon/${number}`);
+const part = oneOf(...PARTS).map((number) => `quistle/${number}`);
 
 const candidate = fc.oneof(
   part.map((id) => ({ part: id })),
@@ -152,9 +152,9 @@ const change: fc.Arbitrary<Change> = fc.oneof(
       .map(([number, hidden, category, relabels]) =>
         put('parts', {
           number,
-          maker: 'quillon',
+          maker: 'quistle',
           categories: [category],
-          ...(relabels && relabels !== number ? { relabels: `quillon/${relabels}` } : {}),
+          ...(relabels && relabels !== number ? { relabels: `quistle/${relabels}` } : {}),
           ...hidden,
         }),
       ),
@@ -162,7 +162,7 @@ const change: fc.Arbitrary<Change> = fc.oneof(
   {
     weight: 2,
     arbitrary: fc
-      .tuple(oneOf('quillon', 'ostrel', ...DEVICES.map((id) => `maker-${id}`)), hiding, oneOf('Old', 'New'))
+      .tuple(oneOf('quistle', 'ostrel', ...DEVICES.map((id) => `maker-${id}`)), hiding, oneOf('Old', 'New'))
       .map(([id, hidden, name]) =>
         put('makers', { id, name: `${name} ${id}`, makes: ['parts', 'devices'], ...hidden }),
       ),
@@ -205,8 +205,8 @@ const change: fc.Arbitrary<Change> = fc.oneof(
                 'one/a/U1',
                 'two/b',
                 'three',
-                'quillon/A',
-                'quillon/B',
+                'quistle/A',
+                'quistle/B',
                 'paper',
                 'one:any',
                 'letter/d',
@@ -230,7 +230,7 @@ const change: fc.Arbitrary<Change> = fc.oneof(
             sentence: `So it is ${i}.`,
             supportedBy,
             ...(counts
-              ? { figures: [{ count: { part: 'quillon/C' }, where: { maker: 'maker-two' }, atLeast: 1 }] }
+              ? { figures: [{ count: { part: 'quistle/C' }, where: { maker: 'maker-two' }, atLeast: 1 }] }
               : {}),
             ...mark,
           })),
@@ -277,18 +277,18 @@ const change: fc.Arbitrary<Change> = fc.oneof(
       'two',
       'one/a',
       'two/b',
-      'quillon/A',
+      'quistle/A',
       'letter',
       'paper',
       'any',
-      'quillon',
+      'quistle',
       'correction-x',
     ).map((id) => ({ ...BY, kind: 'recalled' as const, payload: { ids: [id] } })),
   },
   {
     weight: 1,
     arbitrary: fc
-      .tuple(oneOf('one/a', 'two/b', 'quillon/A', 'one'), fc.option(oneOf(...HOURS)), part)
+      .tuple(oneOf('one/a', 'two/b', 'quistle/A', 'one'), fc.option(oneOf(...HOURS)), part)
       .map(([subject, embargoUntil, named]) => ({
         ...BY,
         kind: 'correction-made' as const,
@@ -296,7 +296,7 @@ const change: fc.Arbitrary<Change> = fc.oneof(
           id: 'correction-x',
           summary: 'changed',
           amendment:
-            subject.includes('/') && !subject.startsWith('quillon')
+            subject.includes('/') && !subject.startsWith('quistle')
               ? {
                   identify: {
                     specimen: subject,
@@ -329,7 +329,7 @@ const change: fc.Arbitrary<Change> = fc.oneof(
 
 /** What every journal begins with: all of it published. */
 const FIRST: readonly Change[] = [
-  put('makers', { id: 'quillon', name: 'Quillon', makes: ['parts'] }),
+  put('makers', { id: 'quistle', name: 'Quistle', makes: ['parts'] }),
   put('makers', { id: 'ostrel', name: 'Ostrel', makes: ['parts'] }),
   ...DEVICES.map((id) => put('makers', { id: `maker-${id}`, name: id, makes: ['devices'] })),
   ...DEVICES.map((id) => put('productLines', { id: `line-${id}`, name: id, maker: `maker-${id}` })),
@@ -407,7 +407,7 @@ export const journalSteps: fc.Arbitrary<readonly Step[]> = fc
     }));
   });
 
-const KINDS_OF_ID = /^(?:one|two|three|letter|paper|any|quillon|ostrel|line-\w+|maker-\w+)(?:[/:].+)?$/u;
+const KINDS_OF_ID = /^(?:one|two|three|letter|paper|any|quistle|ostrel|line-\w+|maker-\w+)(?:[/:].+)?$/u;
 
 /** A record without the references for which something does not hold: what is left is what would have been written instead. */
 function onlyKnown<T extends object>(record: T, holds: (id: string) => boolean, own: string): T {

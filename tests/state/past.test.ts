@@ -21,16 +21,16 @@ const at = (minutes: number) => new Date(START + minutes * MINUTE).toISOString()
 
 const CATALOGUE = catalogueChanges({
   makers: [
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
     { id: 'tarn', name: 'Tarn', makes: ['devices'] },
   ],
   parts: [
-    { number: 'A', maker: 'quillon', categories: ['Accelerometer'] },
-    { number: 'B', maker: 'quillon', categories: ['Microcontroller'] },
+    { number: 'A', maker: 'quistle', categories: ['Accelerometer'] },
+    { number: 'B', maker: 'quistle', categories: ['Microcontroller'] },
   ],
 });
 
-const part = fc.constantFrom('quillon/A', 'quillon/B');
+const part = fc.constantFrom('quistle/A', 'quistle/B');
 const device = fc.constantFrom(...DEVICES);
 const specimen = fc.constantFrom('a', 'b');
 
@@ -84,7 +84,7 @@ const change: fc.Arbitrary<Change> = fc.oneof(
     .constantFrom('Accelerometer' as const, 'PressureSensor' as const)
     .map(
       (category) =>
-        catalogueChanges({ parts: [{ number: 'A', maker: 'quillon', categories: [category] }] })[0] as Change,
+        catalogueChanges({ parts: [{ number: 'A', maker: 'quistle', categories: [category] }] })[0] as Change,
     ),
   device.map((id) => ({
     ...BY,

@@ -14,11 +14,11 @@ const HOUR = (hour: number) => `2027-01-01T${String(hour).padStart(2, '0')}:00:0
 const FIRST = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'] },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
   ],
   parts: [
-    { number: 'A', maker: 'quillon', categories: ['Accelerometer'] },
-    { number: 'B', maker: 'quillon', categories: ['Microcontroller'] },
+    { number: 'A', maker: 'quistle', categories: ['Accelerometer'] },
+    { number: 'B', maker: 'quistle', categories: ['Microcontroller'] },
   ],
 });
 const device = (name: string, hidden: object = {}) =>
@@ -83,24 +83,24 @@ const draft = { visibility: 'draft' } as const;
 const until = (hour: number) => ({ visibility: 'embargoed', embargoUntil: HOUR(hour) }) as const;
 
 test('a draft version leaves standing what readers see, until it is published', () => {
-  const changes = [device('Band'), specimen('a', 'quillon/A'), letter('First')];
-  const drafts = [device('Band of ours', draft), specimen('a', 'quillon/B', draft), letter('Second', draft)];
+  const changes = [device('Band'), specimen('a', 'quistle/A'), letter('First')];
+  const drafts = [device('Band of ours', draft), specimen('a', 'quistle/B', draft), letter('Second', draft)];
   const before = journal([...changes, ...drafts]).at(9);
   expect([before.device('band')?.name, partIn(before), before.publication('letter')?.title]).toEqual([
     'Band',
-    ['quillon/A'],
+    ['quistle/A'],
     'First',
   ]);
   const after = journal([
     ...changes,
     ...drafts,
     device('Band of ours'),
-    specimen('a', 'quillon/B'),
+    specimen('a', 'quistle/B'),
     letter('Second'),
   ]).at(9);
   expect([after.device('band')?.name, partIn(after), after.publication('letter')?.title]).toEqual([
     'Band of ours',
-    ['quillon/B'],
+    ['quistle/B'],
     'Second',
   ]);
 });
@@ -117,26 +117,26 @@ test('a draft second specimen that describes its device otherwise changes nothin
 });
 
 test('a version under embargo takes the place of the one before when the embargo ends, without an entry', () => {
-  const { at } = journal([device('Band'), specimen('a', 'quillon/A'), specimen('a', 'quillon/B', until(5))]);
+  const { at } = journal([device('Band'), specimen('a', 'quistle/A'), specimen('a', 'quistle/B', until(5))]);
   expect([4, 5, 6, 3].map((hour) => partIn(at(hour)))).toEqual([
-    ['quillon/A'],
-    ['quillon/B'],
-    ['quillon/B'],
-    ['quillon/A'],
+    ['quistle/A'],
+    ['quistle/B'],
+    ['quistle/B'],
+    ['quistle/A'],
   ]);
 });
 
 test('an embargo extended before it ended hides until the later end', () => {
   const { at } = journal([
     device('Band'),
-    specimen('a', 'quillon/A', until(5)),
-    specimen('a', 'quillon/A', until(7)),
+    specimen('a', 'quistle/A', until(5)),
+    specimen('a', 'quistle/A', until(7)),
   ]);
   expect([5, 6, 7].map((hour) => at(hour).specimenRow('band/a') !== undefined)).toEqual([false, false, true]);
 });
 
 test('what is recalled is gone, as of every earlier instant too, and what is filed after it is seen from then on', () => {
-  const changes = [device('Band'), specimen('a', 'quillon/A'), letter('First'), recalled('band/a', 'letter')];
+  const changes = [device('Band'), specimen('a', 'quistle/A'), letter('First'), recalled('band/a', 'letter')];
   const gone = journal(changes);
   const seen = (state: State) => [
     state.specimenRow('band/a') !== undefined,
@@ -156,9 +156,9 @@ test('what is recalled is gone, as of every earlier instant too, and what is fil
 test('a recalled device takes its specimens with it, whatever is filed of them alone', () => {
   const { at } = journal([
     device('Band'),
-    specimen('a', 'quillon/A'),
+    specimen('a', 'quistle/A'),
     recalled('band', 'band/a'),
-    specimen('b', 'quillon/A'),
+    specimen('b', 'quistle/A'),
   ]);
   expect([at(9).device('band'), at(9).specimenRow('band/b'), at(9).maker('tarn')]).toEqual([
     undefined,
@@ -170,10 +170,10 @@ test('a recalled device takes its specimens with it, whatever is filed of them a
 test('a sentence or an identification that is hidden now is hidden as of an earlier instant', () => {
   const { at, asOf } = journal([
     device('Band'),
-    specimen('a', 'quillon/A'),
+    specimen('a', 'quistle/A'),
     letter('First'),
     letter('First', {}, draft),
-    specimen('a', 'quillon/A', {}, draft),
+    specimen('a', 'quistle/A', {}, draft),
   ]);
   const seen = (state: State) => [state.publication('letter')?.claims.length, partIn(state)];
   expect(seen(at(9))).toEqual([0, undefined]);
@@ -202,18 +202,18 @@ test('a hidden part leaves its component to the rival candidates, and the rest u
       {
         component: 'U1',
         candidates: [
-          { part: 'quillon/A', probability: 0.3 },
-          { part: 'quillon/B', probability: 0.6 },
+          { part: 'quistle/A', probability: 0.3 },
+          { part: 'quistle/B', probability: 0.6 },
         ],
       },
     ],
   });
-  const state = journal([device('Band'), rivals, recalled('quillon/B')]).at(9);
+  const state = journal([device('Band'), rivals, recalled('quistle/B')]).at(9);
   expect(state.specimen('band/a')?.identified.get('U1')?.candidates).toEqual([
-    { part: 'quillon/A', probability: 0.3 },
+    { part: 'quistle/A', probability: 0.3 },
   ]);
-  expect([state.part('quillon/B'), state.holdersOf('quillon/B')]).toEqual([undefined, []]);
+  expect([state.part('quistle/B'), state.holdersOf('quistle/B')]).toEqual([undefined, []]);
   expect([...state.search('microcontroller')]).toEqual([]);
-  const alone = journal([device('Band'), specimen('a', 'quillon/B'), recalled('quillon/B')]).at(9);
+  const alone = journal([device('Band'), specimen('a', 'quistle/B'), recalled('quistle/B')]).at(9);
   expect(alone.specimen('band/a')?.identified.size).toBe(0);
 });

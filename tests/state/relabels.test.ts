@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { relabelsOf } from '../../src/state/relabels.ts';
 import { catalogueChanges, liveOf } from './archive-of.ts';
 
-const id = (at: number) => `quillon/P${at}`;
+const id = (at: number) => `quistle/P${at}`;
 
 test('relabels of a part, of relabels too; a changed record ends that', () => {
   // For each part an earlier one that it is, or none: every way to hang eight parts together.
@@ -14,16 +14,16 @@ test('relabels of a part, of relabels too; a changed record ends that', () => {
     fc.property(originals, fc.integer({ min: 1, max: 7 }), (tree, cut) => {
       const parts = tree.map((of, at) => ({
         number: `P${at}`,
-        maker: 'quillon',
+        maker: 'quistle',
         categories: ['Memory'],
         ...(of === undefined || at === 0 ? {} : { relabels: id(of) }),
       }));
-      const makers = [{ id: 'quillon', name: 'Quillon', makes: ['parts' as const] }];
+      const makers = [{ id: 'quistle', name: 'Quistle', makes: ['parts' as const] }];
       const live = liveOf(catalogueChanges({ makers, parts }));
       const isUnder = (links: typeof parts, at: number, part: number): boolean => {
         const of = links[at].relabels;
         if (of === undefined) return false;
-        const above = Number(of.slice('quillon/P'.length));
+        const above = Number(of.slice('quistle/P'.length));
         return above === part || isUnder(links, above, part);
       };
       const expected = (links: typeof parts, part: number) =>

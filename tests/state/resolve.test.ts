@@ -127,13 +127,13 @@ describe('a mistyped id', () => {
   test('in its case alone leads to that id and no other', () => {
     expect(nearIds(desk, 'tarn-sennit-3/a/u3')).toEqual(['tarn-sennit-3/a/U3']);
     expect(nearIds(desk, 'Tarn-Sennit-3')).toEqual(['tarn-sennit-3']);
-    expect(nearIds(desk, 'quillon/qn4410')).toEqual(['quillon/QWR4410']);
+    expect(nearIds(desk, 'quistle/qn4t10')).toEqual(['quistle/QWR4T10']);
     expect(nearIds(desk, 'Tarn-Sennit-3/A/u3')).toEqual(['tarn-sennit-3/a/U3']);
   });
 
   test('further up leads to the same thing under the right parent', () => {
     expect(nearIds(desk, 'tarn-senit-3/a/U3')[0]).toBe('tarn-sennit-3/a/U3');
-    expect(nearIds(desk, 'quilon/QWR4410')).toEqual(['quillon/QWR4410']);
+    expect(nearIds(desk, 'quisle/QWR4T10')).toEqual(['quistle/QWR4T10']);
     expect(nearIds(desk, 'bench-leter-31/c1')).toContain('bench-letter-31/c1');
     expect(nearIds(desk, 'tarn-senit-5:duplicated-sensors')[0]).toBe('tarn-sennit-5:duplicated-sensors');
     expect(nearIds(desk, 'tarn-sennit-5:duplicate-sensors')).toEqual(['tarn-sennit-5:duplicated-sensors']);
@@ -141,7 +141,7 @@ describe('a mistyped id', () => {
 
   test('of another kind than wanted: the message names its kind', () => {
     expect(() => resolved(desk, 'tarn', ['Device'])).toThrow('No device "tarn" is in the archive');
-    expect(() => resolved(desk, 'quillon/QWR4410', ['Component'])).toThrow('that is the id of a part');
+    expect(() => resolved(desk, 'quistle/QWR4T10', ['Component'])).toThrow('that is the id of a part');
     expect(() => resolved(desk, 'U3', ['Component'])).toThrow('ids look like "tarn-sennit-3/a/U3"');
   });
 
@@ -149,7 +149,7 @@ describe('a mistyped id', () => {
     ['audit', (view) => auditClaims(view, 'bench-leter-31'), 'bench-letter-31'],
     ['next', (view) => nextObservationsUnder(view, 'tarn-senit-3'), 'tarn-sennit-3'],
     ['next, a component', (view) => nextObservationsUnder(view, 'tarn-sennit-3/a/u3'), 'tarn-sennit-3/a/U3'],
-    ['impact', (view) => impactOf(view, 'quillon/qn4410'), 'quillon/QWR4410'],
+    ['impact', (view) => impactOf(view, 'quistle/qn4t10'), 'quistle/QWR4T10'],
     ['candidates', (view) => candidatesOf(view, 'tarn-senit-3/a/U3'), 'tarn-sennit-3/a/U3'],
     [
       'trend of a pattern',
@@ -161,8 +161,8 @@ describe('a mistyped id', () => {
       (view) => deviceWeights(view, { decision: 'duplicate-sensors' }),
       'duplicated-sensors',
     ],
-    ['trend of a maker', (view) => deviceWeights(view, { maker: 'quilon' }), 'quillon'],
-    ['trend of a part', (view) => deviceWeights(view, { part: 'quillon/QWR441O' }), 'quillon/QWR4410'],
+    ['trend of a maker', (view) => deviceWeights(view, { maker: 'quisle' }), 'quistle'],
+    ['trend of a part', (view) => deviceWeights(view, { part: 'quistle/QWR4T1O' }), 'quistle/QWR4T10'],
     ['filter by maker', async (view) => devicesWhere(view, { makers: ['trn'] }), 'tarn'],
     [
       'filter by product line',

@@ -18,7 +18,7 @@ const PATTERN = { text: 'MATCH (a:Accelerometer)-[:CONNECTS]-(m:Microcontroller)
 const PATIENT = { time: 120_000 };
 const locate = () => ({ line: 1, column: 1 });
 
-function device(at: number, note = '', part = 'quillon/QWR4410'): ReadDocument {
+function device(at: number, note = '', part = 'quistle/QWR4T10'): ReadDocument {
   const id = `made-${String(at).padStart(4, '0')}`;
   return {
     kind: 'dossier',
@@ -93,7 +93,7 @@ test('an answer of many parts is of one instant, whatever is imported meanwhile'
     for (let at = first; !isDone; at++) {
       // A new device, and one of the first filed again, so that rows come and change.
       await archive.importDocuments([device(at)], BY);
-      const part = at % 2 === 0 ? 'ostrel/OS7' : 'quillon/QWR4410';
+      const part = at % 2 === 0 ? 'ostrel/OS7' : 'quistle/QWR4T10';
       await archive.importDocuments([device((at * 7) % first, `filed again ${at}`, part)], BY);
       await new Promise(setImmediate);
     }

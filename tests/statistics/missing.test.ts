@@ -1,9 +1,9 @@
 import { expect, test } from 'vitest';
-import { known, NOT_OBSERVED, NOT_PRESENT, type Reading, sift } from '../../src/statistics/missing.ts';
+import { ABSENT, known, NOT_OBSERVED, type Reading, sift } from '../../src/statistics/missing.ts';
 
-test('not observed, not present and a measured zero stay three different values', () => {
-  const readings: Reading[] = [known(0), NOT_PRESENT, NOT_OBSERVED, known(4), NOT_OBSERVED];
-  expect(sift(readings)).toEqual({ values: [0, 4], notPresent: 1, notObserved: 2 });
+test('not observed, absent and a measured zero stay three different values', () => {
+  const readings: Reading[] = [known(0), ABSENT, NOT_OBSERVED, known(4), NOT_OBSERVED];
+  expect(sift(readings)).toEqual({ values: [0, 4], absent: 1, notObserved: 2 });
 });
 
 test('NaN and infinities never become a reading', () => {

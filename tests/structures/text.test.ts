@@ -161,20 +161,20 @@ test('text and words of a structure', () => {
   const structure = {
     kinds: ['Emitter', 'Emitter', 'EmitterDriver'],
     links: [
-      { from: 0, to: 2, relation: 'connects' as const, bus: 'analog', boards: 'one' as const },
+      { from: 0, to: 2, relation: 'connects' as const, bus: 'analogue', boards: 'one' as const },
       { from: 2, to: 1, relation: 'connects' as const, medium: 'flex', boards: 'unknown' as const },
     ],
   };
   expect(
     gqlText(structure, { links: 'bus', relations: ['connects'] }),
-  ).toBe(`MATCH (emitter1:Emitter)~[:CONNECTS {bus: 'analog'}]~(theEmitterDriver:EmitterDriver),
+  ).toBe(`MATCH (emitter1:Emitter)~[:CONNECTS {bus: 'analogue'}]~(theEmitterDriver:EmitterDriver),
       (theEmitterDriver)~[link2:CONNECTS {medium: 'flex'}]~(emitter2:Emitter)
 WHERE emitter1.board = theEmitterDriver.board
   AND link2.bus IS NULL
   AND (theEmitterDriver.board IS NULL OR emitter2.board IS NULL)
 RETURN emitter1, emitter2, theEmitterDriver`);
   expect(structureText(structure)).toBe(
-    'Emitter 1 –analog, one board– EmitterDriver; EmitterDriver –flex– Emitter 2',
+    'Emitter 1 –analogue, one board– EmitterDriver; EmitterDriver –flex– Emitter 2',
   );
 });
 

@@ -76,7 +76,7 @@ const component = (archive: Archive, id: string) => {
 
 const BOM = `Designator,Qty,Value,Footprint,MPN,Manufacturer
 "C1,C2",2,100n,C_0402,,
-R1,1,4k7,R_0402,ZR-1,Quillon
+R1,1,4k7,R_0402,ZR-1,Quistle
 U1,1,OM-100,LGA-12,OM100,Ombrous Parts Ltd
 `;
 const PLACEMENT = `Designator,Mid X (mm),Mid Y (mm),Rotation,Layer
@@ -127,7 +127,7 @@ describe('trade files into a new dossier', () => {
     expect(component(archive, 'R1')).toMatchObject({
       value: '4k7',
       appears: 'Resistor',
-      note: 'listed as ZR-1, Quillon',
+      note: 'listed as ZR-1, Quistle',
     });
     expect(dossier.nets).toEqual(
       [

@@ -96,7 +96,7 @@ describe('an IPC-2581 file', () => {
   });
 
   test('reads values, makers and places left empty from the bill of materials', () => {
-    const more = `<LogisticHeader><Enterprise id="E1" code="1" name="Quillon"/></LogisticHeader>
+    const more = `<LogisticHeader><Enterprise id="E1" code="1" name="Quistle"/></LogisticHeader>
       <Bom name="b"><BomItem OEMDesignNumberRef="D1" quantity="3" description="resistor">
         <RefDes name="R1" populate="true"/><RefDes name="R2" populate="false"/>
         <Characteristics category="ELECTRICAL"><Textual textualCharacteristicName="Value" textualCharacteristicValue="4k7"/></Characteristics></BomItem></Bom>
@@ -107,7 +107,7 @@ describe('an IPC-2581 file', () => {
     expect(componentOf(board, 'R1')).toMatchObject({
       value: '4k7',
       partNumber: 'ZR-1',
-      maker: 'Quillon',
+      maker: 'Quistle',
       description: 'resistor',
       fitted: true,
     });

@@ -148,7 +148,7 @@ describe('a KiCad board', () => {
       `(kicad_pcb (version 20240108) (generator "pcbnew") (generator_version "8.0")
         (footprint "lib:QFN" (layer "B.Cu") (at 1 2)
           (property "Reference" "U1" (at 0 0 0)) (property "Value" "QX17" (at 0 0 0))
-          (property "Mfr. Part No" "QX17-A") (property "Manufacturer" "Quillon") (attr smd dnp)
+          (property "Mfr. Part No" "QX17-A") (property "Manufacturer" "Quistle") (attr smd dnp)
           (pad "1" smd rect (at 0 0) (net "SDA") (pinfunction "SDA") (pintype "bidirectional"))
           (pad "" smd rect (at 0 0)) (pad "" np_thru_hole circle (at 1 1)))
         (footprint "lib:R" (layer "F.Cu") (at 3 4)
@@ -164,7 +164,7 @@ describe('a KiCad board', () => {
         footprint: 'QFN',
         value: 'QX17',
         partNumber: 'QX17-A',
-        maker: 'Quillon',
+        maker: 'Quistle',
         fitted: false,
         pins: [{ number: '1', name: 'SDA', direction: 'bidirectional', at: [1, -2], net: 'SDA' }],
         line: 2,

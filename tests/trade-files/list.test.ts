@@ -117,7 +117,7 @@ describe('a bill of materials', () => {
     const { components } = boardOf(
       [
         'Designator;Qty;Value;Footprint;MPN;Manufacturer',
-        '"C1, C3-C4";3;100 nF 16V;C_0402;QX-1;"Quillon; Ltd"',
+        '"C1, C3-C4";3;100 nF 16V;C_0402;QX-1;"Quistle; Ltd"',
         'U1;1;QX17;LGA-12;;',
       ].join('\r\n'),
     );
@@ -127,7 +127,7 @@ describe('a bill of materials', () => {
         footprint: 'C_0402',
         value: '100 nF 16V',
         partNumber: 'QX-1',
-        maker: 'Quillon; Ltd',
+        maker: 'Quistle; Ltd',
         listed: true,
         pins: [],
         line: 2,

@@ -75,7 +75,7 @@ const component = fc.record({
   footprint: fc.constantFrom('R_0402', 'C_0603', 'LGA-14', 'QFN-32'),
   value: fc.constantFrom('4k7', '100n', '2.2uH', 'QX17'),
   partNumber: fc.constantFrom('QX17-A', 'ZR-0402-4K7', 'V.55'),
-  maker: fc.constantFrom('Quillon', 'Ostrel "Parts", Ltd; Co'),
+  maker: fc.constantFrom('Quistle', 'Ostrel "Parts", Ltd; Co'),
   fitted: fc.boolean(),
   pins,
 });

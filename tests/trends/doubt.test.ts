@@ -33,13 +33,13 @@ describe('a chip that nobody named may be anything that chips are', () => {
       expect(answer.verdict).not.toBe('ABSENT');
       expect(answer.why).toMatch(/not every component that it may be is identified|with a probability of/u);
       const { whole } = await trend(view, { of: { share: { category } } });
-      expect(whole.whole.notPresent).toBe(0);
+      expect(whole.whole.absent).toBe(0);
       const { whole: byText } = await trend(view, {
         of: { share: { text: `MATCH (x:${category}) RETURN x` } },
       });
-      expect(byText.whole).toMatchObject({ notPresent: 0, notObserved: whole.whole.notObserved });
+      expect(byText.whole).toMatchObject({ absent: 0, notObserved: whole.whole.notObserved });
       const { whole: counted } = await trend(view, { of: { count: category } });
-      expect(counted.whole.notPresent).toBe(0);
+      expect(counted.whole.absent).toBe(0);
     },
   );
 

@@ -21,13 +21,13 @@ export interface Made {
 const CATALOGUE = catalogueChanges({
   makers: [
     { id: 'tarn', name: 'Tarn', makes: ['devices'] },
-    { id: 'ombrey', name: 'Ombrey', makes: ['devices'] },
-    { id: 'quillon', name: 'Quillon', makes: ['parts'] },
+    { id: 'nolvey', name: 'Nolvey', makes: ['devices'] },
+    { id: 'quistle', name: 'Quistle', makes: ['parts'] },
   ],
   parts: [
-    { number: 'P1', maker: 'quillon', categories: ['Battery'], parameters: { capacity: '0.1 A.h' } },
-    { number: 'P2', maker: 'quillon', categories: ['Battery'], parameters: { capacity: '300 mAh' } },
-    { number: 'P3', maker: 'quillon', categories: ['Battery'] },
+    { number: 'P1', maker: 'quistle', categories: ['Battery'], parameters: { capacity: '0.1 A.h' } },
+    { number: 'P2', maker: 'quistle', categories: ['Battery'], parameters: { capacity: '300 mAh' } },
+    { number: 'P3', maker: 'quistle', categories: ['Battery'] },
   ],
   patterns: [
     {

@@ -16,11 +16,11 @@ const candidates: fc.Arbitrary<Candidates> = fc.oneof(
     .tuple(fc.constantFrom('Microphone', 'Gyroscope', 'Accelerometer'), probability)
     .map(([category, p]) => [{ category, probability: p }]),
   fc
-    .tuple(fc.constantFrom('quillon/P1', 'quillon/P2', 'quillon/P3'), probability)
+    .tuple(fc.constantFrom('quistle/P1', 'quistle/P2', 'quistle/P3'), probability)
     .map(([part, p]) => [{ part, probability: p }]),
   fc.constant<Candidates>([
     { category: 'Microphone', probability: 0.55 },
-    { part: 'quillon/P1', probability: 0.45 },
+    { part: 'quistle/P1', probability: 0.45 },
   ]),
 );
 const device = fc.record({
@@ -29,7 +29,7 @@ const device = fc.record({
   visibility: fc.constantFrom('published' as const, 'published' as const, 'draft' as const),
   more: fc.record(
     {
-      maker: fc.constantFrom('tarn', 'ombrey'),
+      maker: fc.constantFrom('tarn', 'nolvey'),
       bodySite: fc.constantFrom('wrist' as const, 'ear' as const, 'finger' as const),
       mass: fc.integer({ min: 1, max: 90 }).map((value) => ({ value, unit: 'g' })),
       price: fc.record({
@@ -47,7 +47,7 @@ const archive = fc
 const measure = fc.constantFrom<Measure>(
   { share: { category: 'Microphone' } },
   { share: { category: 'Battery' } },
-  { share: { part: 'quillon/P1' } },
+  { share: { part: 'quistle/P1' } },
   { share: { text: 'MATCH (a:Microphone), (b:Battery) RETURN a, b' } },
   { count: 'Component' },
   { count: 'InertialSensor' },
@@ -62,16 +62,7 @@ const question: fc.Arbitrary<TrendQuestion> = fc.record({
 });
 
 /** Numbers of a cell that add up over groups. */
-const SUMS = [
-  'devices',
-  'n',
-  'notObserved',
-  'notPresent',
-  'certain',
-  'likely',
-  'expected',
-  'possible',
-] as const;
+const SUMS = ['devices', 'n', 'notObserved', 'absent', 'certain', 'likely', 'expected', 'possible'] as const;
 
 function sums(cells: readonly TrendCell[]) {
   return Object.fromEntries(

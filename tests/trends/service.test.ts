@@ -43,7 +43,7 @@ describe('trend', () => {
     const data = await reader.ask(`{
       trends(questions: [
         { of: { share: { pattern: "front-end-at-sensor" } } }
-        { of: { share: { text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogFrontEnd) RETURN s, a" } }, per: QUARTER }
+        { of: { share: { text: "MATCH (s:Sensor)~[:CONNECTS]~(a:AnalogueFrontEnd) RETURN s, a" } }, per: QUARTER }
         { of: { share: { decision: "front-end-at-sensor" } } }
         { of: { count: "Component" }, per: HALF_YEAR }
         { of: { quantity: { device: MASS } } }

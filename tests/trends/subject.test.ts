@@ -34,7 +34,7 @@ function specimen(
 }
 
 const BOTH = [
-  { part: 'quillon/QWR4460', probability: 0.6 },
+  { part: 'quistle/QWR4T60', probability: 0.6 },
   { part: 'ostrel/OS7', probability: 0.3 },
 ];
 
@@ -70,7 +70,7 @@ describe('devices with a category, part or maker', () => {
     expect(await found(live, { category: 'BluetoothRadio' })).toEqual(one(0.3));
     expect(await found(live, { category: 'Component' })).toEqual(one(1, true));
     expect(await found(live, { part: 'ostrel/OS7' })).toEqual(one(0.3));
-    expect(await found(live, { maker: 'quillon' })).toEqual(one(0.6));
+    expect(await found(live, { maker: 'quistle' })).toEqual(one(0.6));
     expect(await found(live, { category: 'Microphone' })).toEqual({});
   });
 
@@ -78,7 +78,7 @@ describe('devices with a category, part or maker', () => {
     const live = liveOf([
       ...SMALL_CATALOGUE,
       specimen(DEVICE, 'a', BOTH),
-      specimen(DEVICE.id, 'b', [{ part: 'quillon/QWR4410', probability: 0.97 }]),
+      specimen(DEVICE.id, 'b', [{ part: 'quistle/QWR4T10', probability: 0.97 }]),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
       [DEVICE.id]: { certain: true, probability: 0.97 },
@@ -90,8 +90,8 @@ describe('devices with a category, part or maker', () => {
     const live = liveOf([
       ...SMALL_CATALOGUE,
       specimen(DEVICE, 'a', BOTH),
-      specimen(DEVICE.id, 'b', [{ part: 'quillon/QWR4410', probability: 1 }], { visibility: 'draft' }),
-      specimen(secret, 'a', [{ part: 'quillon/QWR4410', probability: 1 }], { visibility: 'draft' }),
+      specimen(DEVICE.id, 'b', [{ part: 'quistle/QWR4T10', probability: 1 }], { visibility: 'draft' }),
+      specimen(secret, 'a', [{ part: 'quistle/QWR4T10', probability: 1 }], { visibility: 'draft' }),
     ]);
     expect(await found(live, { category: 'Accelerometer' })).toEqual({
       [DEVICE.id]: { certain: false, probability: 0.6 },
@@ -132,7 +132,7 @@ describe('devices with a category, part or maker', () => {
   test('unknown subjects are refused, with a near name if there is one', async () => {
     const live = liveOf(SMALL_CATALOGUE);
     await expect(found(live, { category: 'Gyroscop' })).rejects.toThrow(/did you mean "Gyroscope"/u);
-    await expect(found(live, { part: 'quillon/none' })).rejects.toMatchObject({ code: 'NOT_FOUND' });
+    await expect(found(live, { part: 'quistle/none' })).rejects.toMatchObject({ code: 'NOT_FOUND' });
     await expect(found(live, { maker: 'tarn' })).rejects.toMatchObject({ code: 'NOT_FOUND' });
     await expect(found(live, { pattern: 'none' })).rejects.toMatchObject({ code: 'NOT_FOUND' });
     await expect(found(live, { text: 'MATCH (x:Nothing) RETURN x' })).rejects.toThrow(/Nothing/u);

@@ -124,7 +124,7 @@ describe('doubt and what is missing', () => {
       devices: 5,
       n: 4,
       notObserved: 1,
-      notPresent: 1,
+      absent: 1,
       certain: 2,
       likely: 2,
       expected: 2.4,
@@ -145,15 +145,15 @@ describe('doubt and what is missing', () => {
     });
     const view = seen(liveWith(many(2, { released: '2020', chips: WITH }), [unknown]));
     const { whole, cautions } = await trend(view, HEARING);
-    expect(whole.whole).toMatchObject({ n: 3, certain: 2, likely: 2, possible: 3, notPresent: 0 });
+    expect(whole.whole).toMatchObject({ n: 3, certain: 2, likely: 2, possible: 3, absent: 0 });
     expect(cautions.filter((one) => /an unidentified chip: 1;/u.test(one))).toHaveLength(1);
     expect((await trend(view, { of: { count: 'Component' } })).cautions.join()).not.toMatch(
       /an unidentified chip/u,
     );
   });
 
-  test('a part parameter: not present and not observed are separate, doubtful and certain parts too', async () => {
-    const battery = (part: string, probability = 1) => [[{ part: `quillon/${part}`, probability }]];
+  test('a part parameter: absent and not observed are separate, doubtful and certain parts too', async () => {
+    const battery = (part: string, probability = 1) => [[{ part: `quistle/${part}`, probability }]];
     const devices: Made[] = [
       { id: 'a', released: '2020', chips: battery('P1') },
       { id: 'b', released: '2020', chips: battery('P2', 0.8) },
@@ -171,7 +171,7 @@ describe('doubt and what is missing', () => {
       devices: 6,
       n: 3,
       notObserved: 2,
-      notPresent: 1,
+      absent: 1,
       // 100, 200 (the median of its two cells) and 300 mAh; the last rests on a part that is not certain.
       value: 200,
       certain: 2,

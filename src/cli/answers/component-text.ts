@@ -119,7 +119,7 @@ function seen({ component, listed, holds, observations }: ComponentGlance): read
         : `${marking.replaceAll('\n', ' / ')}${reading === undefined ? '' : `, read with ${reading}`}`,
     ],
     ['package', component.package],
-    ['terminals', pins === undefined ? undefined : String(pins)],
+    ['pins', pins === undefined ? undefined : String(pins)],
     ['body', size && `${size} mm`],
     ['value', value],
     ['looks like', appears],

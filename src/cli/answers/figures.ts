@@ -10,9 +10,9 @@ export function rounded(value: number): string {
   return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(4)));
 }
 
-/** A cell of a comparison: certain and, where it differs, expected in brackets; `-` not present, `?` not observed. */
+/** A cell of a comparison: certain and, where it differs, expected in brackets; `-` absent, `?` not observed. */
 export function figureCell({ certain, expected, missing }: Cell, unit = ''): string {
-  if (missing !== null) return missing === 'not-present' ? '-' : '?';
+  if (missing !== null) return missing === 'absent' ? '-' : '?';
   const written = (value: number | null) => (value === null ? '?' : inUnit(value, unit));
   const [sure, likely] = [written(certain), written(expected)];
   return expected === null || sure === likely ? sure : `${sure} (${likely})`;

@@ -16,7 +16,7 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
     [answer.per]: period,
     n: String(cell.n),
     'not observed': String(cell.notObserved),
-    'not present': String(cell.notPresent),
+    absent: String(cell.absent),
     [isShare ? 'share' : answer.unit]: number(cell.value),
     '95 % interval': range(cell.interval),
     ...(isGrouped ? { 'by product line': range(cell.productLineInterval) } : {}),

@@ -15,14 +15,14 @@ const KINDS = ['identify', 'withdraw', 'value'] as const;
 export const CHANGE_ARGUMENT: Argument = { name: 'CHANGE', optional: true, many: true };
 export const CHANGE_OPTION = { file: text('FILE', 'the change from a file; - for standard input') };
 export const CHANGE_HELP = `The change is one of
-  identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-sennit-3/a/U2 quillon/QWR4416=0.9;
+  identify COMPONENT PART=PROBABILITY ...   another identification, such as tarn-sennit-3/a/U2 quistle/QWR4T16=0.9;
                     a term of the taxonomy stands for a kind: Accelerometer=0.8
   withdraw OBSERVATION                      an observation withdrawn
   value ID FIELD VALUE                      a value of a part, component, net or device corrected, such as
-                    quillon/QWR4410 parameters.activeCurrent "180 uA"; "-" takes the field away; a list
+                    quistle/QWR4T10 parameters.activeCurrent "180 uA"; "-" takes the field away; a list
                     stands in brackets, such as tarn-sennit-3/a/sda pins "[U1.4, U2.SDA]"
 or is in a YAML or JSON file (--file) with one of the keys identify, withdraw, observe and value, such as
-  identify: { component: tarn-sennit-3/a/U3, candidates: [{ part: quillon/QWR4416, probability: 0.9 }], basis: [o2] }
+  identify: { component: tarn-sennit-3/a/U3, candidates: [{ part: quistle/QWR4T16, probability: 0.9 }], basis: [o2] }
   withdraw: tarn-sennit-3/a/o2
   observe: { specimen: tarn-sennit-3/a, id: look-again, kind: marking, about: [U3], marking: "220[8B]" }
   value: { of: tarn-sennit-3/a/U3, field: body.length, is: 2.5 }
@@ -80,7 +80,7 @@ function identification([component = '', ...candidates]: readonly string[]): obj
 }
 
 /**
- * Candidates of an identification, each a part or a term of the taxonomy with its probability, `quillon/QWR4416=0.9`.
+ * Candidates of an identification, each a part or a term of the taxonomy with its probability, `quistle/QWR4T16=0.9`.
  * @throws UsageError for any other text
  */
 export function candidatesIn(written: readonly string[]): readonly object[] {
@@ -88,7 +88,7 @@ export function candidatesIn(written: readonly string[]): readonly object[] {
     const [what, probability] = one.split('=');
     if (!what || !probability || !Number.isFinite(Number(probability)))
       throw new UsageError(
-        `${quoted(one)} is not a valid candidate; ${pointFor(probability ?? '') ?? 'write it as quillon/QWR4416=0.9 or Regulator=0.9'}`,
+        `${quoted(one)} is not a valid candidate; ${pointFor(probability ?? '') ?? 'write it as quistle/QWR4T16=0.9 or Regulator=0.9'}`,
       );
     return { [parseMemberId(what) ? 'part' : 'category']: what, probability: Number(probability) };
   });

@@ -18,7 +18,7 @@ export const command = defineCommand({
   },
   uses: 'change',
   formats: ['text', 'json'],
-  examples: ['correct withdraw sallowby-keelson-3/a/o2 --actor "I. Marrow" --reason "misread in daylight"'],
+  examples: ['correct withdraw sallowby-keelson-3/a/o2 --actor "I. Wenlow" --reason "misread in daylight"'],
 
   async run(call) {
     const change = changeFrom(call.arguments, call.options.file, call.terminal);

@@ -35,7 +35,7 @@ type Subject = (typeof SUBJECTS)[number];
 export const command = defineCommand({
   name: 'generations',
   about:
-    'A product line from its first device to its last. Where it splits or merges, a device is in several steps. Figures are certain and, where it differs, expected in brackets; "-" is not present, "?" not observed.',
+    'A product line from its first device to its last. Where it splits or merges, a device is in several steps. Figures are certain and, where it differs, expected in brackets; "-" is absent, "?" not observed.',
   arguments: [{ name: 'PRODUCT_LINE', help: 'id of the product line' }],
   options: {
     show: choice('SUBJECT', SUBJECTS, {

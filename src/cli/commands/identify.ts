@@ -25,7 +25,7 @@ export const command = defineCommand({
   uses: 'change',
   formats: ['text', 'json'],
   examples: [
-    'identify dunmarrow-leadline-1/a/U10 quillon/QWR4410=0.7 quillon/QWR4416=0.2 --basis o3 --reason "lid and place"',
+    'identify dunmarrow-leadline-1/a/U10 quistle/QWR4T10=0.7 quistle/QWR4T16=0.2 --basis o3 --reason "lid and place"',
     'identify dunmarrow-leadline-1/a/U10 Regulator=0.8 --reason "an inductor beside it"',
   ],
 

@@ -18,7 +18,7 @@ export const command = defineCommand({
   ],
   uses: 'view',
   formats: ['table', 'csv', 'json'],
-  examples: ['impact sallowby-keelson-3/a/o2', 'impact quillon/QWR4416 --format csv'],
+  examples: ['impact sallowby-keelson-3/a/o2', 'impact quistle/QWR4T16 --format csv'],
 
   async run(call) {
     const { of, impacted } = await impactOf(await call.view(), call.arguments[0]);

@@ -45,7 +45,7 @@ export const command = defineCommand({
   examples: [
     'import makers.yaml my-band.yaml --actor "A. Example" --reason "opened today"',
     'import incoming/ --dry-run',
-    'import incoming/ --data ./trial',
+    'import incoming/ --data ./test-bench',
     'import --patterns --reason "new patterns"',
     'import bom.csv placement.csv netlist.ipc --device my-band --specimen a --dry-run',
     'import main.kicad_pcb --device my-band --specimen a --board main --complete',

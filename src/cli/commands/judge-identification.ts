@@ -19,8 +19,8 @@ export const command = defineCommand({
   uses: 'change',
   formats: ['text', 'json'],
   examples: [
-    'judge-identification tarn-sennit-5/a/U2 for quillon/QWR4470 6 --reason "the same lid as in the Sennit 6"',
-    'judge-identification tarn-sennit-5/a/U2 against quillon/QWR4460 10 --reason "that one was out of production"',
+    'judge-identification tarn-sennit-5/a/U2 for quistle/QWR4T70 6 --reason "the same lid as in the Sennit 6"',
+    'judge-identification tarn-sennit-5/a/U2 against quistle/QWR4T60 10 --reason "that one was out of production"',
   ],
 
   async run(call) {

@@ -21,7 +21,7 @@ and for a pattern the connections that it needs were traced. Otherwise it is NOT
   options: {
     of: text(
       'X',
-      'a term such as PressureSensor, a part such as quillon/QWR4416, a maker such as quillon, or a named pattern such as always-on-domain',
+      'a term such as PressureSensor, a part such as quistle/QWR4T16, a maker such as quistle, or a named pattern such as always-on-domain',
     ),
     patterns: flag('every named pattern of the library, with the reason for each verdict'),
   },

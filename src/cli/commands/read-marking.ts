@@ -29,7 +29,7 @@ export const command = defineCommand({
   },
   uses: 'view',
   formats: ['text', 'json'],
-  examples: ['read-marking "44[1I]0 / 903" --released 2019', 'read-marking 472'],
+  examples: ['read-marking "4T[1I]0 / 903" --released 2019', 'read-marking 472'],
 
   async run(call) {
     const [written] = call.arguments;

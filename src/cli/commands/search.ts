@@ -22,7 +22,7 @@ export const command = defineCommand({
   },
   uses: 'view',
   formats: ['table', 'csv', 'json', 'text'],
-  examples: ['search sennit', 'search lid --kind observation', 'search QWR44 --format json'],
+  examples: ['search sennit', 'search lid --kind observation', 'search QWR4T --format json'],
 
   async run(call) {
     const view = await call.view();

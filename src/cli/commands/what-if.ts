@@ -11,7 +11,7 @@ export const command = defineCommand({
   formats: ['text', 'json'],
   examples: [
     'what-if withdraw tarn-sennit-3/a/o2',
-    'what-if identify tarn-sennit-3/a/U3 quillon/QWR4416=0.9',
+    'what-if identify tarn-sennit-3/a/U3 quistle/QWR4T16=0.9',
   ],
 
   async run(call) {

@@ -1,7 +1,7 @@
 import type { Observation } from '../../model/dossier.ts';
 import { convert, formatQuantity, sameDimension } from '../../model/quantity.ts';
 import { fallenIn } from '../../model/standing.ts';
-import { type Cell, figure, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { ABSENT_CELL, type Cell, figure, type RowCell } from './cell.ts';
 import { type Column, noneSeen, parameterIn, type Stated, statedOf } from './column.ts';
 import { kindRow } from './kind-rows.ts';
 import { summed } from './part-figures.ts';
@@ -31,7 +31,7 @@ export function batteryRows(column: Column): readonly RowCell[] {
 function held(column: Column, unit: string, stated: (id: string) => readonly Stated[], what: string): Cell {
   const cells = designatorsOf(column, 'Battery');
   const none = noneSeen(column, 'Battery');
-  if (cells.length === 0) return none.missing === 'not-present' ? NOT_PRESENT_CELL : none;
+  if (cells.length === 0) return none.missing === 'absent' ? ABSENT_CELL : none;
   const seen = cells.map((id) => observed(column, id, unit));
   if (seen.every((one) => one !== undefined)) {
     const sum = seen.reduce((total, { value }) => total + value, 0);

@@ -1,14 +1,6 @@
 import type { Board } from '../../model/board.ts';
 import { areaOf as outlineArea } from '../../model/outline.ts';
-import {
-  type Cell,
-  count,
-  figure,
-  NOT_OBSERVED_CELL,
-  NOT_PRESENT_CELL,
-  type RowCell,
-  withNote,
-} from './cell.ts';
+import { ABSENT_CELL, type Cell, count, figure, NOT_OBSERVED_CELL, type RowCell, withNote } from './cell.ts';
 import type { Column } from './column.ts';
 
 /** Boards by kind, their area, how densely they carry components, and copper layers. */
@@ -25,7 +17,7 @@ export function boardRows({ specimen }: Column): readonly RowCell[] {
     measured.length < boards.length
       ? `${measured.length} of ${boards.length} boards have an outline`
       : undefined;
-  const unknown = boards.length === 0 ? NOT_PRESENT_CELL : withNote(NOT_OBSERVED_CELL, some);
+  const unknown = boards.length === 0 ? ABSENT_CELL : withNote(NOT_OBSERVED_CELL, some);
   const layers = boards.flatMap((board) => board.layers ?? []);
   const row = (key: string, label: string, unit: string, is: string, cell: Cell): RowCell => ({
     key: `boards.${key}`,
@@ -68,7 +60,7 @@ export function boardRows({ specimen }: Column): readonly RowCell[] {
       layers.length > 0
         ? figure(Math.max(...layers))
         : boards.length === 0
-          ? NOT_PRESENT_CELL
+          ? ABSENT_CELL
           : withNote(NOT_OBSERVED_CELL, 'no board has its layers counted'),
     ),
   ];

@@ -1,10 +1,10 @@
 import { tidy } from '../../statistics/tidy.ts';
 /** Why a cell has no number: nobody looked or it could not be read, or someone looked and there is none. */
-export type Missing = 'not-observed' | 'not-present';
+export type Missing = 'not-observed' | 'absent';
 
 /**
- * One figure of one device. A count of something looked for and not found is 0 and says `not-present`; a quantity of
- * something that is not there is null and says `not-present`; what nobody could see is null and `not-observed`.
+ * One figure of one device. A count of something looked for and not found is 0 and says `absent`; a quantity of
+ * something that is not there is null and says `absent`; what nobody could see is null and `not-observed`.
  */
 export interface Cell {
   /** Counting only what is at least 0.95 certain; null where that gives no number. */
@@ -38,8 +38,8 @@ export const NOT_OBSERVED_CELL: Cell = {
   possible: null,
   missing: 'not-observed',
 };
-export const NOT_PRESENT_CELL: Cell = { ...NOT_OBSERVED_CELL, missing: 'not-present' };
-export const NONE_CELL: Cell = { certain: 0, expected: 0, possible: 0, missing: 'not-present' };
+export const ABSENT_CELL: Cell = { ...NOT_OBSERVED_CELL, missing: 'absent' };
+export const NONE_CELL: Cell = { certain: 0, expected: 0, possible: 0, missing: 'absent' };
 
 /** A measured or stated figure about which there is no doubt. */
 export function figure(value: number, note?: string): Cell {

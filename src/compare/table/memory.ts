@@ -1,15 +1,15 @@
-import { NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { ABSENT_CELL, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
 import { kindRows } from './kind-rows.ts';
 import { summed } from './part-figures.ts';
 import { designatorsOf } from './processors.ts';
 
-/** Memory chips by kind, and lasting and working memory in KiB, that of processors included. */
+/** Memory chips by kind, and flash memory and RAM in KiB, that of processors included. */
 export function memoryRows(column: Column): readonly RowCell[] {
   return [
     ...kindRows(column, 'memory', 'Memory'),
     sizeRow(column, 'flash', 'flashSize', 'Lasting memory', 'FlashMemory'),
-    sizeRow(column, 'ram', 'ramSize', 'Working memory', 'RandomAccessMemory'),
+    sizeRow(column, 'ram', 'ramSize', 'RAM', 'RandomAccessMemory'),
   ];
 }
 
@@ -23,6 +23,6 @@ function sizeRow(column: Column, key: string, parameter: string, label: string, 
     label,
     unit: 'KiBy',
     is: `${label} of memory chips and processors together, after their catalogue entries.`,
-    cell: holders.length === 0 ? (unseen ?? NOT_PRESENT_CELL) : summed(values, 'a size'),
+    cell: holders.length === 0 ? (unseen ?? ABSENT_CELL) : summed(values, 'a size'),
   };
 }

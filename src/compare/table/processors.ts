@@ -1,5 +1,5 @@
 import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
-import { count, NOT_PRESENT_CELL, type RowCell } from './cell.ts';
+import { ABSENT_CELL, count, type RowCell } from './cell.ts';
 import { type Column, noneSeen, statedOf } from './column.ts';
 import { kindRows } from './kind-rows.ts';
 import { largest } from './part-figures.ts';
@@ -19,7 +19,7 @@ export function processorRows(column: Column): readonly RowCell[] {
     });
   }
   const seen = noneSeen(column, 'Processor');
-  const none = seen.missing === 'not-present' ? NOT_PRESENT_CELL : seen;
+  const none = seen.missing === 'absent' ? ABSENT_CELL : seen;
   return [
     ...kindRows(column, 'processors', 'Processor'),
     ...[...each]

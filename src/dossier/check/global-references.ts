@@ -158,7 +158,7 @@ function checkCatalogue(document: CatalogueDocument, known: Known, report: Repor
         }
         const fix = () =>
           known.nearAnything(id) ??
-          'ids look like "tarn-sennit-3", "tarn-sennit-3/a/U3" or "quillon/QWR4410"';
+          'ids look like "tarn-sennit-3", "tarn-sennit-3/a/U3" or "quistle/QWR4T10"';
         report(
           document,
           ['publications', i, 'claims', j, 'supportedBy', k],

@@ -5,7 +5,7 @@ import type { DerivedNets } from '../../nets/nets.ts';
 import { isUnnamed, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
-import { doubtOf, nameOfSubsystem } from '../board-view.ts';
+import { doubtOf, nameOfSubsystem } from '../board-side.ts';
 import type { Doubt } from '../shapes.ts';
 import { type Wires, wiresOf } from './wires.ts';
 

@@ -44,7 +44,7 @@ const BROAD = new Set(['Component', 'BoardFeature', 'Module', 'IntegratedCircuit
 function spelling(name: string): string {
   const words = name.replaceAll(/[.*+?^${}()|[\]\\]/gu, '\\$&').replaceAll(/[\s-]+/gu, '[\\s-]+');
   const plural = /y$/u.test(name) ? `${words.slice(0, -1)}(?:y|ies)` : `${words}(?:e?s)?`;
-  return plural.replace(/analog(?!u)/giu, 'analog(?:ue)?').replace(/colour/giu, 'colou?r');
+  return plural.replace(/analogue/giu, 'analog(?:ue)?').replace(/colour/giu, 'colou?r');
 }
 
 const NAMES = TERMS.filter((term) => !BROAD.has(term))
@@ -97,7 +97,7 @@ export function isEveryday({ text }: StatedKind): boolean {
 }
 
 function termOf(text: string): string | undefined {
-  const plain = text.replaceAll(/analogue/giu, 'analog').replaceAll(/color/giu, 'colour');
+  const plain = text.replaceAll(/analog(?!ue)/giu, 'analogue').replaceAll(/color/giu, 'colour');
   for (const name of [text, plain])
     for (const one of [
       name,

@@ -13,7 +13,7 @@ export interface StatedMaker extends Span {
   readonly maker: Maker;
   /** The kind of component beside it. */
   readonly kind: StatedKind | undefined;
-  /** The part that it is said to make: "the QWR4410 by Quillon". */
+  /** The part that it is said to make: "the QWR4T10 by Quistle". */
   readonly parts: readonly Part[];
   /**
    * How it is tied to what it makes: of a component or part ("the accelerometer is by …"), of the thing beside it, which may be the

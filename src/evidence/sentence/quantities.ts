@@ -205,7 +205,7 @@ function boundsOf(before: string, value: number, half: number): [number, number]
   return meant ? meant[1](value, half) : [value - half, value + half];
 }
 
-/** "In 2017 to 0.079 Pa in 2022" has a year and no range. */
+/** "In 2017 to 0.232 Pa in 2022" has a year and no range. */
 function isYear(number: string, before: string): boolean {
   return /^(?:19|20)\d\d$/u.test(number) && /\b(?:in|since|by|from|until|of)\s*$/iu.test(before);
 }

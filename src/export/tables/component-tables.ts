@@ -109,7 +109,7 @@ export const COMPONENTS: ExportTable<ComponentRow> = {
         of: ({ component }) => component.body?.[side],
       }),
     ),
-    { name: 'pins', kind: 'count', says: 'Seen: terminals counted.', of: ({ component }) => component.pins },
+    { name: 'pins', kind: 'count', says: 'Seen: pins counted.', of: ({ component }) => component.pins },
     ...LOOKS,
     {
       name: 'marking',

@@ -16,9 +16,9 @@ export async function deviceFilter(
   signal: AbortSignal,
 ): Promise<DeviceFilter> {
   if (!given) return {};
-  const { holdsPart, holdsCategory, ...input } = given;
-  knownTerm(holdsCategory, 'holdsCategory');
+  const { hasPart, hasCategory, ...input } = given;
+  knownTerm(hasCategory, 'hasCategory');
   const filter = { ...input, bodySites: input.bodySites?.map((name) => enumWord(BODY_SITES, name)) };
   checkDeviceFilter(view, filter);
-  return { ...filter, among: await devicesHaving(view, { holdsPart, holdsCategory }, signal) };
+  return { ...filter, among: await devicesHaving(view, { hasPart, hasCategory }, signal) };
 }

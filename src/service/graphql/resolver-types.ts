@@ -927,7 +927,7 @@ export type ComparisonRow = {
   readonly label: Scalars['String']['output'];
   readonly unit: Scalars['String']['output'];
   readonly meaning: Scalars['String']['output'];
-  readonly heldBy?: Maybe<Scalars['Int']['output']>;
+  readonly presentIn?: Maybe<Scalars['Int']['output']>;
   readonly cells: ReadonlyArray<ComparisonCell>;
 };
 
@@ -941,7 +941,7 @@ export type ComparisonCell = {
 
 export type MissingFigure =
   | 'NOT_OBSERVED'
-  | 'NOT_PRESENT';
+  | 'ABSENT';
 
 export type Alignment = {
   readonly rows: ReadonlyArray<AlignmentRow>;
@@ -1445,8 +1445,8 @@ export type DeviceFilter = {
   readonly priceFrom?: InputMaybe<Scalars['Float']['input']>;
   readonly priceTo?: InputMaybe<Scalars['Float']['input']>;
   readonly currency?: InputMaybe<Scalars['String']['input']>;
-  readonly holdsPart?: InputMaybe<Scalars['ID']['input']>;
-  readonly holdsCategory?: InputMaybe<Scalars['String']['input']>;
+  readonly hasPart?: InputMaybe<Scalars['ID']['input']>;
+  readonly hasCategory?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type DeviceOrderField =
@@ -2569,8 +2569,8 @@ export type PinFunction =
   | 'RESET'
   | 'CRYSTAL'
   | 'ANTENNA'
-  | 'ANALOG_INPUT'
-  | 'ANALOG_OUTPUT'
+  | 'ANALOGUE_INPUT'
+  | 'ANALOGUE_OUTPUT'
   | 'DRIVE_OUTPUT'
   | 'DEBUG'
   | 'GATE'
@@ -3250,7 +3250,7 @@ export type Bus =
   | 'SWD'
   | 'JTAG'
   | 'GPIO'
-  | 'ANALOG'
+  | 'ANALOGUE'
   | 'POWER'
   | 'RF';
 
@@ -3902,7 +3902,7 @@ export type TrendCell = {
   readonly devices: Scalars['Int']['output'];
   readonly n: Scalars['Int']['output'];
   readonly notObserved: Scalars['Int']['output'];
-  readonly notPresent: Scalars['Int']['output'];
+  readonly absent: Scalars['Int']['output'];
   readonly value?: Maybe<Scalars['Float']['output']>;
   readonly interval?: Maybe<TrendInterval>;
   readonly productLines: Scalars['Int']['output'];
@@ -3924,7 +3924,7 @@ export type TrendPeriod = {
   readonly devices: Scalars['Int']['output'];
   readonly n: Scalars['Int']['output'];
   readonly notObserved: Scalars['Int']['output'];
-  readonly notPresent: Scalars['Int']['output'];
+  readonly absent: Scalars['Int']['output'];
   readonly value?: Maybe<Scalars['Float']['output']>;
   readonly interval?: Maybe<TrendInterval>;
   readonly productLines: Scalars['Int']['output'];
@@ -5321,7 +5321,7 @@ export type ComparisonRowResolvers<ContextType = Context, ParentType extends Res
   label?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   unit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   meaning?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
-  heldBy?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  presentIn?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
   cells?: Resolver<ReadonlyArray<ResolversTypes['ComparisonCell']>, ParentType, ContextType>;
 };
 
@@ -7219,7 +7219,7 @@ export type TrendCellResolvers<ContextType = Context, ParentType extends Resolve
   devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   notObserved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  absent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
@@ -7241,7 +7241,7 @@ export type TrendPeriodResolvers<ContextType = Context, ParentType extends Resol
   devices?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   n?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   notObserved?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
-  notPresent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  absent?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   value?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
   interval?: Resolver<Maybe<ResolversTypes['TrendInterval']>, ParentType, ContextType>;
   productLines?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;

@@ -10,7 +10,7 @@ import { type Summary, summaryOf } from '../../questions/summary.ts';
 import type { State } from '../../state/state.ts';
 import { type YearShare, yearlyShares } from './yearly.ts';
 
-const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogFrontEnd|Amplifier) RETURN s, a';
+const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogueFrontEnd|Amplifier) RETURN s, a';
 
 /** The three questions of the start page, in words and as a client would send them. */
 export const QUESTIONS = {
@@ -50,7 +50,7 @@ export const QUESTIONS = {
     query: `{
   released2023: devices(filter: { releasedFrom: "2023", releasedTo: "2023" }) { totalCount }
   withPressureSensor: devices(
-    filter: { releasedFrom: "2023", releasedTo: "2023", holdsCategory: "PressureSensor" }
+    filter: { releasedFrom: "2023", releasedTo: "2023", hasCategory: "PressureSensor" }
   ) {
     totalCount
     nodes { name components(category: "PressureSensor") { nodes { id category { probability } } } }

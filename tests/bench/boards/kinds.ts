@@ -44,7 +44,14 @@ export const KINDS = {
     pins: 6,
     chips: 3,
   },
-  frontEnd: { letter: 'U', terms: ['AnalogFrontEnd'], body: [4, 4], package: 'WLCSP-36', pins: 36, chips: 3 },
+  frontEnd: {
+    letter: 'U',
+    terms: ['AnalogueFrontEnd'],
+    body: [4, 4],
+    package: 'WLCSP-36',
+    pins: 36,
+    chips: 3,
+  },
   amplifier: {
     letter: 'U',
     terms: ['OperationalAmplifier'],

@@ -138,7 +138,7 @@ export function drawCircuit(chips: readonly MadePart[], random: Random): Circuit
         place('Photodiode', net, 'gnd');
         return net;
       }
-      case 'analog': {
+      case 'analogue': {
         const net = line();
         place('Resistor', net, random.chance(0.5) ? 'gnd' : 'v3');
         place('Capacitor', net, 'gnd');

@@ -113,7 +113,7 @@ export type Pin =
   | 'speaker'
   | 'aerial'
   | 'crystal'
-  | 'analog'
+  | 'analogue'
   | 'load'
   | 'free';
 
@@ -282,7 +282,7 @@ export const KINDS: readonly Kind[] = [
     often: 0.6,
   },
   {
-    term: 'AnalogFrontEnd',
+    term: 'AnalogueFrontEnd',
     packages: [
       ['WLCSP-30', 3],
       ['WLCSP-36', 2],
@@ -290,7 +290,7 @@ export const KINDS: readonly Kind[] = [
       ['QFN-40', 1],
     ],
     pins: ['ground', 'supply', ...SPI, 'light', 'light', 'lamp', 'lamp', 'bypass', 'line', 'bypass'],
-    rest: 'analog',
+    rest: 'analogue',
     often: 0.6,
   },
   {
@@ -310,7 +310,7 @@ export const KINDS: readonly Kind[] = [
       ['SC-70-5', 3],
       ['WLCSP-6', 1],
     ],
-    pins: ['analog', 'ground', 'analog', 'analog', 'supply'],
+    pins: ['analogue', 'ground', 'analogue', 'analogue', 'supply'],
     rest: 'free',
     often: 0.7,
   },

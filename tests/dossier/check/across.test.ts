@@ -19,9 +19,9 @@ describe('things named must be described, in the files or in the archive', () =>
     ],
     [
       'a part',
-      'quillon/QWR4410',
-      'quillon/QWR4411',
-      'a.yaml:49 identifications[0].candidates[0].part: no part "quillon/QWR4411" in these files or the archive — did you mean "quillon/QWR4410"?',
+      'quistle/QWR4T10',
+      'quistle/QWR4T11',
+      'a.yaml:49 identifications[0].candidates[0].part: no part "quistle/QWR4T11" in these files or the archive — did you mean "quistle/QWR4T10"?',
     ],
     [
       'a device before',
@@ -41,10 +41,10 @@ describe('things named must be described, in the files or in the archive', () =>
 
   test('makers and originals of the catalogue', () => {
     expect(
-      withCatalogue('maker: ostrel, categories', 'maker: ostrl, relabels: quillon/QWR1, categories'),
+      withCatalogue('maker: ostrel, categories', 'maker: ostrl, relabels: quistle/QWR1, categories'),
     ).toEqual([
       expect.stringContaining('no maker "ostrl" in these files or the archive — did you mean "ostrel"?'),
-      expect.stringContaining('no part "quillon/QWR1" in these files or the archive'),
+      expect.stringContaining('no part "quistle/QWR1" in these files or the archive'),
     ]);
   });
 
@@ -54,7 +54,7 @@ describe('things named must be described, in the files or in the archive', () =>
     expect(
       findingsIn([
         GOOD_DOSSIER,
-        publication('tarn-sennit-3/a/U1, tarn-sennit-3/a/seen-1, quillon/QWR4410, tarn-sennit-3'),
+        publication('tarn-sennit-3/a/U1, tarn-sennit-3/a/seen-1, quistle/QWR4T10, tarn-sennit-3'),
       ]),
     ).toEqual([]);
     expect(findingsIn([GOOD_DOSSIER, publication('tarn-sennit-3/a/U7')])).toEqual([
@@ -66,7 +66,7 @@ describe('things named must be described, in the files or in the archive', () =>
   });
 
   test('records of the archive count, and give near names', () => {
-    const held = { ...NOTHING_HELD, ids: () => ['tarn', 'quillon'] };
+    const held = { ...NOTHING_HELD, ids: () => ['tarn', 'quistle'] };
     const [maker] = findingsIn([changed(GOOD_DOSSIER, 'maker: tarn\n', 'maker: trn\n')], held);
     expect(maker).toContain('did you mean "tarn"?');
   });
@@ -88,9 +88,9 @@ describe('a single space of ids', () => {
   });
 
   test('the same record twice in a file', () => {
-    const twice = '  - { id: quillon, name: Quillon, makes: [parts], invented: true }\n';
+    const twice = '  - { id: quistle, name: Quistle, makes: [parts], invented: true }\n';
     expect(withCatalogue(twice, twice + twice)).toEqual([
-      'b.yaml:5 makers[2]: maker "quillon" is also at b.yaml:4 — describe it once',
+      'b.yaml:5 makers[2]: maker "quistle" is also at b.yaml:4 — describe it once',
     ]);
   });
 
@@ -191,7 +191,7 @@ describe('dates against the device', () => {
 
   test('a part that came later than the device', () => {
     expect(withCatalogue('introduced: 2017', 'introduced: 2020')).toEqual([
-      'caution a.yaml:49 identifications[0].candidates[0].part: U1 may be quillon/QWR4410, first delivered 2020, but the device was released 2019-04 — check the part and both dates',
+      'caution a.yaml:49 identifications[0].candidates[0].part: U1 may be quistle/QWR4T10, first delivered 2020, but the device was released 2019-04 — check the part and both dates',
     ]);
   });
 });
@@ -206,13 +206,13 @@ describe('the catalogue', () => {
   test('labels in a cycle, and a label older than the original', () => {
     const relabelled = (first: string, second: string) =>
       findingsIn([changed(changed(GOOD_CATALOGUE, 'introduced: 2017', first), 'introduced: 2018', second)]);
-    expect(relabelled('relabels: ostrel/OS7', 'relabels: quillon/QWR4410')).toEqual([
-      expect.stringContaining('relabelling goes in a circle: quillon/QWR4410 > ostrel/OS7 > quillon/QWR4410'),
-      expect.stringContaining('relabelling goes in a circle: ostrel/OS7 > quillon/QWR4410 > ostrel/OS7'),
+    expect(relabelled('relabels: ostrel/OS7', 'relabels: quistle/QWR4T10')).toEqual([
+      expect.stringContaining('relabelling goes in a circle: quistle/QWR4T10 > ostrel/OS7 > quistle/QWR4T10'),
+      expect.stringContaining('relabelling goes in a circle: ostrel/OS7 > quistle/QWR4T10 > ostrel/OS7'),
     ]);
-    expect(relabelled('introduced: 2019', 'introduced: 2018, relabels: quillon/QWR4410')).toEqual([
+    expect(relabelled('introduced: 2019', 'introduced: 2018, relabels: quistle/QWR4T10')).toEqual([
       expect.stringMatching(
-        /^caution .*first delivered 2018, before the original quillon\/QWR4410 \(2019\)/u,
+        /^caution .*first delivered 2018, before the original quistle\/QWR4T10 \(2019\)/u,
       ),
     ]);
   });

@@ -30,8 +30,8 @@ describe('sizes', () => {
 
   test('a body longer than its board is worth a second look, unless it may lie off the board', () => {
     expect(sized('{ length: 4, width: 38 }')).toEqual([]); // identified as a part, of which the catalogue knows more
-    const unknown = changed(GOOD_DOSSIER, 'part: quillon/QWR4410', 'category: Accelerometer');
-    const display = changed(GOOD_DOSSIER, 'part: quillon/QWR4410', 'category: OledDisplay');
+    const unknown = changed(GOOD_DOSSIER, 'part: quistle/QWR4T10', 'category: Accelerometer');
+    const display = changed(GOOD_DOSSIER, 'part: quistle/QWR4T10', 'category: OledDisplay');
     const [chip, screen] = [unknown, display].map((text) =>
       findingsIn([changed(text, SIZE, `${SIZE}\n    body: { length: 4, width: 38 }`), GOOD_CATALOGUE]),
     );
@@ -284,7 +284,7 @@ test('certainty has a basis', () => {
     );
   expect(sure('')).toEqual([
     expect.stringMatching(
-      /^caution a\.yaml:49 .*U1 is quillon\/QWR4410 with probability 1, and nothing is named that shows it — name observations in "basis"/u,
+      /^caution a\.yaml:49 .*U1 is quistle\/QWR4T10 with probability 1, and nothing is named that shows it — name observations in "basis"/u,
     ),
   ]);
   expect(sure('    basis: [seen-1]')).toEqual([]);

@@ -12,8 +12,8 @@ const unknown = (count: number) =>
   documentOf(
     changed(
       GOOD_DOSSIER,
-      '{ part: quillon/QWR4410, probability: 0.7 }',
-      Array.from({ length: count }, (_, i) => `{ part: quillon/QWR441${i}x, probability: 0.0${i} }`).join(
+      '{ part: quistle/QWR4T10, probability: 0.7 }',
+      Array.from({ length: count }, (_, i) => `{ part: quistle/QWR4T1${i}x, probability: 0.0${i} }`).join(
         '\n      - ',
       ),
     ),
@@ -25,7 +25,7 @@ test('names that others are near are looked up one a step, since the archive may
     ...NOTHING_HELD,
     ids: () => {
       looked++;
-      return ['quillon/QWR4410'];
+      return ['quistle/QWR4T10'];
     },
   };
   const documents = [documentOf(GOOD_CATALOGUE), unknown(6)];
@@ -38,7 +38,7 @@ test('names that others are near are looked up one a step, since the archive may
     if (!done) continue;
     expect(value).toEqual(checkDocuments(documents, held));
     const fixes = value.filter(({ what }) => what.startsWith('no part')).map(({ fix }) => fix);
-    expect(fixes).toEqual(Array(6).fill('did you mean "quillon/QWR4410"?'));
+    expect(fixes).toEqual(Array(6).fill('did you mean "quistle/QWR4T10"?'));
     break;
   }
   expect(each.reduce((sum, count) => sum + count, 0)).toBeGreaterThanOrEqual(6);

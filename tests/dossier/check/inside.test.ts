@@ -213,17 +213,17 @@ describe('inside one dossier', () => {
     [
       'one rival twice',
       'category: Gyroscope',
-      'part: quillon/QWR4410',
+      'part: quistle/QWR4T10',
       [
-        'a.yaml:50 identifications[0].candidates[1]: quillon/QWR4410 is a candidate for U1 twice — add the two up',
+        'a.yaml:50 identifications[0].candidates[1]: quistle/QWR4T10 is a candidate for U1 twice — add the two up',
       ],
     ],
     [
       'a part of another maker',
-      'part: quillon/QWR4410,',
-      'part: quillon/QWR4410, maker: ostrel,',
+      'part: quistle/QWR4T10,',
+      'part: quistle/QWR4T10, maker: ostrel,',
       [
-        'a.yaml:49 identifications[0].candidates[0].maker: names part quillon/QWR4410 and maker ostrel, which is not its maker — leave "maker" out; the part says it',
+        'a.yaml:49 identifications[0].candidates[0].maker: names part quistle/QWR4T10 and maker ostrel, which is not its maker — leave "maker" out; the part says it',
       ],
     ],
     // Dates at the bench.

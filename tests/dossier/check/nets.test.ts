@@ -111,11 +111,11 @@ describe('nets', () => {
     const part = 'categories: [Accelerometer], introduced: 2017';
     const catalogue = changed(GOOD_CATALOGUE, part, `${part}, pinout: [{ number: 4, name: SDA }]`);
     expect(findingsIn([dossier, catalogue])).toEqual([
-      'caution a.yaml:42 nets[0].pins[1]: pin SCL of U1 is not in the pinout of its part quillon/QWR4410 — check number or name, or add it to the pinout',
+      'caution a.yaml:42 nets[0].pins[1]: pin SCL of U1 is not in the pinout of its part quistle/QWR4T10 — check number or name, or add it to the pinout',
     ]);
     const twice = changed(GOOD_CATALOGUE, part, `${part}, pinout: [{ number: 4 }, { number: 4 }]`);
     expect(findingsIn([GOOD_DOSSIER, twice])).toEqual([
-      'b.yaml:9 parts[0].pinout[1].number: pin 4 of quillon/QWR4410 is in its pinout twice — give each pin its own number',
+      'b.yaml:9 parts[0].pinout[1].number: pin 4 of quistle/QWR4T10 is in its pinout twice — give each pin its own number',
     ]);
   });
 });

@@ -9,9 +9,9 @@ import { findingsIn } from './findings.ts';
 const CATALOGUE = `caseback: catalogue/1
 makers:
   - { id: tarn, name: Tarn, makes: [devices] }
-  - { id: quillon, name: Quillon, makes: [parts] }
+  - { id: quistle, name: Quistle, makes: [parts] }
 parts:
-  - { number: A, maker: quillon, categories: [Accelerometer], PART }
+  - { number: A, maker: quistle, categories: [Accelerometer], PART }
 sources:
   - { id: paper, kind: paper, title: Paper, SOURCE }
 patterns:
@@ -33,7 +33,7 @@ boards: [{ id: main, kind: rigid }]
 components: [{ id: U1, board: main }]
 observations: [{ id: o1, about: [U1], kind: appearance, text: seen }]
 identifications:
-  - { component: U1, candidates: [{ part: quillon/A, probability: 0.9 }], basis: [o1], IDENTIFICATION }
+  - { component: U1, candidates: [{ part: quistle/A, probability: 0.9 }], basis: [o1], IDENTIFICATION }
 `;
 const DRAFT = 'visibility: draft';
 const until = (day: number) => `visibility: embargoed, embargoUntil: "2099-01-0${day}T00:00:00Z"`;
@@ -58,7 +58,7 @@ test.each([
     { PART: DRAFT },
     undefined,
     [
-      'a.yaml:10 identifications[0].candidates[0].part: names "quillon/A", which is not published, while this is published — publish "quillon/A" with it, hide this as well, or leave the name out',
+      'a.yaml:10 identifications[0].candidates[0].part: names "quistle/A", which is not published, while this is published — publish "quistle/A" with it, hide this as well, or leave the name out',
     ],
   ],
   ['a draft identification may name a draft part', { PART: DRAFT, IDENTIFICATION: DRAFT }, undefined, []],
@@ -68,7 +68,7 @@ test.each([
     { PART: until(2), IDENTIFICATION: until(1) },
     undefined,
     [
-      'a.yaml:10 identifications[0].candidates[0].part: names "quillon/A", which is under embargo until 2099-01-02T00:00:00Z, while this is embargoed until 2099-01-01T00:00:00Z — publish "quillon/A" with it, hide this as well, or leave the name out',
+      'a.yaml:10 identifications[0].candidates[0].part: names "quistle/A", which is under embargo until 2099-01-02T00:00:00Z, while this is embargoed until 2099-01-01T00:00:00Z — publish "quistle/A" with it, hide this as well, or leave the name out',
     ],
   ],
   [
@@ -133,7 +133,7 @@ test('an import says what readers see since, and a dry run what they would', asy
   const planned = archive.planDocuments(all, BY);
   expect(archive.version).toBe(0);
   const report = await archive.importDocuments(all, BY);
-  const added = ['any', 'band', 'band/a', 'paper', 'quillon', 'quillon/A', 'tarn'];
+  const added = ['any', 'band', 'band/a', 'paper', 'quistle', 'quistle/A', 'tarn'];
   expect(report.readers).toEqual({ added, changed: [], gone: [] });
   expect(planned.readers).toEqual(report.readers);
 

@@ -130,7 +130,7 @@ describe('valid input is accepted', () => {
       { supportedBy: `${SPECIMEN}/U2` },
     ],
     ['a sentence on a board', observing('publication/c1'), { supportedBy: `${SPECIMEN}/main` }],
-    ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quillon/QWR4410' }],
+    ['a sentence on a part', observing('publication/c1'), { supportedBy: 'quistle/QWR4T10' }],
     [
       'a sentence on what the identification, which cites, is supported by',
       identificationCiting('publication/c1'),

@@ -45,7 +45,7 @@ interface Made {
   readonly boards: readonly string[];
   readonly observations: z.input<typeof observationSchema>[];
 }
-const ACCELEROMETER: Candidates = [{ part: 'quillon/QWR4410', probability: 0.99 }];
+const ACCELEROMETER: Candidates = [{ part: 'quistle/QWR4T10', probability: 0.99 }];
 const PROCESSOR: Candidates = [{ part: 'ostrel/OS7', probability: 0.99 }];
 const MADE: Made = {
   chips: [ACCELEROMETER, PROCESSOR],
@@ -77,19 +77,19 @@ describe('who makes it', () => {
   });
 
   test.each([
-    ['The accelerometer is by Quillon.', ['U1']],
-    ['Quillon makes the accelerometer, and Ostrel the microcontroller.', ['U1', 'U2']],
-    ['The QWR4410 by Quillon is an accelerometer.', ['U1']],
+    ['The accelerometer is by Quistle.', ['U1']],
+    ['Quistle makes the accelerometer, and Ostrel the microcontroller.', ['U1', 'U2']],
+    ['The QWR4T10 by Quistle is an accelerometer.', ['U1']],
   ])('fits: %s', async (sentence, locals) => {
     expect((await said(sentence, locals.map(on))).findings).toEqual([]);
   });
 
   test('of two kinds each has its own', async () => {
-    const { findings } = await said('The accelerometer is by Ostrel and the microcontroller is by Quillon.', [
+    const { findings } = await said('The accelerometer is by Ostrel and the microcontroller is by Quistle.', [
       on('U1'),
       on('U2'),
     ]);
-    expect(findings.map(({ about }) => about)).toEqual(['maker Ostrel', 'maker Quillon']);
+    expect(findings.map(({ about }) => about)).toEqual(['maker Ostrel', 'maker Quistle']);
   });
 
   test('a maker named by the way is said not to be checked', async () => {
@@ -102,8 +102,8 @@ describe('who makes it', () => {
 });
 
 describe('the same part', () => {
-  const unlike = { others: [[{ part: 'quillon/QWR4460', probability: 0.98 }], PROCESSOR] };
-  const two = { chips: [ACCELEROMETER, [{ part: 'quillon/QWR4460', probability: 0.98 }]] };
+  const unlike = { others: [[{ part: 'quistle/QWR4T60', probability: 0.98 }], PROCESSOR] };
+  const two = { chips: [ACCELEROMETER, [{ part: 'quistle/QWR4T60', probability: 0.98 }]] };
   test.each([
     'Both bands hold the same accelerometer.',
     'The other has the very same accelerometer.',

@@ -27,8 +27,8 @@ const WORLD: Omit<z.input<typeof dossierSchema>, 'caseback'> = {
     { id: 'mic', about: ['MK1'], kind: 'appearance', text: 'A hole in the lid.' },
   ],
   identifications: [
-    { component: 'U1', candidates: [{ part: 'quillon/QWR4410', probability: 1 }] },
-    { component: 'U2', candidates: [{ part: 'quillon/QWR4410', probability: 1 }] },
+    { component: 'U1', candidates: [{ part: 'quistle/QWR4T10', probability: 1 }] },
+    { component: 'U2', candidates: [{ part: 'quistle/QWR4T10', probability: 1 }] },
   ],
 };
 
@@ -83,7 +83,7 @@ describe('a sentence is compared with what is under it', () => {
     ['They sit 10 mm apart.', [on('U1'), on('U2')], []],
     ['Between them are 8 mm.', [on('U1'), on('U2')], []],
     ['There is no gyroscope in the band.', [`${DEVICE.id}/a`], []],
-    ['Its accelerometer is a QWR4410.', [on('U1')], []],
+    ['Its accelerometer is a QWR4T10.', [on('U1')], []],
     // Wrong ones near them.
     ['They sit 12 mm apart.', [on('U1'), on('U2')], ['contradicted: quantity 12 mm']],
     ['It has three accelerometers.', [on('U1'), on('U2')], ['contradicted: count three accelerometers']],
@@ -92,7 +92,7 @@ describe('a sentence is compared with what is under it', () => {
       [`${DEVICE.id}/a`],
       ['unsupported: support', 'contradicted: component no accelerometer'],
     ],
-    ['Its accelerometer is a QWR4460.', [on('U1')], ['unsupported: part QWR4460']],
+    ['Its accelerometer is a QWR4T60.', [on('U1')], ['unsupported: part QWR4T60']],
     [
       'The accelerometer runs at 3 V.',
       [on('MK1')],

@@ -139,7 +139,7 @@ export async function killServices(
 async function fill(store: Store): Promise<number> {
   const archive = await archiveOf(undefined, store.journal());
   const parts = Array.from({ length: FILLERS }, (_, i) => ({
-    ...{ number: `F${i}`, maker: 'quillon', categories: ['PressureSensor'] },
+    ...{ number: `F${i}`, maker: 'quistle', categories: ['PressureSensor'] },
   }));
   await archive.importDocuments([documentOf({ caseback: 'catalogue/1', parts })], BY);
   const { version } = archive;

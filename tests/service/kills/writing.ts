@@ -157,7 +157,7 @@ export class Client {
     }
     if (drawn < 0.3 || this.#parts.length === 0) {
       const parts = [1, 2, 3].map((n) => ({
-        ...{ number: `K${name}-${n}`, maker: 'quillon', categories: ['Accelerometer'], package: 'LGA-12' },
+        ...{ number: `K${name}-${n}`, maker: 'quistle', categories: ['Accelerometer'], package: 'LGA-12' },
       }));
       const puts = parts.map(() => 'record-put');
       return change(IMPORT, file({ caseback: 'catalogue/1', parts }), ...puts);
@@ -169,7 +169,7 @@ export class Client {
     }
     if (drawn < 0.75) {
       const probability = 0.05 + Math.floor(this.#random() * 900) / 1_000;
-      const candidates = [{ part: 'quillon/QWR4410', probability }];
+      const candidates = [{ part: 'quistle/QWR4T10', probability }];
       return change(
         IDENTIFY,
         { specimen, identification: { component: 'U10', candidates } },
@@ -188,7 +188,7 @@ export class Client {
   #remember({ query, name, kinds }: Change): void {
     if (query !== IMPORT) return;
     if (kinds.includes('dossier-put')) this.#devices.push(`made-${name}`);
-    else this.#parts.push(...[1, 2, 3].map((n) => `quillon/K${name}-${n}`));
+    else this.#parts.push(...[1, 2, 3].map((n) => `quistle/K${name}-${n}`));
   }
 
   #oneOf<T>(of: readonly T[]): T {
