@@ -25,7 +25,7 @@ const WEIGHTS_HELP = [
 export const command = defineCommand({
   name: 'compare',
   about:
-    'Devices side by side, in the order given; name a specimen (tarn-sennit-3/b) where one is meant. Figures first: each cell is the certain figure (probability 0.95 or more) and, where it differs, the expected one in brackets; `-` absent, "?" not observed.',
+    'Devices side by side, in the order given; name a specimen (tarn-sennit-3/b) where one is meant. Figures first: each cell is the certain figure (probability 0.95 or more) and, where it differs, the expected one in brackets; "-" is absent, "?" not observed.',
   arguments: [{ name: 'DEVICE', help: 'devices or specimens', many: true }],
   options: {
     components: flag(
