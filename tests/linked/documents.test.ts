@@ -133,7 +133,7 @@ test('a frame brings a sentence with its support as a tree (JSON-LD 1.1 Framing)
   const [first] = framed['@graph'];
   const concluded = first?.derivedFrom.find(({ id }) => id.includes('#identification-'));
   expect(JSON.stringify(concluded?.derivedFrom)).toContain('Seeing');
-  expect(words).toContain('who:I.%20Marrow');
+  expect(words).toContain('who:I.%20Wenlow');
 });
 
 test('a sentence leads through its conclusions to every observation that the checking sheet names', async () => {
