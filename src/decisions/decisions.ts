@@ -5,6 +5,7 @@ import { decisionId, parseDecisionId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
+import { searchablePatterns } from '../patterns/searchable.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
@@ -80,7 +81,7 @@ export async function decisionsOf(
   signal?: AbortSignal,
 ): Promise<readonly Decision[]> {
   const decisions = [...(await ownDecisionsOf(state, deviceId, signal))];
-  for (const pattern of state.patterns()) {
+  for (const pattern of searchablePatterns(state)) {
     if (pattern.scope !== 'archive') continue;
     const specimens = new Set(state.specimensOf(deviceId).map(({ id }) => id));
     const { devices } = await findPattern(state, { text: pattern.text, scope: 'archive', specimens, signal });
@@ -199,7 +200,7 @@ function detached({ matches, ...device }: PatternDevice): PatternDevice {
 /** What each pattern that lies within one device finds in it; a search that is cut short is not kept. */
 async function foundIn(state: State, deviceId: string, signal?: AbortSignal): Promise<readonly Finding[]> {
   const found = keptFoundIn(state, deviceId);
-  const patterns = state.patterns().filter(({ scope }) => scope !== 'archive');
+  const patterns = searchablePatterns(state).filter(({ scope }) => scope !== 'archive');
   let small: State | undefined;
   const findings: Finding[] = [];
   for (const pattern of patterns) {

@@ -8,9 +8,9 @@ import {
   PropertyColumns,
 } from '../gql/gql.ts';
 import { CasebackError } from '../model/problems.ts';
+import { preparedPattern } from '../pattern-texts/prepared.ts';
 import type { PatternQuestion } from '../patterns/answer.ts';
 import { plainValue } from '../patterns/plain-value.ts';
-import { preparedPattern } from '../patterns/prepared.ts';
 import type { PatternRows } from '../patterns/rows.ts';
 import type { SqlEngine } from './engine.ts';
 import type { Watermark } from './mirror.ts';

@@ -1,7 +1,7 @@
 import type { FunctionWriter, SqlFunction, SqlValue } from '../gql/gql.ts';
 import { cornerProperty } from './segments.ts';
 
-// The functions of `patterns/functions.ts` as SQL, over the properties of two components.
+// The functions of `pattern-texts/functions.ts` as SQL, over the properties of two components.
 
 interface Placed {
   readonly node: SqlValue;

@@ -7,15 +7,14 @@ import {
   type SegmentAnswer,
 } from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
+import { preparedMatches } from '../pattern-texts/prepared.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import type { State, Trial } from '../state/state.ts';
-
 import type { CutShort, PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
-import { preparedMatches } from './prepared.ts';
 
 /** Answers kept for a state; each may hold thousands of matches. */
 const KEPT_ANSWERS = 16;

@@ -1,10 +1,10 @@
 import { nearMatches, type Removed, type SegmentMatch } from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
+import { preparedMatches } from '../pattern-texts/prepared.ts';
 import type { State } from '../state/state.ts';
 import type { PatternQuestion } from './answer.ts';
 import { queryOptions, roamingIn } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
-import { preparedMatches } from './prepared.ts';
 
 /** A device that would match a pattern but for a single thing. */
 export interface NearDevice {

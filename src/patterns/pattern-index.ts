@@ -2,6 +2,7 @@ import { PatternGraph, type RestoredGraph, type SavedGraph } from '../gql/gql.ts
 import type { CatalogueRecord, Collection, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
+import { VOCABULARY } from '../pattern-texts/vocabulary.ts';
 import type { Audience } from '../state/audience.ts';
 import { Changes } from '../state/changes.ts';
 import type { SpecimenRow } from '../state/facts.ts';
@@ -13,7 +14,6 @@ import type { State } from '../state/state.ts';
 import type { KindSpread } from '../state/unnamed-kinds.ts';
 import { type AlternativesColumns, restoredAlternatives, SavedAlternatives } from './saved-alternatives.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
-import { VOCABULARY } from './vocabulary.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
 
 /** Prefix of catalogue segment keys; no specimen id begins with it. */

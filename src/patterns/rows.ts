@@ -1,10 +1,10 @@
 import { describeInLine, type Explanation, explainPattern, runPattern } from '../gql/gql.ts';
+import { preparedPattern } from '../pattern-texts/prepared.ts';
 import type { State } from '../state/state.ts';
 import type { CutShort, PatternQuestion } from './answer.ts';
 import { cutShort, queryOptions } from './find.ts';
 import { patternIndexOf } from './pattern-index.ts';
 import { plainValue } from './plain-value.ts';
-import { preparedPattern } from './prepared.ts';
 
 /** Result of a pattern's RETURN over the complete archive. */
 export interface PatternRows extends CutShort {

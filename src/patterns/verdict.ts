@@ -1,5 +1,6 @@
 import { type AskedElement, type UnseenPattern, withoutUnseen } from '../gql/gql.ts';
 import { isTerm, termInWords } from '../model/taxonomy.ts';
+import { preparedPattern } from '../pattern-texts/prepared.ts';
 import {
   hidesInside,
   hidesNets,
@@ -27,7 +28,6 @@ import { tidy } from '../statistics/tidy.ts';
 import type { PatternQuestion } from './answer.ts';
 import { findPattern } from './find.ts';
 import { nearFind } from './near-find.ts';
-import { preparedPattern } from './prepared.ts';
 
 // Whether a device has what a pattern describes. Certain and possible are what findPattern finds. Absent: in a specimen that was
 // looked at for all that the pattern needs, there is nothing that could be a match. That is asked of the pattern engine too: the

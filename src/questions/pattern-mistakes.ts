@@ -1,6 +1,6 @@
 import type { Problem as PatternProblem } from '../gql/gql.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
-import { oneOf } from '../text/near.ts';
+import { fixFor } from '../pattern-texts/fix.ts';
 
 /**
  * Checks that a text can be parsed as a pattern.
@@ -43,11 +43,4 @@ function badPattern(problems: readonly PatternProblem[]): CasebackError {
       };
     }),
   );
-}
-
-function fixFor({ code, near, expected }: PatternProblem): string | undefined {
-  if (code === 'rows-not-by-matches')
-    return 'ask for its rows instead: patternRows, or "caseback pattern"; findPattern gives devices with probabilities';
-  if (near.length > 0) return `did you mean ${oneOf(near.map((name) => `"${name}"`))}?`;
-  return expected.length > 0 ? `expected ${oneOf(expected)}` : undefined;
 }

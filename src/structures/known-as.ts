@@ -1,5 +1,6 @@
 import type { PatternDevice } from '../patterns/answer.ts';
 import { findPattern } from '../patterns/find.ts';
+import { searchablePatterns } from '../patterns/searchable.ts';
 import type { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
 import type { KnownAs } from './answer.ts';
@@ -31,7 +32,7 @@ export async function knownAs(
   const specimens = new Set(
     [...groups].flatMap((group) => state.specimensOf(circuits.devices[group].id).map((row) => row.id)),
   );
-  for (const { id, name, text, scope } of state.patterns()) {
+  for (const { id, name, text, scope } of searchablePatterns(state)) {
     // What spans several devices says nothing of one device's circuit.
     if (scope === 'archive') continue;
     const answer = await findPattern(state, { text, specimens, signal });

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { type NamedPattern, patternSchema } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
-import { preparedPattern } from '../patterns/prepared.ts';
+import { preparedMatches } from '../pattern-texts/prepared.ts';
 import type { State } from '../state/state.ts';
 import type { FoundStructure } from './answer.ts';
 
@@ -9,7 +9,7 @@ import type { FoundStructure } from './answer.ts';
  * A named pattern that may be put into the library: sound as a record, with an id that no pattern has yet and a text
  * that runs over the archive.
  * @throws CasebackError BAD_INPUT for a record that is not sound, CONFLICT for an id that is taken
- * @throws PatternError when the text is not a valid pattern over the archive
+ * @throws PatternError when the text cannot be searched for over the archive
  */
 export async function newNamedPattern(
   state: State,
@@ -26,7 +26,7 @@ export async function newNamedPattern(
   }
   const { id, text } = read.data;
   requireFreeId(state, id);
-  await preparedPattern({ text });
+  await preparedMatches({ text });
   return read.data;
 }
 

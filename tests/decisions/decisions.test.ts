@@ -38,6 +38,23 @@ const observe = (id: string, more: object) =>
     'desk',
   );
 
+test('a pattern that cannot be searched for has no decisions, and the others keep theirs', async () => {
+  const before = (await decisionsOf(archive.state('desk'), CALCAR)).map(({ id }) => id);
+  expect(before).toContain(DOUBLED);
+  const sound = archive.state('desk').pattern('duplicated-sensors') as NamedPattern;
+  const broken = ['MATCH (a:Sensr) RETURN a', 'MATCH (a', 'MATCH (a:Sensor) RETURN COUNT(*)'].map(
+    (text, i): Change => ({
+      ...BY,
+      kind: 'record-put',
+      payload: { collection: 'patterns', record: { ...sound, id: `broken-${i}`, text } },
+    }),
+  );
+  // As a journal from before texts were checked may have them.
+  const old = await archiveFrom([...made, ...broken]);
+  const after = (await decisionsOf(old.archive.state('desk'), CALCAR)).map(({ id }) => id);
+  expect(after).toEqual(before);
+});
+
 describe('decisions are calculated anew', () => {
   const foundOf = async (device: string) =>
     (await decisionsOf(archive.state('desk'), device)).map(({ matches }) => matches);

@@ -3,9 +3,9 @@ import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { vocabularyOf } from '../../src/gql/gql.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
+import { VOCABULARY } from '../../src/pattern-texts/vocabulary.ts';
 import { findPattern } from '../../src/patterns/find.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
-import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 
 test('the vocabulary holds every name that the demo archive gives the engine', async () => {
   const archive = await Archive.open(new MemoryJournal());

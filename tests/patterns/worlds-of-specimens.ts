@@ -6,16 +6,16 @@ import {
   PatternGraph,
   prepare,
 } from '../../src/gql/gql.ts';
+import { VOCABULARY } from '../../src/pattern-texts/vocabulary.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
 import { recordSegment, specimenSegment } from '../../src/patterns/segments.ts';
-import { VOCABULARY } from '../../src/patterns/vocabulary.ts';
 import type { Alternatives } from '../../src/patterns/worlds.ts';
 import type { State } from '../../src/state/state.ts';
 
 // Every world of a specimen as a graph of its own in which nothing is uncertain, and the texts asked of each: the definition
 // itself. It shares the engine with what it is held against, but none of what the engine knows of uncertainty.
 
-const FUNCTIONS = new URL('../../src/patterns/functions.ts', import.meta.url).href;
+const FUNCTIONS = new URL('../../src/pattern-texts/functions.ts', import.meta.url).href;
 const MOST_WORLDS = 4096;
 
 /** Labels that a text tells apart; undefined for all of them. */

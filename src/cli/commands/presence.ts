@@ -69,8 +69,9 @@ function all(view: State, device: string): readonly Found[] {
 }
 
 async function patternsOf(view: State, device: string): Promise<readonly Found[]> {
+  const { searchablePatterns } = await import('../../patterns/searchable.ts');
   const found: Found[] = [];
-  for (const { id } of view.patterns().toSorted((a, b) => (a.id < b.id ? -1 : 1)))
+  for (const { id } of searchablePatterns(view).toSorted((a, b) => (a.id < b.id ? -1 : 1)))
     found.push({ of: id, ...(await presenceAnswer(view, device, { pattern: id })) });
   return found;
 }

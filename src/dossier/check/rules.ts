@@ -35,7 +35,7 @@ import {
 } from './nets.ts';
 import { observationsAreRecordedOnce, observationsSaySomething } from './observations.ts';
 import { partsHaveAHistory } from './parts.ts';
-import { patternsBindTheirChecks } from './pattern-checks.ts';
+import { patternsBindTheirChecks, patternsCanBeSearched } from './pattern-checks.ts';
 import { pinsFitTheirPackage, pinsOfPartsFitTheirPackage } from './pin-counts.ts';
 import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
 import { componentsAreOnTheirBoards } from './placement.ts';
@@ -96,6 +96,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   supportHasNoCircle,
   embargoesEnd,
   readersKnowWhatIsNamed,
+  patternsCanBeSearched,
   patternsBindTheirChecks,
   feedsAskTheSchema,
   textsOfCataloguesArePlain,
