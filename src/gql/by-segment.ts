@@ -2,6 +2,7 @@
  * Matches segment by segment: for each grouped segment, what the pattern's variables are bound to in it.
  */
 import { MatchReader, type SegmentMatch } from './bound-match.ts';
+import { broughtForward } from './brought-forward.ts';
 import { tablesIn } from './check/rows-by-matches.ts';
 import { begin, planFor } from './engine.ts';
 import type { PatternGraph } from './graph.ts';
@@ -63,9 +64,10 @@ const LAST_WINDOW = 16_384;
 
 /**
  * Goes through the grouped segments in the order of their keys and yields those with a match, as the graph was when the
- * first was requested. The pattern must begin with MATCH; a match belongs to the segment of its first node pattern that
- * can be in a grouped segment. Nodes without an edge to it are searched in the same segment, or in segments that are
- * not grouped. RETURN is ignored.
+ * first was requested. The pattern must begin with MATCH. With `roaming`, a match of its first MATCH belongs to the segment
+ * that its nodes are in which do not roam, or, when all of them roam, to each segment that one of them is in: it does not
+ * matter which comes first in the text. Without it, it belongs to the segment of the first node that is in a grouped one.
+ * Nodes without an edge to these are searched in the same segment, or in segments that are not grouped. RETURN is ignored.
  *
  * Memory is held until the last answer has been taken or the generator is returned, which `for await` does.
  */
@@ -107,8 +109,8 @@ export interface SegmentSearch {
   readonly prepared: PreparedPattern;
   readonly snapshot: Snapshot;
   readonly relaxation: number | undefined;
-  /** With the segments to search; undefined when nothing can be found. */
-  readonly planned: QueryPlan | undefined;
+  /** With the segments to search; one for each node that a search has to start from, none when nothing can be found. */
+  readonly plans: readonly QueryPlan[];
   /** Segments that are not grouped. */
   readonly others: Int32Array;
 }
@@ -126,19 +128,30 @@ export function segmentSearch(
 ): SegmentSearch {
   const problems = tablesIn(prepared);
   if (problems.length > 0) throw new PatternError(problems);
-  const search = { prepared, snapshot, relaxation };
-  const nothing = { ...search, planned: undefined, others: new Int32Array(0) };
+  const nothing = { prepared, snapshot, relaxation, plans: [], others: new Int32Array(0) };
   if (lacksLabel(graph, prepared.text, relaxation)) return nothing;
-  const extras = {
-    bySegment: { roaming: options.roaming },
-    ...(relaxation === undefined ? {} : { relaxation }),
-  };
-  const planned = planFor(graph, prepared, options, snapshot, extras);
-  noteLabels(prepared.text, relaxation, planned.compiled);
-  if (planned.anchor === undefined) return nothing;
-  const arranged = arrangedOnce(graph, planned, options);
-  if (segmentsOf(arranged).length === 0) return nothing;
-  return { ...search, planned: arranged, others: graph.ungroupedSlots(snapshot.visible) };
+  const near = relaxation === undefined ? {} : { relaxation };
+  const { roaming } = options;
+  let text = prepared;
+  let first = planFor(graph, text, options, snapshot, { ...near, bySegment: { roaming } });
+  if (!first.isAnchored && relaxation === undefined)
+    for (const other of broughtForward(prepared)) {
+      const planned = planFor(graph, other, options, snapshot, { bySegment: { roaming } });
+      if (planned.isAnchored || first.anchors.length === 0) [text, first] = [other, planned];
+      if (first.isAnchored) break;
+    }
+  const search = { prepared: text, snapshot, relaxation };
+  noteLabels(prepared.text, relaxation, first.compiled);
+  const plans = first.anchors.flatMap((_, anchor) => {
+    const planned =
+      anchor === 0
+        ? first
+        : planFor(graph, text, options, snapshot, { ...near, bySegment: { roaming, anchor } });
+    const arranged = arrangedOnce(graph, planned, options);
+    return segmentsOf(arranged).length === 0 ? [] : [arranged];
+  });
+  if (plans.length === 0) return nothing;
+  return { ...search, plans, others: graph.ungroupedSlots(snapshot.visible) };
 }
 
 /**
@@ -150,53 +163,116 @@ export async function* searchedSegments(
   options: BySegmentOptions,
   plan: () => SegmentSearch & { readonly done?: () => void },
 ): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
-  const start = performance.now();
   const search = plan();
   try {
-    const { planned, snapshot } = search;
-    if (!planned) return { complete: true, shortage: undefined };
-    const time = options.budgets?.time;
-    const total = segmentsOf(planned).length;
-    const reader = new MatchReader(graph, snapshot, planned.compiled);
-    let from = 0;
-    let window = FIRST_WINDOW;
-    let given = 0;
-    for (;;) {
-      const left = time === undefined ? undefined : Math.max(1, time - (performance.now() - start));
-      const budgets = { ...options.budgets, ...(left === undefined ? {} : { time: left }) };
-      const stretch = { from, to: from + window };
-      const { found, shortage, searched, stoppedIn } = await foundIn(
-        graph,
-        search,
-        planned,
-        { ...options, budgets },
-        stretch,
-      );
-      const ended = (why: Shortage, segments: number): BySegmentEnd => {
-        const all = { segments: from + segments, of: total };
-        const note = shortageNote(why, search.prepared.text, graph.segmentsName, all, stoppedIn);
-        return { complete: false, shortage: why, searched: all, note };
-      };
-      for (const { segment, count, matches, further, cut } of found) {
-        const read = reader.matches(segment, [...matches, ...further]);
-        yield {
-          key: graph.segmentKey(segment),
-          count,
-          matches: read.slice(0, matches.length),
-          further: read.slice(matches.length),
-          cut,
-        };
-        given++;
-        if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
-          return ended('rows', segmentsOf(planned).indexOf(segment, from) + 1 - from);
-      }
-      if (shortage) return ended(shortage, searched);
-      from += window;
-      if (from >= total) return { complete: true, shortage: undefined };
-      window = Math.min(LAST_WINDOW, window * 4);
-    }
+    const { plans } = search;
+    if (plans.length === 0) return { complete: true, shortage: undefined };
+    if (plans.length === 1) return yield* foundBy(graph, search, plans[0]!, options);
+    const { rows, ...budgets } = options.budgets ?? {};
+    return yield* joined(
+      graph,
+      plans.map((planned) => foundBy(graph, search, planned, { ...options, budgets })),
+      { most: options.matchesPerSegment ?? 100, rows },
+      search,
+    );
   } finally {
     search.done?.();
+  }
+}
+
+/** What searches find that start from different nodes, by segment. */
+async function* joined(
+  graph: PatternGraph,
+  searches: readonly AsyncGenerator<SegmentAnswer, BySegmentEnd, void>[],
+  { most, rows }: { readonly most: number; readonly rows: number | undefined },
+  { plans, prepared }: SegmentSearch,
+): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
+  try {
+    const heads = await Promise.all(searches.map((search) => search.next()));
+    for (let given = 0; ; given++) {
+      // Behind where one search stopped, others have not found everything.
+      const cut = heads.find((head) => head.done && !head.value.complete);
+      if (cut?.done) return cut.value;
+      const keys = heads.flatMap((head) => (head.done ? [] : [head.value.key]));
+      if (keys.length === 0) return { complete: true, shortage: undefined };
+      if (given === rows) {
+        const all = { segments: given, of: Math.max(...plans.map((planned) => segmentsOf(planned).length)) };
+        const note = shortageNote('rows', prepared.text, graph.segmentsName, all, undefined);
+        return { complete: false, shortage: 'rows', searched: all, note };
+      }
+      const key = keys.sort()[0]!;
+      const answers: SegmentAnswer[] = [];
+      for (const [at, head] of heads.entries()) {
+        if (head.done || head.value.key !== key) continue;
+        answers.push(head.value);
+        heads[at] = await searches[at]!.next();
+      }
+      yield answers.length === 1 ? answers[0]! : together(key, answers, most);
+    }
+  } finally {
+    for (const search of searches) await search.return({ complete: false, shortage: undefined });
+  }
+}
+
+function together(key: string, answers: readonly SegmentAnswer[], most: number): SegmentAnswer {
+  const matches = answers.flatMap((answer) => answer.matches);
+  return {
+    key,
+    count: answers.reduce((sum, { count }) => sum + count, 0),
+    matches: matches.slice(0, most),
+    further: [...matches.slice(most), ...answers.flatMap(({ further }) => further)],
+    cut: answers.some(({ cut }) => cut),
+  };
+}
+
+/** What the search of one plan finds. */
+async function* foundBy(
+  graph: PatternGraph,
+  search: SegmentSearch,
+  planned: QueryPlan,
+  options: BySegmentOptions,
+): AsyncGenerator<SegmentAnswer, BySegmentEnd, void> {
+  const start = performance.now();
+  const { snapshot } = search;
+  const time = options.budgets?.time;
+  const total = segmentsOf(planned).length;
+  const reader = new MatchReader(graph, snapshot, planned.compiled);
+  let from = 0;
+  let window = FIRST_WINDOW;
+  let given = 0;
+  for (;;) {
+    const left = time === undefined ? undefined : Math.max(1, time - (performance.now() - start));
+    const budgets = { ...options.budgets, ...(left === undefined ? {} : { time: left }) };
+    const stretch = { from, to: from + window };
+    const { found, shortage, searched, stoppedIn } = await foundIn(
+      graph,
+      search,
+      planned,
+      { ...options, budgets },
+      stretch,
+    );
+    const ended = (why: Shortage, segments: number): BySegmentEnd => {
+      const all = { segments: from + segments, of: total };
+      const note = shortageNote(why, search.prepared.text, graph.segmentsName, all, stoppedIn);
+      return { complete: false, shortage: why, searched: all, note };
+    };
+    for (const { segment, count, matches, further, cut } of found) {
+      const read = reader.matches(segment, [...matches, ...further]);
+      yield {
+        key: graph.segmentKey(segment),
+        count,
+        matches: read.slice(0, matches.length),
+        further: read.slice(matches.length),
+        cut,
+      };
+      given++;
+      if (options.budgets?.rows !== undefined && given >= options.budgets.rows)
+        return ended('rows', segmentsOf(planned).indexOf(segment, from) + 1 - from);
+    }
+    if (shortage) return ended(shortage, searched);
+    from += window;
+    if (from >= total) return { complete: true, shortage: undefined };
+    window = Math.min(LAST_WINDOW, window * 4);
   }
 }
 
@@ -206,26 +282,21 @@ export async function countedSegments(
   search: SegmentSearch,
   options: BySegmentOptions,
 ): Promise<BySegmentEnd & { readonly counts: ReadonlyMap<string, number> }> {
-  if (!search.planned) return { counts: new Map(), complete: true, shortage: undefined };
+  const counts = new Map<string, number>();
   const all = { from: 0, to: Number.POSITIVE_INFINITY };
   const counting = { ...options, matchesPerSegment: 0 };
-  const { found, shortage, searched, stoppedIn } = await foundIn(
-    graph,
-    search,
-    search.planned,
-    counting,
-    all,
-  );
-  const done = { segments: searched, of: segmentsOf(search.planned).length };
-  return {
-    counts: new Map(found.map(({ segment, count }) => [graph.segmentKey(segment), count])),
-    complete: shortage === undefined,
-    shortage,
-    ...(shortage && {
-      searched: done,
-      note: shortageNote(shortage, search.prepared.text, graph.segmentsName, done, stoppedIn),
-    }),
-  };
+  for (const planned of search.plans) {
+    const { found, shortage, searched, stoppedIn } = await foundIn(graph, search, planned, counting, all);
+    for (const { segment, count } of found) {
+      const key = graph.segmentKey(segment);
+      counts.set(key, (counts.get(key) ?? 0) + count);
+    }
+    if (!shortage) continue;
+    const done = { segments: searched, of: segmentsOf(planned).length };
+    const note = shortageNote(shortage, search.prepared.text, graph.segmentsName, done, stoppedIn);
+    return { counts, complete: false, shortage, searched: done, note };
+  }
+  return { counts, complete: true, shortage: undefined };
 }
 
 interface Stretch {
@@ -260,6 +331,7 @@ async function foundIn(
       everyWay: options.everyWay ?? 0,
       others,
       roaming,
+      foundBy: planned.anchors.slice(0, planned.anchor),
     },
     {
       snapshot,

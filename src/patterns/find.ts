@@ -102,7 +102,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
       const { key, matches } = step.value;
       if (matches.length > 0) {
         const deviceId = recordOfId(key);
-        const judged = judge(index, state, step.value);
+        const judged = judge(index, state, step.value, pattern.variables);
         if (judged.whole.high > 0) devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
       }
       await pace.rest();
@@ -209,12 +209,26 @@ function together(deviceId: string, specimens: readonly Judged[], isAcross: bool
     // Of most devices nobody asks for them.
     get matches() {
       matches ??= inOrder(
-        specimens.flatMap((shown) => shown.matches),
+        isAcross ? specimens.flatMap((shown) => shown.matches) : onceEach(specimens),
         isAcross,
       );
       return matches;
     },
   };
+}
+
+/**
+ * Matches of the specimens of a device. Of the device itself, its specimens, parts and makers alone, the same match may be in several
+ * specimens: it counts once.
+ */
+function onceEach(specimens: readonly Judged[]): readonly PatternMatch[] {
+  const [only, ...others] = specimens;
+  if (others.length === 0) return only.matches;
+  const most = new Map<string, readonly PatternMatch[]>();
+  for (const { matches } of specimens)
+    for (const [place, alike] of Map.groupBy(matches, placeOf))
+      if (alike.length > (most.get(place)?.length ?? 0)) most.set(place, alike);
+  return [...most.values()].flat();
 }
 
 /**
@@ -245,7 +259,12 @@ function compareText(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-function judge(index: PatternIndex, state: State, { key, matches, further, cut }: SegmentAnswer): Judged {
+function judge(
+  index: PatternIndex,
+  state: State,
+  { key, matches, further, cut }: SegmentAnswer,
+  variables: readonly string[],
+): Judged {
   const doubts = new Doubts(index, state);
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
   const ways = new Set([...judged.map(({ asked }) => asked), ...further.map((match) => doubts.of(match))]);
@@ -261,10 +280,8 @@ function judge(index: PatternIndex, state: State, { key, matches, further, cut }
               specimenId: key,
               // Looked up on demand: most matches are only counted.
               get bindings() {
-                return Object.entries(match.bindings).map(([variable, value]) => ({
-                  variable,
-                  ids: idsOf(value),
-                }));
+                const { bindings } = match;
+                return variables.map((variable) => ({ variable, ids: idsOf(bindings[variable] ?? null) }));
               },
               certain: low >= CERTAIN,
               probability,

@@ -170,7 +170,7 @@ export function execute(
         const found: SegmentMatches[] = [];
         try {
           for (let s = from; s < to; s++) {
-            kept!.clear();
+            kept!.clear(clauses.segments![s]!);
             cursor!.moveTo(clauses.segments![s]!);
             for (const answers of remembered) answers.forget();
             clauses.stretch(s, s + 1);

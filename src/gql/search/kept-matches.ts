@@ -3,7 +3,7 @@
  */
 import type { Compiled } from '../plan/compiled.ts';
 import type { Match } from '../plan/match.ts';
-import type { Store } from '../storage/store.ts';
+import { S, type Store } from '../storage/store.ts';
 import { matchesOf } from './prepared-clauses.ts';
 import type { ExecuteRequest, FoundMatch, SegmentMatches } from './request.ts';
 import { RowLineage } from './row-lineage.ts';
@@ -25,6 +25,8 @@ export class KeptMatches {
   /** Whether some match certainly holds, so that others change no probability. */
   #isCertain = false;
   #cut = false;
+  readonly #store: Store;
+  #segment = -1;
 
   constructor(
     run: Run,
@@ -33,13 +35,15 @@ export class KeptMatches {
     output: Extract<ExecuteRequest['output'], { kind: 'segments' }>,
   ) {
     this.#run = run;
+    this.#store = store;
     this.#lineage = new RowLineage(store, run, clauses);
     this.#clauses = matchesOf(clauses);
     this.#output = output;
   }
 
   /** Begins a segment. */
-  clear(): void {
+  clear(segment: number): void {
+    this.#segment = segment;
     this.count = 0;
     this.#matches = [];
     this.#further = [];
@@ -55,6 +59,7 @@ export class KeptMatches {
 
   /** Takes the row that is bound; answers whether to go on. */
   take(): boolean {
+    if (this.#output.foundBy.some((slot) => this.#isHere(this.#run.row[slot]!))) return true;
     const { matches: most, exact, everyWay } = this.#output;
     const isWanted = this.#matches.length < most;
     const waysWanted = everyWay > 0 && !this.#isCertain && !this.#cut;
@@ -85,5 +90,13 @@ export class KeptMatches {
     if (!isWanted && (++this.#beyond > everyWay * ROWS_A_WAY || this.#further.length >= everyWay))
       this.#cut = true;
     return exact || this.#matches.length < most || (everyWay > 0 && !this.#isCertain && !this.#cut);
+  }
+
+  /** Whether a node is what makes a match belong to the segment, or, where it may reach anywhere, to some segment. */
+  #isHere(node: number): boolean {
+    if (node < 0) return false;
+    const segment = this.#store.segmentOf(node);
+    if (this.#output.roaming) return segment === this.#segment;
+    return this.#store.segmentField(segment, S.grouped) === 1;
   }
 }

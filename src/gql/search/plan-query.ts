@@ -9,9 +9,10 @@ import type { Query, Syntax } from '../language/ast.ts';
 import { children } from '../language/children.ts';
 import { compileQuery } from '../plan/compile.ts';
 import type { Compiled, Expressions } from '../plan/compiled.ts';
-import { TRUE, UNKNOWN } from '../plan/label-test.ts';
+import { FALSE, TRUE, UNKNOWN } from '../plan/label-test.ts';
 import type { Match } from '../plan/match.ts';
 import {
+  type PlanInput,
   type PlannedMatch,
   type PlannedPart,
   planMatch,
@@ -25,10 +26,14 @@ import type { QuerySettings } from './request.ts';
 export interface QueryPlan {
   readonly compiled: Compiled;
   /**
-   * Slot of the node that a search segment by segment starts from: the first node pattern that can be in a grouped
-   * segment. When there is none nothing is found, and nothing is planned.
+   * Slots of the nodes that searches segment by segment have to start from, one after the other, to find everything;
+   * see {@link anchorsOf}. When there is none nothing is found, and nothing is planned.
    */
-  readonly anchor: number | undefined;
+  readonly anchors: readonly number[];
+  /** Whether every match has the first of these in its segment, so that it is enough. */
+  readonly isAnchored: boolean;
+  /** Place, among these, of the one that this plan starts from. */
+  readonly anchor: number;
   /** In reading order, those of EXISTS bodies last. */
   readonly matches: readonly Match[];
   readonly plan: readonly PlannedMatch[];
@@ -57,7 +62,13 @@ export interface PlanOptions {
    */
   readonly inKeyOrder?: boolean | undefined;
   /** Set when the search goes segment by segment; see `ExecuteRequest` for what may roam. */
-  readonly bySegment?: { readonly roaming: readonly string[] | undefined } | undefined;
+  readonly bySegment?: BySegmentPlan | undefined;
+}
+
+export interface BySegmentPlan {
+  readonly roaming: readonly string[] | undefined;
+  /** Place, among the anchors, of the one to start from. @default 0 */
+  readonly anchor?: number;
 }
 
 /** Plans by what the query sees: the array that `graph.visible` answers, one for each state of the graph. */
@@ -138,7 +149,10 @@ export function planQuery(
       return before ? asked.map((truth, set) => Math.min(truth, before[set]!)) : asked;
     },
   };
-  const anchor = options.bySegment && anchorOf(graph, compiled);
+  const { anchors, isAnchored } = options.bySegment
+    ? anchorsOf(graph, compiled, input)
+    : { anchors: [], isAnchored: false };
+  const anchor = anchors[options.bySegment?.anchor ?? 0];
   const nowhere = options.bySegment && anchor === undefined;
   const planned = (nowhere ? [] : matches).map((match, i) => {
     const first = i === 0 ? match.pattern.nodes.findIndex((node) => node.slot === anchor) : -1;
@@ -156,7 +170,9 @@ export function planQuery(
   );
   return {
     compiled,
-    anchor,
+    anchors,
+    isAnchored,
+    anchor: options.bySegment?.anchor ?? 0,
     matches,
     plan,
     columns: compiled.result.columns,
@@ -214,23 +230,40 @@ function shapeOf({ parts }: PlannedMatch): unknown {
   );
 }
 
-/** Slot of the first node pattern that can be in a grouped segment. */
-function anchorOf(graph: PatternGraph, compiled: Compiled): number | undefined {
+/**
+ * Slots of node patterns of which every match that belongs to a segment has one in it. A single one that is surely of the
+ * segment is enough. Without one, all that can be in a grouped segment: what one of them is bound to may be what segments
+ * share, and stand in another segment or in none. Where matches may reach anywhere they belong to the segment of the first
+ * that is in one, so that those behind one that always is are not needed.
+ */
+function anchorsOf(
+  graph: PatternGraph,
+  compiled: Compiled,
+  { confined, setsOf }: Pick<PlanInput, 'confined' | 'setsOf'>,
+): Pick<QueryPlan, 'anchors' | 'isAnchored'> {
   // Values and conditions before the first MATCH take nothing from the graph.
   const first = compiled.clauses.find(({ kind }) => kind !== 'let' && kind !== 'filter' && kind !== 'for');
-  if (first?.kind !== 'match') return undefined;
+  if (first?.kind !== 'match') return { anchors: [], isAnchored: false };
   const ungrouped = graph.ungroupedSets();
+  const found: number[] = [];
   for (const node of first.match.pattern.nodes) {
-    const sets = compiled.setTable(node);
-    const stands = graph.index.nodes.some(
-      (postings, set) =>
-        postings !== undefined &&
-        (sets === undefined || sets[set] !== 0) &&
-        (ungrouped[set] === 0 ? postings.size > 0 : graph.hasGrouped(postings)),
-    );
-    if (stands) return node.slot;
+    const sets = setsOf(node);
+    let stands = false;
+    let isGrouped = true;
+    let isConfined = confined !== undefined;
+    graph.index.nodes.forEach((postings, set) => {
+      if (!postings?.size || sets[set] === FALSE) return;
+      stands ||= ungrouped[set] === 0 || graph.hasGrouped(postings);
+      isGrouped &&= ungrouped[set] === 0;
+      isConfined &&= confined?.[set] === 1;
+    });
+    if (!stands) continue;
+    if (isConfined || (isGrouped && !confined && found.length === 0))
+      return { anchors: [node.slot], isAnchored: true };
+    found.push(node.slot);
+    if (isGrouped && !confined) break;
   }
-  return undefined;
+  return { anchors: found, isAnchored: false };
 }
 
 /** Per label set, 1 when nodes with it are in grouped segments only and have none of the labels. */

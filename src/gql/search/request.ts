@@ -64,6 +64,8 @@ export interface ExecuteRequest {
          * the segment or in one that is not grouped. No limits when not given.
          */
         readonly roaming: readonly string[] | undefined;
+        /** Slots of nodes: a match that has one of them in the segment is another search's to find. */
+        readonly foundBy: readonly number[];
       };
   /** Count the bindings after each step. */
   readonly trace: boolean;
