@@ -17,6 +17,7 @@ import { depthRule } from './depth.ts';
 import { parseQuestion } from './parse-question.ts';
 import { QUESTION_LIMITS } from './question-limits.ts';
 import { readSchema } from './read-schema.ts';
+import { variableMistake } from './variable-mistake.ts';
 
 /** Something wrong with a stored question, and where in its text; no place for a mistake of the variables. */
 export interface QuestionMistake {
@@ -59,7 +60,11 @@ export function mistakesOfQuestion(
   if (unknown.length > 0)
     return [{ in: 'variables', what: `the question declares no variable "$${unknown[0]}"` }];
   const { errors: wrong, coerced } = getVariableValues(schema, declared, variables, { maxErrors: MOST_TOLD });
-  if (wrong) return wrong.slice(0, MOST_TOLD).map(({ message }) => ({ in: 'variables', what: message }));
+  const known = schema;
+  if (wrong)
+    return wrong
+      .slice(0, MOST_TOLD)
+      .map((error) => ({ in: 'variables', what: variableMistake(known, error) }));
   const work = costOf(schema, weightsOf(schema), document, undefined)?.(coerced) ?? 0;
   return work > MOST_WORK ? [{ in: 'question', what: tooMuchWork(work, MOST_WORK) }] : [];
 }

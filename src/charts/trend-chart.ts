@@ -48,7 +48,9 @@ interface Shown {
 export function trendChart(answer: TrendAnswer, source: ChartSource, size: ChartSize = 'page'): Chart {
   const { series, left } = shownOf(answer);
   const all = trendFigures(answer, series);
-  const n = counted(answer.whole.whole.devices, 'device');
+  const { devices, n: under } = answer.whole.whole;
+  // What was not observed or is not present is under no value.
+  const n = under === devices ? counted(devices, 'device') : `${under} of ${counted(devices, 'device')}`;
   const title = trendTitle(answer);
   const subtitle = answer.whole.verdict.sentence;
   const isGrouped = answer.groups.length > 0;

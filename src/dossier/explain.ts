@@ -1,6 +1,7 @@
 import type { z } from 'zod';
-import { namesOf, TERMS, termCalled } from '../model/taxonomy.ts';
-import { didYouMean, nearNames, oneOf } from '../text/near.ts';
+import { termFix } from '../model/near-term.ts';
+import { TERMS } from '../model/taxonomy.ts';
+import { didYouMean } from '../text/near.ts';
 import { definitionOf, isQuantity, required, type Schema, sentenceOf, writtenForms } from './schema-walk.ts';
 
 type Issue = z.core.$ZodIssue;
@@ -150,15 +151,8 @@ function notAllowed(found: unknown, allowed: readonly string[], schema: Schema):
 /** Not a term of the taxonomy: the term that it is another name of, those near it, or where they are listed. */
 function noTerm(text: string): Explained {
   const what = `${shown(text)} is not a term of the component taxonomy`;
-  const called = termCalled(text);
-  if (called !== undefined) return { what, fix: `write ${called}` };
-  const names = new Map(
-    TERMS.flatMap((term) => [term, ...namesOf(term)].map((name) => [name, term] as const)),
-  );
-  const near = new Set(nearNames(text, names.keys()).map((name) => names.get(name) as string));
-  const within = TERMS.filter((term) => text.length > 3 && term.toLowerCase().includes(text.toLowerCase()));
-  const meant = [...new Set([...near, ...within])].slice(0, 3);
-  if (meant.length > 0) return { what, fix: `did you mean ${oneOf(meant.map((term) => `"${term}"`))}?` };
+  const fix = termFix(text);
+  if (fix !== undefined) return { what, fix };
   const listed =
     "caseback ask --query '{ taxonomy { name } }' lists them, and schema/taxonomy.yaml explains them";
   return { what, fix: `write one of the ${TERMS.length} terms; ${listed}` };

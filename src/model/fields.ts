@@ -38,7 +38,10 @@ export const probability = z
 
 export const sha256 = z
   .string()
-  .regex(SHA256, 'is not a valid SHA-256 in lower-case hexadecimal (64 characters)');
+  .regex(
+    SHA256,
+    'is not a valid SHA-256; write the 64 characters in lower-case hexadecimal that "sha256sum FILE" gives',
+  );
 
 /** Whether a text is a reference designator, with or without a board before it. */
 export const isDesignator = (written: string) => parseLocalId(written)?.form === 'component';

@@ -52,7 +52,7 @@ function parseLine(line: string): MarkingCharacter[] {
       }
       if (i >= characters.length)
         throw new MarkingError(
-          `"${oneLine(line, QUOTED)}" has "[" without "]"; write "\\[" for a real bracket`,
+          `"${oneLine(line, QUOTED)}" has "[" without "]"; close it behind the characters that it may be, such as "[02]", or write "\\[" for a real bracket`,
         );
       if (options.size === 0)
         throw new MarkingError(

@@ -80,6 +80,38 @@ export function termInWords(term: string): string {
   return term.replace(/(?<=[a-z])(?=[A-Z])/gu, ' ').toLowerCase();
 }
 
+/** A name with its article: `an accelerometer`, `a USB connector`, `an LED`. Letters read one by one go by the sound of the first. */
+export function withArticle(name: string): string {
+  const [first = ''] = name.split(/[\s-]/u);
+  const isSpelt = SPELT.has(first.toLowerCase()) || /^\p{Lu}{2,}s?$/u.test(first);
+  const isVowel = isSpelt
+    ? /^[aefhilmnorsx]/iu.test(first)
+    : /^(?:[aeio]|u(?!n[io]|s[eb]|ti)|hour|hono)/iu.test(first);
+  return `${isVowel ? 'an' : 'a'} ${name}`;
+}
+
+/** Abbreviations that are read letter by letter (common usage, no source). */
+const SPELT = new Set([
+  'led',
+  'rf',
+  'nfc',
+  'usb',
+  'uv',
+  'rtc',
+  'fpc',
+  'mcu',
+  'emi',
+  'esd',
+  'lc',
+  'rc',
+  'sd',
+  'dc',
+  'ac',
+  'ic',
+  'pmic',
+  'uwb',
+]);
+
 /** What people call a term, singular: the term in words, and other names of the trade. */
 export function namesOf(term: string): readonly string[] {
   return [termInWords(term), ...(terms.get(term)?.also ?? [])];

@@ -1,8 +1,8 @@
+import { termFix } from '../model/near-term.ts';
 import { CasebackError } from '../model/problems.ts';
-import { isTerm, TERMS } from '../model/taxonomy.ts';
+import { isTerm } from '../model/taxonomy.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
-import { didYouMean } from '../text/near.ts';
 
 /** What a device may have: a component of a category (term of the taxonomy), a part, or a part of a maker, by id. */
 export type PresenceSubject =
@@ -23,7 +23,7 @@ export function subjectName(state: State, subject: PresenceSubject): string {
 /** @throws CasebackError BAD_INPUT with near terms when it is not in the taxonomy */
 export function knownCategory(term: string): string {
   if (isTerm(term)) return term;
-  const fix = didYouMean(term, TERMS);
+  const fix = termFix(term);
   throw new CasebackError(
     'BAD_INPUT',
     `"${term}" is not a term of the component taxonomy${fix ? `; ${fix}` : ''}`,

@@ -1,4 +1,4 @@
-import { impliedBy, isOffBoard, isTerm, termInWords } from '../model/taxonomy.ts';
+import { impliedBy, isOffBoard, isTerm, termInWords, withArticle } from '../model/taxonomy.ts';
 import { POSSIBLE } from '../state/labels.ts';
 import { numberOf, type PresenceRow } from './row.ts';
 
@@ -54,7 +54,7 @@ export function unseenInWords(unseen: Unseen): string {
     case 'off-board':
       return 'and the enclosure and what lies off the boards were not looked at';
     case 'implied':
-      return `and where there is a ${termInWords(unseen.by)} there is one somewhere`;
+      return `and where there is ${withArticle(termInWords(unseen.by))} there is one somewhere`;
     case 'untraced':
       return 'and not every connection is traced to its end';
     case 'unidentified':

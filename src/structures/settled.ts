@@ -1,7 +1,7 @@
+import { termFix } from '../model/near-term.ts';
 import { CasebackError } from '../model/problems.ts';
 import { TERMS } from '../model/taxonomy.ts';
 import type { State } from '../state/state.ts';
-import { didYouMean } from '../text/near.ts';
 import { visibleDevices } from '../trends/visible-devices.ts';
 import { RELATIONS, type Relation, type StructureQuestion } from './answer.ts';
 
@@ -30,7 +30,7 @@ export function settledOf(state: State, question: StructureQuestion): Settled {
   if (level !== undefined) checkWhole('level', level, 1, 5);
   for (const term of without) {
     if (TERMS.includes(term)) continue;
-    const fix = didYouMean(term, TERMS);
+    const fix = termFix(term);
     throw new CasebackError(
       'BAD_INPUT',
       `"${term}" is not a term of the component taxonomy${fix ? `; ${fix}` : ''}`,

@@ -22,7 +22,7 @@ export function checkDeviceFilter(state: State, filter: DeviceFilter): void {
       throw bad(`"${date}" is not a valid date; write 2019, 2019-04 or 2019-04-17 (ISO 8601)`);
   }
   if (from && to && dateRange(from).first > dateRange(to).last)
-    throw bad(`releasedFrom ${from} is after releasedTo ${to}`);
+    throw bad(`releasedFrom ${from} is after releasedTo ${to}; swap them`);
   if (currency && !/^[A-Z]{3}$/u.test(currency))
     throw bad(`"${currency}" is not a valid currency code; write for example EUR (ISO 4217)`);
   const hasBound = typeof priceFrom === 'number' || typeof priceTo === 'number';

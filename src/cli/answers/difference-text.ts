@@ -1,40 +1,56 @@
 import type { CellFigures, DecisionChange, Difference } from '../../evidence/difference.ts';
 import { toTable } from '../../export/table.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
+import { counted } from './figures.ts';
+
+type Row = Readonly<Record<string, string>>;
 
 /** The result of a change, in tables and sentences. */
 export function differenceText(difference: Difference): string {
   const { gained, lost, moved, cells, trendPoints, claims } = difference;
+  let unseen = 0;
+  /** Rows that show a difference: what changes behind the last digit is counted only. */
+  const visible = (rows: readonly Row[]) => {
+    const seen = rows.filter(({ before, after, standing = '' }) => before !== after || standing !== '');
+    unseen += rows.length - seen.length;
+    return seen;
+  };
   const sections = [
     section('Decisions gained', gained.map(decisionRow)),
     section('Decisions lost', lost.map(decisionRow)),
-    section('Decisions moved', moved.map(decisionRow)),
+    section('Decisions moved', visible(moved.map(decisionRow))),
     section(
       'Cells of the comparison table',
-      cells.map(({ specimenId, label, unit, before, after }) => ({
-        specimen: specimenId,
-        row: label,
-        unit: writtenUnit(unit),
-        before: cellText(before),
-        after: cellText(after),
-      })),
+      visible(
+        cells.map(({ specimenId, label, unit, before, after }) => ({
+          specimen: specimenId,
+          row: label,
+          unit: writtenUnit(unit),
+          before: cellText(before),
+          after: cellText(after),
+        })),
+      ),
     ),
     section(
       'Points of trends (expected devices of the year)',
-      trendPoints.map(({ subject, year, deviceId, before, after }) => ({
-        of: subject,
-        year: String(year),
-        device: deviceId,
-        before: before.toFixed(3),
-        after: after.toFixed(3),
-      })),
+      visible(
+        trendPoints.map(({ subject, year, deviceId, before, after }) => ({
+          of: subject,
+          year: String(year),
+          device: deviceId,
+          before: before.toFixed(3),
+          after: after.toFixed(3),
+        })),
+      ),
     ),
     ...(claims.length === 0 ? [] : [`Sentences touched\n${claims.map(claimLines).join('\n')}\n`]),
   ].filter((text) => text !== '');
+  if (unseen > 0)
+    sections.push(`${counted(unseen, 'figure')} more by less than is shown; --format json has them\n`);
   return sections.length === 0 ? 'Nothing that it supports changes.\n' : sections.join('\n');
 }
 
-function section(title: string, rows: readonly Readonly<Record<string, string>>[]): string {
+function section(title: string, rows: readonly Row[]): string {
   return rows.length === 0 ? '' : `${title}\n${toTable(rows)}`;
 }
 

@@ -1,6 +1,6 @@
 import { partIdOf } from '../../model/catalogue.ts';
 import { thingId } from '../../model/ids.ts';
-import { componentAtAGlance } from '../../questions/component.ts';
+import { type ComponentGlance, componentAtAGlance } from '../../questions/component.ts';
 import { aspectsOf, glanceText } from '../answers/component-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
@@ -48,9 +48,20 @@ export const command = defineCommand({
           cautions,
         })),
       }),
-      messages: [...new Set(next.slice(0, 3).flatMap(({ cautions }) => cautions))].map(
-        (caution) => `caution: ${caution}`,
-      ),
+      messages: cautionsOf(next, glance.id),
     };
   },
 });
+
+/** Cautions of the first step alone: a chip that is merely to be looked at needs no word about acid. */
+function cautionsOf([first, ...others]: ComponentGlance['next'], id: string): readonly string[] {
+  if (!first) return [];
+  const hazards = new Set(others.flatMap(({ cautions }) => cautions));
+  for (const caution of first.cautions) hazards.delete(caution);
+  return [
+    ...first.cautions.map((caution) => `caution: ${caution}`),
+    ...(hazards.size === 0
+      ? []
+      : [`caution: other steps have hazards of their own; read them first: caseback next ${id}`]),
+  ];
+}

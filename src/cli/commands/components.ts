@@ -1,10 +1,10 @@
 import type { Row } from '../../export/rows.ts';
+import { termFix } from '../../model/near-term.ts';
 import { formatQuantity } from '../../model/quantity.ts';
-import { isTerm, TERMS } from '../../model/taxonomy.ts';
+import { isTerm } from '../../model/taxonomy.ts';
 import { componentPins, componentsUnder, type ListedComponent } from '../../questions/contents.ts';
 import type { PinOnNet } from '../../state/pins.ts';
 import { resolve } from '../../state/resolve.ts';
-import { didYouMean } from '../../text/near.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -60,7 +60,7 @@ export const command = defineCommand({
 
 function termIn(written: string, option: string): string {
   if (isTerm(written)) return written;
-  const fix = didYouMean(written, TERMS);
+  const fix = termFix(written);
   throw new UsageError(
     `${option}: ${quoted(written)} is not a term of the component taxonomy${fix ? `; ${fix}` : ''}`,
   );

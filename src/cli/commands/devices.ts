@@ -11,6 +11,7 @@ import { counted } from '../answers/figures.ts';
 import { visibilityText } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
+import { checkRange } from '../frame/instant.ts';
 import { choice, text, type ValuesOf } from '../frame/options.ts';
 
 const ORDERS = ['released', 'name', 'maker', 'id'] as const;
@@ -62,6 +63,7 @@ async function filterOf(
   view: State,
   { maker, productLine, bodySite, from, to, has }: ValuesOf<typeof OPTIONS>,
 ): Promise<DeviceFilter> {
+  checkRange(from, to);
   const filter = {
     ...(maker === undefined ? {} : { makers: [maker] }),
     ...(productLine === undefined ? {} : { productLines: [productLine] }),

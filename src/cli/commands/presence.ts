@@ -13,10 +13,8 @@ import { flag, text } from '../frame/options.ts';
 
 export const command = defineCommand({
   name: 'presence',
-  about: `Without --of: every term of the taxonomy, part and maker of parts that the device certainly or possibly has; with --patterns
-every named pattern instead, whatever its verdict. CERTAIN is a probability of 0.95 or more, POSSIBLE one of 0.05 or more; less is
-ABSENT where it was looked for: every board of a specimen is recorded as fully inventoried, the bench saw what lies off the boards,
-and for a pattern the connections that it needs were traced. Otherwise it is NOT_OBSERVED. Of several specimens the maximum stands.`,
+  about:
+    'Without --of: every term of the taxonomy, part and maker of parts that the device certainly or possibly has; with --patterns every named pattern instead, whatever its verdict. CERTAIN is a probability of 0.95 or more, POSSIBLE one of 0.05 or more; less is ABSENT where it was looked for: every board of a specimen is recorded as fully inventoried, the bench saw what lies off the boards, and for a pattern the connections that it needs were traced. Otherwise it is NOT_OBSERVED. Of several specimens the maximum stands. The table of all gives the reason of no row, which --of and --format csv do.',
   arguments: [{ name: 'DEVICE', help: 'id of a device' }],
   options: {
     of: text(
@@ -47,7 +45,7 @@ and for a pattern the connections that it needs were traced. Otherwise it is NOT
         : [{ of, ...(await presenceAnswer(view, id, subjectByWord(view, of))) }];
     const rowOf = patterns ? patternRow : presenceRowOf;
     return {
-      table: () => found.map((one) => rowOf(one, rounded)),
+      table: () => found.map((one) => (patterns || of !== undefined ? rowOf(one, rounded) : shortRow(one))),
       csv: () => found.map((one) => rowOf(one, String)),
       json: () => found,
     };
@@ -78,6 +76,12 @@ async function patternsOf(view: State, device: string): Promise<readonly Found[]
 
 function patternRow({ of, verdict, probability, why }: Found, written: (value: number) => string): Row {
   return { of, verdict, probability: written(probability), why };
+}
+
+/** A row that fits a terminal: without the reason, and with two columns only where they say something. */
+function shortRow(found: Found): Row {
+  const { why: _, likely: __, 'revisions differ': differ, ...row } = presenceRowOf(found, rounded);
+  return differ === 'yes' ? { ...row, specimens: `${row.specimens} (revisions differ)` } : row;
 }
 
 function presenceRowOf(found: Found, written: (value: number) => string): Row {

@@ -10,6 +10,7 @@ import { tableRows } from '../answers/trend-rows.ts';
 import { measureOf } from '../arguments/measure.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
+import { checkRange } from '../frame/instant.ts';
 import { choice, decimal, flag, readBy, text, type ValuesOf } from '../frame/options.ts';
 
 const PERIODS = ['year', 'half-year', 'quarter'] as const satisfies readonly PeriodLength[];
@@ -129,6 +130,7 @@ function filterOf({
   priceTo,
   currency,
 }: Settings): DeviceFilter {
+  checkRange(from, to);
   const isPriced = priceFrom !== undefined || priceTo !== undefined;
   return {
     bodySites: listOf(bodySite),

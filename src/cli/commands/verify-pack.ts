@@ -11,7 +11,7 @@ import { EXIT } from '../frame/exit.ts';
 export const command = defineCommand({
   name: 'verify-pack',
   about:
-    'A pack that "pack" wrote, a folder or ZIP: whether its files are as they were made (those that are damaged, missing or not of it are named), then each sentence and figure calculated again from the archive: still so, or no longer so with what it was, what it is, and the corrections that changed it; and whether it was so in the state that the pack names. It is asked as whoever the pack was made for sees the archive. What is hidden cannot be checked, like what never was. Exit code 1 when a file is not whole or anything is not still so.',
+    'A pack that "pack" wrote, a folder or ZIP: whether its files are as they were made (those that are damaged, missing or not of it are named), then each sentence and figure calculated again from the archive: unchanged, which says nothing of whether its wording fits ("audit" does), or changed, with what it was, what it is, and the corrections that changed it; and whether it was so in the state that the pack names. It is asked as whoever the pack was made for sees the archive. What is hidden cannot be checked, like what never was. Exit code 1 when a file is not whole or anything changed or cannot be checked.',
   arguments: [{ name: 'PACK', help: 'the folder, or the ZIP' }],
   uses: 'view',
   formats: ['text', 'json'],
@@ -53,8 +53,8 @@ function isStillSo({ faults, things, publication }: Verification): boolean {
 }
 
 const STANDING: Readonly<Record<Standing, string>> = {
-  'still-so': 'still so',
-  'no-longer-so': 'no longer so',
+  'still-so': 'unchanged',
+  'no-longer-so': 'changed',
   'cannot-be-checked': 'cannot be checked: the archive shows no such thing',
 };
 
@@ -78,7 +78,7 @@ function verificationText(found: Verification): string {
   const news = added
     .map((id) => `The publication has a sentence now that the pack has not: ${id}\n`)
     .join('');
-  return `${head}\n${told}\n${news}${counted(count('still-so'), 'sentence or figure', 'sentences and figures')} still so, ${count('no-longer-so')} no longer so, ${count('cannot-be-checked')} not checked.\n`;
+  return `${head}\n${told}\n${news}${counted(count('still-so'), 'sentence or figure', 'sentences and figures')} unchanged, ${count('no-longer-so')} changed, ${count('cannot-be-checked')} not checked.\n`;
 }
 
 function thingText({ id, says, standing, changes, because, stoodThen }: Verified): string {

@@ -268,7 +268,7 @@ async function openAsOf(open: typeof Archive.openAsOf, journal: Journal, asOf: s
     return await open(journal, asOf);
   } catch (error) {
     if (error instanceof CasebackError && error.code === 'BAD_INPUT')
-      throw new UsageError(`--as-of is ${asOf}: ${error.message}`);
+      throw new UsageError(`--as-of: ${error.message}`);
     throw error;
   }
 }

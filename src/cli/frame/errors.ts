@@ -1,4 +1,5 @@
 import type { ErrorCode } from '../../model/problems.ts';
+import { plainText } from '../../text/plain-text.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import { EXIT, quoted, Unable, UsageError } from './exit.ts';
 import type { Terminal } from './terminal.ts';
@@ -28,7 +29,16 @@ export async function explainError(
   const { CasebackError, formatProblem } = await import('../../model/problems.ts');
   if (error instanceof CasebackError) {
     if (asJson && error.problems.length > 0) terminal.out(`${JSON.stringify(error.problems, null, 2)}\n`);
-    else
+    else if (error.code === 'BAD_PATTERN' && error.problems.length > 0) {
+      // The text of the pattern and the mark under the place keep their lines.
+      for (const problem of error.problems) {
+        const [what, ...excerpt] = problem.what.split('\n');
+        say(shortened(formatProblem({ ...problem, what })));
+        for (const line of excerpt) say(plainText(line));
+      }
+      say(`${name}: the pattern cannot be read`);
+      return exitOf(error.code);
+    } else
       for (const line of error.problems.map(formatProblem)) {
         // A single problem without a file may be the message itself.
         if (line !== error.message) say(shortened(line));

@@ -1,5 +1,15 @@
-import { isPartialDate } from '../../model/dates.ts';
+import { dateRange, isPartialDate } from '../../model/dates.ts';
 import { quoted, UsageError } from './exit.ts';
+
+/**
+ * A range of dates as two options give it.
+ * @throws UsageError where its beginning is after its end
+ */
+export function checkRange(from: string | undefined, to: string | undefined): void {
+  if (from === undefined || to === undefined || !isPartialDate(from) || !isPartialDate(to)) return;
+  if (dateRange(from).first > dateRange(to).last)
+    throw new UsageError(`--from ${from} is after --to ${to}; swap them`);
+}
 
 const INSTANT = /^\d{4}-\d{2}-\d{2}T\d{2}:\d{2}(?::\d{2}(?:\.\d+)?)?(?:Z|[+-]\d{2}:\d{2})$/u;
 

@@ -1,6 +1,7 @@
 import type { Board, Outline } from '../../model/board.ts';
 import type { Component } from '../../model/dossier.ts';
 import { distanceOff, extentOf } from '../../model/outline.ts';
+import { isUnder } from '../../model/taxonomy.ts';
 import type { DossierRule, Severity } from './context.ts';
 
 /** Tolerance for rounding, in mm. */
@@ -51,6 +52,42 @@ export const componentsAreOnTheirBoards: DossierRule = (document, report) => {
       const found = misplaced(document.dossier.components[i], board, board.outline);
       if (found) report(document, ['components', i, 'at'], found.what, found.fix, found.severity);
     }
+  });
+};
+
+function isShield({ appears }: Component): boolean {
+  return appears !== undefined && isUnder(appears, 'Shield');
+}
+
+/** How many times as long a can is as what it stands over, at least (chosen). */
+const COVER = 1.5;
+
+/** Whether one body is so much the larger that it stands over the other, as a can whose looks nobody noted. */
+function covers({ body }: Component, { body: under }: Component): boolean {
+  return body !== undefined && under !== undefined && body.length >= COVER * under.length;
+}
+
+/** No two bodies are in one place: centres that coincide are a line copied and not changed. */
+export const placesAreTakenOnce: DossierRule = (document, report) => {
+  const taken = new Map<string, Component>();
+  document.dossier.components.forEach((component, i) => {
+    const { id, board, side, at, inside, fitted } = component;
+    if (!at || board === undefined || inside !== undefined || fitted === false || isShield(component)) return;
+    const place = `${board} ${side} ${at.x} ${at.y}`;
+    const before = taken.get(place);
+    if (before === undefined) {
+      taken.set(place, component);
+      return;
+    }
+    if (covers(component, before) || covers(before, component)) return;
+    const what = `${id} is in the place of ${before.id}, at ${at.x}, ${at.y} mm on ${board}${side ? `, ${side}` : ''}`;
+    report(
+      document,
+      ['components', i, 'at'],
+      what,
+      'check both places; write "inside" for what the other holds',
+      'caution',
+    );
   });
 };
 

@@ -38,7 +38,7 @@ import { partsHaveAHistory } from './parts.ts';
 import { patternsBindTheirChecks, patternsCanBeSearched } from './pattern-checks.ts';
 import { pinsFitTheirPackage, pinsOfPartsFitTheirPackage } from './pin-counts.ts';
 import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
-import { componentsAreOnTheirBoards } from './placement.ts';
+import { componentsAreOnTheirBoards, placesAreTakenOnce } from './placement.ts';
 import { rivalsSumToAtMostOne } from './probabilities.ts';
 import { readersKnowWhatIsNamed } from './published-names.ts';
 import { componentsFitTheirBoard, devicesHoldTheirBoards } from './sizes.ts';
@@ -63,6 +63,7 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   emptyPlacesAreEmpty,
   nothingHoldsItself,
   componentsAreOnTheirBoards,
+  placesAreTakenOnce,
   componentsFitTheirBoard,
   pinsFitTheirPackage,
   contentsLieWithinTheirModule,

@@ -1,6 +1,6 @@
 import type { Claim } from '../../model/catalogue.ts';
 import { deviceIdOf } from '../../model/dossier.ts';
-import { isUnder, lineage, meaningOf, termInWords } from '../../model/taxonomy.ts';
+import { isUnder, lineage, meaningOf, termInWords, withArticle } from '../../model/taxonomy.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
 import { presenceRow, specimenPresence, thingOf, whyPresence } from '../../presence/presence.ts';
 import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
@@ -202,21 +202,21 @@ function checkKind(
           kind: 'component',
           text,
           result: 'carried',
-          message: `a ${spoken} is spoken of in what supports it`,
+          message: `${withArticle(spoken)} is spoken of in what supports it`,
         },
         ...found,
       ],
       left: [],
     };
   if (isEveryday(kind))
-    return { found, left: [`“${text}”: nothing under it is a ${spoken}, if one is meant`] };
+    return { found, left: [`“${text}”: nothing under it is ${withArticle(spoken)}, if one is meant`] };
   const certain = held.find(({ presence }) => presence.verdict === 'CERTAIN');
   // Named by the way, as the connector ahead of which an amplifier sits.
   if (certain && showsAnother)
     return { found, left: [`“${text}”: ${certain.id} has one, which is not under the sentence`] };
   const message = certain
-    ? `nothing under it is a ${spoken}, though ${certain.id} has one: name it`
-    : `nothing under it is a ${spoken} or may be: name the component or the observation that shows it`;
+    ? `nothing under it is ${withArticle(spoken)}, though ${certain.id} has one: name it`
+    : `nothing under it is ${withArticle(spoken)} or may be: name the component or the observation that shows it`;
   return { found: [{ kind: 'component', text, result: 'unsupported', message }, ...found], left: [] };
 }
 
@@ -253,7 +253,7 @@ function checkDenial(state: State, { term, text }: StatedKind, beneath: Beneath)
     return { kind: 'component', text: denied, result: 'carried', message: held[0].why };
   const message =
     held.length === 0
-      ? `no opened unit is under it in which one could have looked for a ${spoken}: name the specimen`
+      ? `no opened unit is under it in which one could have looked for ${withArticle(spoken)}: name the specimen`
       : `whether there is one was not seen in ${unseen.map(({ id, why }) => `${id} (${why})`).join(', ')}`;
   return { kind: 'component', text: denied, result: 'unsupported', message };
 }

@@ -1,4 +1,4 @@
-import { termInWords } from '../../model/taxonomy.ts';
+import { termInWords, withArticle } from '../../model/taxonomy.ts';
 import { POSSIBLE } from '../../state/labels.ts';
 import type { State } from '../../state/state.ts';
 import { tidy } from '../../statistics/tidy.ts';
@@ -97,7 +97,7 @@ export function compareSameness(state: State, stated: StatedSameness, beneath: B
     return probability === undefined ? [] : [{ a, b, probability }];
   });
   if (units.size < 2 && !stated.isOfSeveral) {
-    const message = `of which two things it is said; one unit alone has a ${spoken} under it`;
+    const message = `of which two things it is said; one unit alone has ${withArticle(spoken)} under it`;
     return { result: 'undecided', message };
   }
   if (known.length === 0) {

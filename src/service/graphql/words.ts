@@ -1,7 +1,7 @@
 import type { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
+import { termFix } from '../../model/near-term.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { meaningOf, TERMS } from '../../model/taxonomy.ts';
-import { didYouMean } from '../../text/near.ts';
+import { meaningOf } from '../../model/taxonomy.ts';
 
 // The archive writes kinds as plain words (`rigid-flex`), GraphQL wants names without hyphens (`RIGID_FLEX`).
 
@@ -38,7 +38,7 @@ export function enumWord<W extends string>(words: readonly W[], name: EnumName<W
  */
 export function knownTerm<T extends string | null | undefined>(term: T, argument: string): T {
   if (typeof term === 'string' && meaningOf(term) === undefined) {
-    const fix = didYouMean(term, TERMS) ?? 'the field "taxonomy" lists them';
+    const fix = termFix(term) ?? 'the field "taxonomy" lists them';
     throw new CasebackError(
       'BAD_INPUT',
       `${argument}: "${term}" is not a term of the component taxonomy; ${fix}`,

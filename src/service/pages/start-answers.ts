@@ -47,10 +47,11 @@ export const QUESTIONS = {
     heading: 'What figure can go into a trend publication?',
     words: 'Here: the share of devices with a pressure sensor, by year of release.',
     category: 'PressureSensor',
-    query: `{
-  released2023: devices(filter: { releasedFrom: "2023", releasedTo: "2023" }) { totalCount }
+    /** @param year of the last device that was opened */
+    query: (year: number) => `{
+  released: devices(filter: { releasedFrom: "${year}", releasedTo: "${year}" }) { totalCount }
   withPressureSensor: devices(
-    filter: { releasedFrom: "2023", releasedTo: "2023", hasCategory: "PressureSensor" }
+    filter: { releasedFrom: "${year}", releasedTo: "${year}", hasCategory: "PressureSensor" }
   ) {
     totalCount
     nodes { name components(category: "PressureSensor") { nodes { id category { probability } } } }

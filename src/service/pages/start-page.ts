@@ -132,12 +132,13 @@ function publicationsToCheck({ publications }: StartAnswers): Part {
 
 function shareQuestion({ years }: StartAnswers): Part {
   const { heading, words, query } = QUESTIONS.share;
+  const year = years.findLast(({ devices }) => devices > 0)?.year;
   const opened = years.reduce((sum, { devices }) => sum + devices, 0);
   return question(
     'share',
     heading,
     words,
-    query,
+    year === undefined ? undefined : query(year),
     html`
 <div class="scroll"><table>
 <caption>Devices with a pressure sensor, by year; n = ${opened}</caption>

@@ -21,6 +21,7 @@ import { LRUCache } from 'lru-cache';
 import { type Cost, costOf, tooMuchWork, weightsOf } from '../../api-schema/cost.ts';
 import { depthRule } from '../../api-schema/depth.ts';
 import { parseQuestion } from '../../api-schema/parse-question.ts';
+import { variableMistake } from '../../api-schema/variable-mistake.ts';
 import { inSpan } from '../../telemetry/spans.ts';
 import { oneLine } from '../../text/plain-text.ts';
 import type { Context } from '../graphql/context.ts';
@@ -233,7 +234,10 @@ export class Executor {
     const tooLarge = tooLargeIn(given, !isQuery);
     if (tooLarge) throw new NotRun([tooLarge]);
     const { errors, coerced } = getVariableValues(this.#schema, variables, given, { maxErrors: 20 });
-    if (errors) throw new NotRun(errors);
+    if (errors)
+      throw new NotRun(
+        errors.map((error) => new GraphQLError(variableMistake(this.#schema, error), { nodes: error.nodes })),
+      );
     return coerced;
   }
 

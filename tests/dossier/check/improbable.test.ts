@@ -259,6 +259,54 @@ describe('observations', () => {
   });
 });
 
+describe('what is worth a second look', () => {
+  const AT_U2 = 'board: sensor\n    side: top\n    at: { x: 2, y: 2 }';
+  test.each([
+    [
+      'two bodies in one place',
+      AT_U2,
+      'board: main\n    side: top\n    at: { x: 5, y: 5 }',
+      /components\[1\]\.at: U2 is in the place of U1, at 5, 5 mm on main, top/u,
+    ],
+    [
+      'the same place on the other side',
+      AT_U2,
+      'board: main\n    side: bottom\n    at: { x: 5, y: 5 }',
+      undefined,
+    ],
+    [
+      'what one holds',
+      AT_U2,
+      'board: main\n    side: top\n    inside: U1\n    at: { x: 5, y: 5 }',
+      undefined,
+    ],
+    [
+      'a shield over it',
+      AT_U2,
+      'board: main\n    side: top\n    appears: Shield\n    at: { x: 5, y: 5 }',
+      undefined,
+    ],
+    [
+      'an embargo that is over',
+      'caseback: dossier/1\n',
+      'caseback: dossier/1\nvisibility: embargoed\nembargoUntil: "2020-02-01T07:00:00Z"\n',
+      /embargoUntil: the embargo ended on 2020-02-01T07:00:00Z/u,
+    ],
+    [
+      'an embargo that is not',
+      'caseback: dossier/1\n',
+      'caseback: dossier/1\nvisibility: embargoed\nembargoUntil: "2026-04-01T07:00:00Z"\n',
+      undefined,
+    ],
+  ])('%s', (_, from, to, told) => {
+    const found = findingsIn([changed(GOOD_DOSSIER, from, to), GOOD_CATALOGUE], HELD).filter((line) =>
+      /is in the place of|embargo ended/u.test(line),
+    );
+    expect(found).toEqual(told === undefined ? [] : [expect.stringMatching(told)]);
+    expect(found.every((line) => line.startsWith('caution '))).toBe(true);
+  });
+});
+
 test('digests are of files', () => {
   const photos = (...digests: string[]) =>
     findingsIn([
