@@ -29,11 +29,25 @@ test.each([
   expect([code, err]).toEqual([exit, expect.stringMatching(told)]);
 });
 
-test('a list without rows keeps its heading', async () => {
-  const { out } = await caseback(['disagreements', '--format', 'csv', '--data', 'data'], {
-    cwd: folder.path,
-  });
-  expect(out).toBe('component,recorded,as,evidence,speaks for,at,against\r\n');
+test.each([
+  [['disagreements'], 'component,recorded,as,evidence,speaks for,at,against'],
+  [['corrections'], 'correction,on,by,publications,sentences,summary,reason'],
+  [['search', 'zeppelin'], 'kind,id,title'],
+  [['pattern', 'MATCH (c:Magnetometer) RETURN c.designator AS which, c.board AS board'], 'which,board'],
+  [
+    ['devices', '--to', '1999'],
+    'device,name,maker,released,body site,product line,specimens,components,visible',
+  ],
+])('%j without rows keeps its heading as csv', async (args, heading) => {
+  const { out } = await caseback([...args, '--format', 'csv', '--data', 'data'], { cwd: folder.path });
+  expect(out).toBe(`${heading}\r\n`);
+});
+
+test('and it is the one that rows have', async () => {
+  const { out } = await caseback(['devices', '--format', 'csv', '--data', 'data'], { cwd: folder.path });
+  expect(out.split('\r\n')[0]).toBe(
+    'device,name,maker,released,body site,product line,specimens,components,visible',
+  );
 });
 
 test('rows that read the same before and after are counted and left out', () => {

@@ -22,6 +22,7 @@ export const command = defineCommand({
     if (id === undefined)
       return {
         table: () => rowsOf(all),
+        heading: ['correction', 'on', 'by', 'publications', 'sentences', 'summary', 'reason'],
         json: () => all,
         messages: [counted(all.length, 'correction')],
       };

@@ -46,7 +46,11 @@ export const command = defineCommand({
       ? decisionsByPattern(view, pattern as string)
       : decisionsOf(view, id));
     const sorted = found.toSorted((a, b) => b.probability - a.probability);
-    return { table: () => sorted.map((decision) => rowOf(view, decision)), json: () => sorted };
+    return {
+      table: () => sorted.map((decision) => rowOf(view, decision)),
+      heading: ['decision', 'probability', 'likelihood', 'standing', 'matches', 'check', 'name'],
+      json: () => sorted,
+    };
   },
 });
 

@@ -14,6 +14,10 @@ import { quoted, UsageError } from '../frame/exit.ts';
 import { checkRange } from '../frame/instant.ts';
 import { choice, text, type ValuesOf } from '../frame/options.ts';
 
+const HEADING = [
+  ...['device', 'name', 'maker', 'released', 'body site'],
+  ...['product line', 'specimens', 'components', 'visible'],
+];
 const ORDERS = ['released', 'name', 'maker', 'id'] as const;
 
 const OPTIONS = {
@@ -52,6 +56,7 @@ export const command = defineCommand({
     const listed = devices.map((device) => lineOf(view, device));
     return {
       table: () => listed.map(rowOf),
+      heading: HEADING,
       json: () => listed,
       messages: [counted(listed.length, 'device')],
     };

@@ -108,6 +108,7 @@ function rowsAnswer(
   return {
     table: () =>
       rows.map((row) => Object.fromEntries(columns.map((column, i) => [column, cellText(row[i])]))),
+    heading: columns,
     json: () => ({ columns, rows, complete, note, ...(complete ? {} : { searched }), warnings }),
     messages: [...(note ? [note] : []), ...more, ...warnings.map(warningText)],
   };

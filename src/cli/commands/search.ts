@@ -39,6 +39,7 @@ export const command = defineCommand({
     const shown = found.length < total ? `; the first ${found.length} are shown (--first)` : '';
     return {
       table: () => found,
+      heading: ['kind', 'id', 'title'],
       json: () => found,
       messages: [`${counted(total, 'hit')}${total === MAX_HITS ? ' or more' : ''}${shown}`],
     };
