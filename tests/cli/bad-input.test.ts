@@ -298,7 +298,7 @@ describe('each command refuses invalid input, with the place and the fix, and wr
     [
       ['next', 'ferrule-band-1', '--as-of', '1999-01-01'],
       2,
-      /--as-of is 1999-01-01.*the archive begins on 20/u,
+      /--as-of: 1999-01-01.*the archive begins on 20/u,
     ],
     // Ids
     [['candidates', 'ferrule-band-1/a/u1'], 1, /did you mean "ferrule-band-1\/a\/U1"/u],

@@ -269,7 +269,7 @@ describe('after the archive was corrected', () => {
   test('in words', async () => {
     const { code, out } = await run('verify-pack', 'two-ends-of-a-board', '--demo');
     expect(code).toBe(1);
-    expect(out).toMatch(/two-ends-of-a-board\/c1: no longer so\n/u);
+    expect(out).toMatch(/two-ends-of-a-board\/c1: changed\n/u);
     expect(out).toMatch(/ {2}thovane-calcar-2\/a\/U3: was .+; is .+\n/u);
     expect(out).toMatch(/because of correction-.+read again under the microscope/u);
     expect(out).toMatch(/Files: whole/u);

@@ -91,9 +91,10 @@ export async function checkSentence(
   for (const stated of boards)
     statements.push({ kind: 'count', text: stated.text, ...compareBoards(stated, beneath) });
   const dates = datesIn(sentence);
+  const isOfPart = parts.length > 0 || (devices.length === 0 && kinds.length > 0);
   const named = new Set(devices.flatMap(({ things }) => things.map(({ id }) => id)));
   for (const stated of dates)
-    statements.push({ kind: 'date', text: stated.text, ...compareDate(stated, beneath, named) });
+    statements.push({ kind: 'date', text: stated.text, ...compareDate(stated, beneath, named, isOfPart) });
 
   const spans = [
     ...quantities,

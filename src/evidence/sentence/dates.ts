@@ -40,11 +40,12 @@ export function datesIn(sentence: string): readonly StatedDate[] {
   });
 }
 
-/** Compares a date with those of the devices or units under the sentence. @param named ids of the devices that it names; all under it where it names none */
+/** Compares a date with those of the devices or units under the sentence. @param named ids of the devices that it names; all under it where it names none @param isOfPart whether it may speak of a part, which has a date of its own */
 export function compareDate(
   { of, date }: StatedDate,
   { devices, specimens, parts }: Beneath,
   named: ReadonlySet<string>,
+  isOfPart: boolean,
 ): { readonly result: 'carried' | 'contradicted' | 'unsupported'; readonly message: string } {
   const all =
     of === 'release'
@@ -63,7 +64,7 @@ export function compareDate(
     : all;
   // A date known to the year alone says nothing against a month of it.
   const delivered = parts.flatMap((part) =>
-    of === 'release' && part.introduced !== undefined
+    isOfPart && of === 'release' && part.introduced !== undefined
       ? [{ text: `${partIdOf(part)} was first delivered`, on: part.introduced }]
       : [],
   );

@@ -9,6 +9,7 @@ import { catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from
 
 type Candidates = z.input<typeof candidateSchema>[];
 
+const DELIVERED = '2011';
 const OTHER = { ...DEVICE, id: 'other-band', name: 'Other Band', released: '2024-05' };
 
 function state(sentence: string, supportedBy: readonly string[], more: Partial<Made> = {}) {
@@ -24,6 +25,11 @@ function state(sentence: string, supportedBy: readonly string[], more: Partial<M
     });
   return liveOf([
     ...SMALL_CATALOGUE,
+    ...catalogueChanges({
+      parts: [
+        { number: 'QWR4T71', maker: 'quistle', categories: ['Accelerometer'], introduced: `${DELIVERED}-03` },
+      ],
+    }),
     unit('a', made.chips, DEVICE),
     unit('a', made.others, OTHER),
     ...catalogueChanges({
@@ -172,9 +178,14 @@ describe('dates that the archive has', () => {
     [`It was launched in early ${year + 1}.`, true],
     [`It was released in ${year}.`, false],
     [`It came out in ${year}.`, false],
+    // The accelerometer in it was delivered then, which is no word about the band.
+    [`The ${DEVICE.name} was released in ${DELIVERED}.`, true],
+    [`The accelerometer was released in ${DELIVERED}.`, false],
+    [`The QWR4T71 was launched in ${DELIVERED}.`, false],
     ['We opened it in 2003.', true],
   ])('%s', async (sentence, isWrong) => {
-    const { findings } = await said(sentence, [DEVICE.id, on('U1')]);
+    const chips = [[{ part: 'quistle/QWR4T71', probability: 0.99 }]];
+    const { findings } = await said(sentence, [DEVICE.id, on('U1')], { chips });
     expect(findings.filter(({ about }) => about.startsWith('date')).length > 0).toBe(isWrong);
   });
 });
