@@ -198,7 +198,7 @@ describe('a mistake is named with its place, what is wrong and the fix', () => {
     [
       'marking: 1E30',
       'marking: "A[8B"',
-      'd.yaml:30:14 components[0].marking: "A[8B" has "[" without "]" — write "\\[" for a real bracket',
+      'd.yaml:30:14 components[0].marking: "A[8B" has "[" without "]" — close it behind the characters that it may be, such as "[02]", or write "\\[" for a real bracket',
     ],
     [
       'between: [U1, U2]',
