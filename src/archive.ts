@@ -22,9 +22,10 @@ import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts'
 import { type Amendment, type Correction, subjectOf, type TouchedPublication } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
 import { designatorOf } from './model/designator.ts';
-import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
+import type { Candidate, Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
+import { isImportProposal } from './model/import-proposal.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
 import { isMorePublic, isOpen, mostPublic } from './model/visibility.ts';
 import type { BegunSnapshot } from './snapshot/read-early.ts';
@@ -37,6 +38,7 @@ import { inTurns } from './state/pace.ts';
 import { Past } from './state/past.ts';
 import { type ReadersDifference, readersDifference } from './state/readers-difference.ts';
 import { resolve, resolved } from './state/resolve.ts';
+import type { OpenedSpecimen } from './state/specimen.ts';
 import type { State } from './state/state.ts';
 import { shiftOf } from './state/timeline.ts';
 import { inSpan } from './telemetry/spans.ts';
@@ -442,20 +444,38 @@ export class Archive {
     );
   }
 
-  /** Sets what a component is identified as; the identification before stays in history. */
+  /**
+   * Sets what a component is identified as; the identification before stays in history.
+   * @param mayReplace whether in place of what somebody else concluded, too. What an import proposed always gives way
+   * @throws CasebackError CONFLICT where it may not: a correction replaces that, and names the sentences that it touches
+   */
   setIdentification(
     specimen: string,
     identification: Identification,
     by: Authorship,
     audience: Audience,
+    mayReplace = true,
   ): Promise<Recorded> {
-    return this.#inTurn(() =>
-      this.#add(specimen, audience, {
-        ...by,
-        kind: 'identification-set',
-        payload: { specimen, identification },
-      }),
-    );
+    return this.#inTurn(async () => {
+      const replaces = secondOf(this.state(audience).specimen(specimen), identification);
+      if (replaces && !mayReplace) throw new CasebackError('CONFLICT', `${replaces.what}; ${replaces.fix}`);
+      const change = { ...by, kind: 'identification-set', payload: { specimen, identification } } as const;
+      const recorded = await this.#add(specimen, audience, this.#signed(change));
+      return replaces ? { ...recorded, cautions: [replaces, ...recorded.cautions] } : recorded;
+    });
+  }
+
+  /** A change in which an identification says by whom, when and why, where it does not say so itself. */
+  #signed<C extends Change>(change: C): C {
+    if (change.kind !== 'identification-set') return change;
+    const { identification } = change.payload;
+    const signed: Identification = {
+      ...identification,
+      by: identification.by ?? change.actor,
+      on: identification.on ?? this.#now().toISOString().slice(0, 10),
+      reason: identification.reason ?? change.reason,
+    };
+    return { ...change, payload: { ...change.payload, identification: signed } };
   }
 
   /**
@@ -555,7 +575,7 @@ export class Archive {
       const { describeThing } = await import('./evidence/named.ts');
       const state = this.state(audience);
       await mustSee(state, amendment);
-      const amended = amend(amendment, this.#heldFor(state), by);
+      const amended = amend(amendment, this.#heldFor(state), by).map((change) => this.#signed(change));
       const changes =
         embargoUntil === undefined ? amended : this.#heldBack(amended, subjectOf(amendment), embargoUntil);
       const tried = await tryOut(state, changes);
@@ -904,6 +924,26 @@ export class Archive {
     const [entry] = await this.#append([recorded]);
     return { ...entry, cautions };
   }
+}
+
+/** What an identification stands in place of, if somebody concluded that: then sentences may rest on it. */
+function secondOf(
+  opened: OpenedSpecimen | undefined,
+  { component, candidates, state }: Identification,
+): Problem | undefined {
+  const meant = opened && componentMeant(opened.dossier.components, component);
+  const before = meant && opened.identified.get(meant.id);
+  if (!before || state === 'withdrawn' || isImportProposal(before)) return undefined;
+  const id = thingId(opened.id, meant.id);
+  const named = (all: readonly Candidate[], between: string) =>
+    all.map(
+      ({ part, category, maker, probability }) => `${part ?? category ?? maker}${between}${probability}`,
+    );
+  return {
+    path: 'component',
+    what: `${id} is identified already, as ${named(before.candidates, ' ').join(', ')}`,
+    fix: `"caseback correct identify ${id} ${named(candidates, '=').join(' ')}" replaces that and names every sentence that it touches (GraphQL: correct)`,
+  };
 }
 
 /** What an import writes, in numbers. */

@@ -5,11 +5,11 @@ import { componentMeant, parseThingId, specimenOfId, thingId } from '../model/id
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held, HeldDossiers } from './check/context.ts';
 import { bySeverity, checkingDocuments } from './check/rules.ts';
-import { withRecordedIds } from './component-ids.ts';
 import { contradictions } from './contradictions.ts';
 import { changedDevices, withDeviceId } from './devices.ts';
 import type { ReadDocument } from './document/document.ts';
 import { same } from './document/same.ts';
+import { refiled } from './kept-nets.ts';
 import { limited } from './limited.ts';
 import { atOnce, type Steps } from './steps.ts';
 
@@ -63,15 +63,15 @@ export function* planningImport(
   return { changes, cautions };
 }
 
-/** The files with the ids that components have in the archive, in dossiers and under claims. */
+/** The files with the ids that components have in the archive, in dossiers and under claims, and with the nets that they say nothing of. */
 function asRecorded(documents: readonly ReadDocument[], held: HeldDossiers): readonly ReadDocument[] {
   const dossiers = new Map<string, Dossier>();
   const settled = documents.map((document) => {
     if (document.kind !== 'dossier') return document;
     const specimen = specimenIdOf(document.dossier);
-    const dossier = withRecordedIds(document.dossier, held.dossierNow(specimen));
+    const { dossier, kept } = refiled(document.dossier, held) ?? { dossier: document.dossier };
     dossiers.set(specimen, dossier);
-    return dossier === document.dossier ? document : { ...document, dossier };
+    return dossier === document.dossier ? document : { ...document, dossier, kept };
   });
   const recorded = (id: string): string => {
     const thing = parseThingId(id);

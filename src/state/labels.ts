@@ -1,5 +1,6 @@
 import { isFitted } from '../model/certainty.ts';
 import type { Candidate, Component, Dossier, Identification } from '../model/dossier.ts';
+import { isOfDesignatorAlone } from '../model/import-proposal.ts';
 import { fallenIn, hasBasis } from '../model/standing.ts';
 import { isRoot, isUnder, lineage, PACKING } from '../model/taxonomy.ts';
 import { tidy } from '../statistics/tidy.ts';
@@ -22,8 +23,8 @@ const NAMED = 0.5;
 
 /**
  * The identification that counts for each component: the last that was not withdrawn and still has evidence. An
- * identification does not count when it named observations as evidence and all of them were withdrawn or corrected, or where nothing is
- * fitted.
+ * identification does not count when it named observations as evidence and all of them were withdrawn or corrected, where nothing is
+ * fitted, or when an import proposed it of a chip by its designator alone.
  */
 export function currentIdentifications({
   components,
@@ -32,8 +33,11 @@ export function currentIdentifications({
 }: Pick<Dossier, 'components' | 'identifications' | 'observations'>): ReadonlyMap<string, Identification> {
   const fallen = fallenIn(observations);
   const empty = new Set(components.flatMap((component) => (isFitted(component) ? [] : [component.id])));
-  const isCurrent = ({ component, state, basis }: Identification) =>
-    state !== 'withdrawn' && !empty.has(component) && hasBasis(basis, fallen);
+  const isCurrent = (one: Identification) =>
+    one.state !== 'withdrawn' &&
+    !empty.has(one.component) &&
+    hasBasis(one.basis, fallen) &&
+    !isOfDesignatorAlone(one);
   return new Map(
     identifications
       .filter(isCurrent)

@@ -51,7 +51,7 @@ export interface DesignComponent {
   /** Whether a bill of materials of the file names it; left out where the file has none. */
   readonly listed?: boolean;
   readonly pins: readonly DesignPin[];
-  /** Terminals counted, where a list says so and names none. */
+  /** Terminals, where a list counts them. */
   readonly pinCount?: number;
   /** Line of the file, from 1. */
   readonly line: number;

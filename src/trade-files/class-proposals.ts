@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { readComponentValue, type ValueKind } from '../model/component-value.ts';
 import { parseDesignator } from '../model/designator.ts';
+import type { HintKind } from '../model/import-proposal.ts';
 import { isTerm, lineage, PACKING } from '../model/taxonomy.ts';
 import { readYamlFile } from '../text/yaml-file.ts';
 import type { DesignComponent } from './board-design.ts';
@@ -46,14 +47,11 @@ const WORDS = rules(file.words, (pattern) => pattern);
 /** How likely a part of the catalogue is that a list names. */
 export const PART_ODDS = file.parts;
 
-/** Kinds of hints; hints of unlike kinds count as independent. */
-export type HintKind = 'designator' | 'value' | 'footprint' | 'words';
-
 export interface ClassProposal {
   readonly candidates: readonly { readonly category: string; readonly probability: number }[];
   /** What it plainly is: two hints of unlike kinds or more say so and none says otherwise. */
   readonly appears?: string;
-  /** Kinds of hints that said something. */
+  /** Kinds of hints that said something; hints of unlike kinds count as independent. */
   readonly hints: readonly HintKind[];
 }
 

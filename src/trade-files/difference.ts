@@ -24,6 +24,9 @@ export interface Difference {
   readonly kind: DifferenceKind;
   /** In a sentence, by ids of the dossier and labels of the file. */
   readonly what: string;
+  /** Of a contradiction: where the files say it, by the first component that it is about. */
+  readonly file?: string;
+  readonly line?: number;
 }
 
 /** Series components that a traced connection may run through and still agree: bead, resistor, capacitor and one more. */
@@ -38,13 +41,15 @@ export class FileNets {
   readonly #pinsOf = new Map<string, string[]>();
   readonly #onNet = new Map<string, string[]>();
   readonly #kinds = new Map<string, NetProposal['kind']>();
+  readonly #places = new Map<string, Pick<Difference, 'file' | 'line'>>();
 
   constructor(boards: readonly MergedBoard[]) {
     this.#boards = new Map(boards.map((board) => [board.id, board]));
     for (const board of boards) {
       for (const [key, { kind }] of proposeNets(board)) this.#kinds.set(netKey(board.id, key), kind);
-      for (const { designator, pins } of board.components) {
+      for (const { designator, pins, files, line } of board.components) {
         const component = componentId(board.id, designator);
+        this.#places.set(component, { file: files[0], line });
         this.#pinsOf.set(component, []);
         for (const { number, name, net } of pins) {
           const pin = number ?? name;
@@ -64,6 +69,11 @@ export class FileNets {
   /** Whether the files know the pins of a component. */
   knows(component: string): boolean {
     return (this.#pinsOf.get(component)?.length ?? 0) > 0;
+  }
+
+  /** Where the files name a component first. */
+  place(component: string): Pick<Difference, 'file' | 'line'> {
+    return this.#places.get(component) ?? {};
   }
 
   net(component: string, pin: string): string | undefined {
@@ -177,6 +187,7 @@ function connectionDifferences(
       {
         kind: 'contradiction',
         what: `${said}, share no net in the files, nor does a series component join them`,
+        ...nets.place(a),
       },
     ];
   });
@@ -196,6 +207,7 @@ function netDifferences(
     const met = new Map<string, string>();
     const strangers: string[] = [];
     let known = 0;
+    let first: string | undefined;
     for (const { written, component, pins } of membersOf(net, lookup)) {
       const place = onBoard(lookup, component, boards);
       if (place === undefined || !nets.knows(place)) {
@@ -203,6 +215,7 @@ function netDifferences(
         continue;
       }
       known++;
+      first ??= place;
       // A component whose pin is not known agrees with any of its nets.
       if (pins.length === 0) continue;
       for (const pin of pins) met.set(nets.net(place, pin) ?? `${place}.${pin}`, written);
@@ -216,6 +229,7 @@ function netDifferences(
         {
           kind: 'contradiction',
           what: `net "${net.id}" of the archive joins ${met.get(one)} and ${met.get(two)}, which lie ${where(one)} and ${where(two)} in the files`,
+          ...(first === undefined ? {} : nets.place(first)),
         },
       ];
     }

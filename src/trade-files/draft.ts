@@ -3,13 +3,14 @@ import { sameValue } from '../model/component-value.ts';
 import { compareDesignators, designatorOf, parseDesignator } from '../model/designator.ts';
 import type { Component, Dossier } from '../model/dossier.ts';
 import { componentId } from '../model/ids.ts';
+import { byHints, importReason, saysNoMoreThanDesignator } from '../model/import-proposal.ts';
 import { areaOf } from '../model/outline.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { tidyAngle } from './board-design.ts';
 import { type ClassProposal, PART_ODDS, proposeClass } from './class-proposals.ts';
 import { draftNets } from './draft-nets.ts';
 import { type MergedBoard, type MergedComponent, slugOf } from './merge.ts';
-import { pinoutOf, terminalsOf } from './pins.ts';
+import { joinedPins, pinoutOf } from './pins.ts';
 import type { BoardReport, Conflict, Gathered, Missing, Proposal } from './report.ts';
 
 // A dossier with what files bring: what it lacks is added, what it says stays, and where the files say otherwise both are told.
@@ -62,7 +63,7 @@ export function draftInto(dossier: Dossier, drafting: Drafting): Draft {
     now = components.dossier();
     const nets = draftNets(now, board, drafting.complete, gathered);
     now = nets.dossier;
-    tellMissing(now, board, drafting, gathered);
+    tellMissing(now, board, components.unnamed, drafting, gathered);
     boards.push({
       board: board.id,
       isNew,
@@ -129,12 +130,18 @@ class BoardDraft {
   readonly #drafting: Drafting;
   readonly #gathered: Gathered;
   readonly #identifications: Dossier['identifications'] = [];
+  /** Chips of which the files say no more than that. */
+  readonly #unnamed: MergedComponent[] = [];
 
   constructor(dossier: Dossier, board: MergedBoard, drafting: Drafting, gathered: Gathered) {
     this.#dossier = dossier;
     this.#board = board;
     this.#drafting = drafting;
     this.#gathered = gathered;
+  }
+
+  get unnamed(): readonly MergedComponent[] {
+    return this.#unnamed;
   }
 
   dossier(): Dossier {
@@ -193,6 +200,9 @@ class BoardDraft {
       else if (field === 'fitted' && isSeen) this.#compare(id, field, 'seen on the board', 'not fitted');
       else if (field !== 'appears' || !isSeen) Object.assign(complete, { [field]: is });
     }
+    const joined = joinedPins(merged.pins);
+    if (said.pins === undefined && found?.pins !== undefined && joined > found.pins)
+      this.#compare(id, 'pins', found.pins, `at least ${joined}`);
     if (complete.fitted === false && found?.fitted === undefined) {
       const because =
         merged.fitted === false
@@ -208,9 +218,8 @@ class BoardDraft {
 
   /** What the files say of a component, in the fields of a dossier. */
   #said(merged: MergedComponent, proposal: ClassProposal | undefined): Partial<Component> {
-    const { at, atIs, rotation, side } = merged;
+    const { at, atIs, rotation, side, pinCount } = merged;
     const pinout = pinoutOf(merged.pins);
-    const count = merged.pinCount ?? terminalsOf(merged.pins);
     const fitted = this.#fitted(merged, proposal);
     const parts =
       merged.partNumber === undefined ? [] : this.#drafting.parts.find(merged.partNumber, merged.maker).parts;
@@ -231,7 +240,7 @@ class BoardDraft {
       ...(merged.body ? { body: merged.body } : {}),
       ...(merged.footprint ? { package: merged.footprint } : {}),
       ...(merged.value ? { value: merged.value } : {}),
-      ...(count > 0 ? { pins: count } : {}),
+      ...(pinCount === undefined ? {} : { pins: pinCount }),
       ...(pinout.length > 0 ? { pinout: [...pinout] } : {}),
       ...(fitted === undefined ? {} : { fitted }),
       ...(note === '' ? {} : { note }),
@@ -295,7 +304,11 @@ class BoardDraft {
       return;
     }
     if (!proposal || component.appears !== undefined) return;
-    const because = `by ${proposal.hints.join(', ')}`;
+    if (saysNoMoreThanDesignator(proposal.candidates, proposal.hints)) {
+      this.#unnamed.push(merged);
+      return;
+    }
+    const because = byHints(proposal.hints);
     this.#set(
       id,
       proposal.candidates.map((one) => ({ ...one })),
@@ -319,7 +332,7 @@ class BoardDraft {
       candidates,
       state: 'proposed',
       basis: [],
-      reason: `trade files: ${reason}`,
+      reason: importReason(reason),
     });
   }
 
@@ -331,6 +344,7 @@ class BoardDraft {
 function tellMissing(
   dossier: Dossier,
   board: MergedBoard,
+  unnamed: readonly MergedComponent[],
   { complete }: Drafting,
   { missing }: Gathered,
 ): void {
@@ -350,32 +364,55 @@ function tellMissing(
     ),
   );
   const real = components.filter(({ designator }) => !empty.has(designator));
-  if (!board.outline) missing.push({ board: board.id, what: 'outline', count: 1, of: [] });
+  const recorded = new Map(
+    dossier.components.flatMap((one) =>
+      one.board === board.id ? [[designatorOf(one.id), one] as const] : [],
+    ),
+  );
+  const has = ({ designator }: MergedComponent) => recorded.get(designator);
+  /** Whether the place on record is that of the files, and no other. */
+  const isPlaced = (one: MergedComponent) => {
+    const at = has(one)?.at;
+    return at === undefined || (one.at !== undefined && at.x === one.at[0] && at.y === one.at[1]);
+  };
+  const hasPads = ({ pins }: MergedComponent) => pins.some(({ at }) => at !== undefined);
+  if (!dossier.boards.find(({ id }) => id === board.id)?.outline)
+    missing.push({ board: board.id, what: 'outline', count: 1, of: [] });
   const isListedAlone = ({ listed, files, at }: MergedComponent) =>
     board.hasPlaces && listed === true && at === undefined && files.length === 1;
   tell(
+    'kind: by the files they are chips and no more; "caseback candidates" weighs what hangs on them',
+    unnamed,
+  );
+  tell(
     'place',
-    real.filter((one) => one.at === undefined && !isListedAlone(one)),
+    real.filter(
+      (one) => one.at === undefined && has(one)?.at === undefined && !isListedAlone(one) && !hasPads(one),
+    ),
+  );
+  tell(
+    'place: the files have the places of pads alone, which are not taken for that of the component',
+    real.filter((one) => one.at === undefined && has(one)?.at === undefined && hasPads(one)),
   );
   tell(
     'side',
-    real.filter(({ side, at }) => side === undefined && at !== undefined),
+    real.filter((one) => one.side === undefined && one.at !== undefined && has(one)?.side === undefined),
   );
   tell(
     'body',
-    real.filter(({ body }) => body === undefined),
+    real.filter((one) => one.body === undefined && has(one)?.body === undefined),
   );
   tell(
     'middle of the body: the place is the origin of the footprint',
-    real.filter(({ atIs }) => atIs === 'origin'),
+    real.filter((one) => one.atIs === 'origin' && isPlaced(one)),
   );
   tell(
     'middle of the body: the file does not say of what its places are',
-    real.filter(({ atIs }) => atIs === 'not said'),
+    real.filter((one) => one.atIs === 'not said' && isPlaced(one)),
   );
   tell(
     'middle of the body: the place is that of the first pin, and is not taken',
-    real.filter(({ atIs }) => atIs === 'first pin'),
+    real.filter((one) => one.atIs === 'first pin' && has(one)?.at === undefined),
   );
   tell(
     'designator: letters, digits and _ $ + - after a capital letter; it is left out',
@@ -383,8 +420,9 @@ function tellMissing(
   );
   if (board.hasList) tell('place: on the bill of materials alone', components.filter(isListedAlone));
   else missing.push({ board: board.id, what: 'bill of materials', count: 1, of: [] });
-  if (board.nets.length === 0) missing.push({ board: board.id, what: 'nets', count: 1, of: [] });
-  else if (!complete)
+  if (board.nets.length === 0 && !dossier.nets?.length)
+    missing.push({ board: board.id, what: 'nets', count: 1, of: [] });
+  else if (board.nets.length > 0 && !complete)
     missing.push({
       board: board.id,
       what: 'whether its nets are complete: whether this board is the one of the files; say --complete when it is',

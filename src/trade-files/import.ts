@@ -20,6 +20,7 @@ import { type Drafting, draftInto, type KnownParts } from './draft.ts';
 import { type AssignedFile, type Merged, mergeFiles, slugOf } from './merge.ts';
 import { componentLookup } from './pins.ts';
 import type { TradeReport } from './report.ts';
+import { boardCautions } from './wrong-board.ts';
 
 /** Trade files, and the specimen that they are of. */
 export interface TradeImport {
@@ -92,6 +93,7 @@ export function* planningTradeImport(request: TradeImport, held: HeldDossiers): 
     conflicts: draft.conflicts,
     cautions: limited([
       ...request.files.flatMap(({ file }) => file.cautions),
+      ...(now ? boardCautions(now, merged.boards) : []),
       ...merged.cautions,
       ...cautions,
     ]),
@@ -141,7 +143,7 @@ function boardOf({ files }: TradeImport, { boards }: Dossier): string {
   if (open) {
     throw new CasebackError(
       'BAD_INPUT',
-      `The dossier has the boards ${boards.map(({ id }) => id).join(', ')}; say of which ${open.file.file} is`,
+      `The dossier has the boards ${boards.map(({ id }) => id).join(', ')}; say of which ${open.file.file} is: --board ${boards[0].id}, or --board ${boards[0].id}=FILE,${boards[1].id}=FILE for files of several`,
     );
   }
   return USUAL_BOARD;
@@ -224,9 +226,11 @@ function refusalOf({ specimen, differences }: TradeReport): CasebackError | unde
   const contradictions = differences.filter(({ kind }) => kind === 'contradiction');
   if (contradictions.length === 0) return undefined;
   const problems = contradictions.map(
-    ({ what }): Problem => ({
+    ({ what, file, line }): Problem => ({
+      ...(file === undefined ? {} : { file }),
+      ...(line === undefined ? {} : { line }),
       what,
-      fix: 'correct the record or the file; or merge despite contradictions, which leaves the record as it is',
+      fix: 'correct the record or the file; or merge despite contradictions (--despite-contradictions), which leaves the record as it is',
     }),
   );
   const count = problems.length === 1 ? '1 contradiction' : `${problems.length} contradictions`;

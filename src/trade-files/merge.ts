@@ -2,6 +2,7 @@ import type { Outline } from '../model/board.ts';
 import { sameValue } from '../model/component-value.ts';
 import type { Problem } from '../model/problems.ts';
 import type { DesignBoard, DesignComponent, DesignNet, DesignPin, TradeFile } from './board-design.ts';
+import { terminalsOf } from './pins.ts';
 
 // Several files of one device to one design a board. Each field is taken from the kind of file that knows it best; where two say
 // different things, both are told.
@@ -157,7 +158,7 @@ function mergeComponent(
   const pinned =
     (netlist && of(all, netlist)) ??
     all.map(({ component }) => component).find(({ pins }) => pins.length > 0);
-  const counted = all.find(({ component }) => component.pinCount !== undefined)?.component.pinCount;
+  const counted = terminalsSaid(all);
   const listed = all.some(({ component }) => component.listed === true);
   return {
     designator: first.designator,
@@ -171,6 +172,23 @@ function mergeComponent(
     listed,
     files: [...new Set(all.map(({ source }) => source.file))],
   };
+}
+
+/**
+ * Terminals that a list counts, or that the footprint of a layout has. The pins of a netlist are those that are joined: at least so
+ * many it has, and nobody counted them.
+ */
+function terminalsSaid(all: readonly Said[]): number | undefined {
+  const listed = all.find(({ component }) => component.pinCount !== undefined)?.component.pinCount;
+  if (listed !== undefined) return listed;
+  const layout = all.find(({ source, component }) => hasFootprint(source.format, component));
+  const count = layout ? terminalsOf(layout.component.pins) : 0;
+  return count > 0 ? count : undefined;
+}
+
+/** Whether the pins of a component are those of its footprint; in IPC-2581 they have places there, and those of its nets have none. */
+function hasFootprint(format: TradeFile['format'], { pins }: DesignComponent): boolean {
+  return format === 'kicad' || (format === 'ipc-2581' && pins.some(({ at }) => at !== undefined));
 }
 
 function of(all: readonly Said[], source: Source): DesignComponent | undefined {

@@ -46,8 +46,14 @@ export function pinReference(board: string, designator: string, pin: string): st
   return pinId(componentId(board, designator), pinLabel(pin));
 }
 
+/** How many pins of a component are joined to something: it has at least so many terminals. */
+export function joinedPins(pins: readonly DesignPin[]): number {
+  return new Set(pins.flatMap(({ number, name, net }) => (net === undefined ? [] : (number ?? name ?? []))))
+    .size;
+}
+
 /**
- * Terminals of a component by its pins; 0 where their numbers leave some out, so that the count would be wrong.
+ * Terminals of a component by the pins of its footprint; 0 where their numbers leave some out, so that the count would be wrong.
  */
 export function terminalsOf(pins: readonly DesignPin[]): number {
   const labels = new Set(pins.map(({ number, name }) => number ?? name));

@@ -97,6 +97,14 @@ test.each([
   expect(code).toBe(2);
 });
 
+test('a file that does not exist is called so, alone and beside others', async () => {
+  for (const files of [['lost.ipc'], ['trade/bom.csv', 'lost.ipc']]) {
+    const { code, err } = await run('import', ...files, ...INTO);
+    expect(err).toContain('lost.ipc: does not exist');
+    expect(code).toBe(1);
+  }
+});
+
 test('the specimen may be written whole, and columns may be named', async () => {
   const { code, out } = await run(
     'import',

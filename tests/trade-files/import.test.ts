@@ -120,8 +120,9 @@ describe('trade files into a new dossier', () => {
       at: { x: 8, y: 4 },
       value: 'OM-100',
       package: 'LGA-12',
-      pins: 4,
     });
+    // Nobody counted its terminals: the netlist names those that it knows.
+    expect(component(archive, 'U1').pins).toBeUndefined();
     // Below, a dossier counts rotation as seen from there.
     expect(component(archive, 'R2').rotation).toBe(150);
     expect(component(archive, 'R1')).toMatchObject({
@@ -312,6 +313,8 @@ describe('a netlist that comes late', () => {
       {
         kind: 'contradiction',
         what: 'U1 and U3, joined by trace in the archive, share no net in the files, nor does a series component join them',
+        file: 'net.ipc',
+        line: 2,
       },
       { kind: 'agree', what: 'net "supply" of the archive is "VCC" of the files' },
       { kind: 'agree', what: 'net "data" of the archive is "A" of the files' },
@@ -404,6 +407,8 @@ describe('a netlist that comes late', () => {
     expect(report.differences[0]).toEqual({
       kind: 'contradiction',
       what: 'net "data" of the archive joins U1.2 and U2.2, which lie on "A" and on "B" in the files',
+      file: 'net.ipc',
+      line: 2,
     });
     await imported(archive, { 'net.ipc': LATE }, { despiteContradictions: true });
     const data = dossierOf(archive).nets?.find(({ id }) => id === 'data');

@@ -10,8 +10,8 @@ const LISTED = 12;
 const HEADINGS = {
   board: 'Boards, proposed',
   net: 'Nets, proposed by label and pins',
-  class: 'Components, proposed with their odds; confirm or correct them',
-  part: 'Parts of the catalogue, proposed by their number',
+  class: 'Components, proposed with their odds; "caseback identify" confirms or replaces them',
+  part: 'Parts of the catalogue, proposed by their number; "caseback identify" confirms or replaces them',
   'not-fitted': 'Places proposed as empty',
   appearance: 'Components that plainly are what hints agree on',
 } as const;

@@ -1,9 +1,10 @@
 import { closeSync, openSync, readFileSync, readSync, statSync } from 'node:fs';
 import { basename, resolve } from 'node:path';
 import { MAX_FILE_BYTES, tooLarge } from '../../dossier/decode.ts';
+import { badFiles } from '../../dossier/plan.ts';
 import { BOARD_KINDS } from '../../model/board.ts';
 import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
-import { CasebackError } from '../../model/problems.ts';
+import { CasebackError, type Problem } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import { LENGTH_UNITS, type LengthUnit, type TradeFile } from '../../trade-files/board-design.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
@@ -47,7 +48,7 @@ const ONLY_FOR_TRADE = ['device', 'specimen', 'board', 'opened', 'unit', 'column
 
 /**
  * The import that a command line asks for when its files are trade files; undefined for dossiers and catalogues.
- * @throws UsageError when both kinds are given, a file of --board is not among the files, or device or specimen are missing
+ * @throws CasebackError BAD_FILE for files that cannot be read; UsageError when both kinds are given, a file of --board is not among the files, or device or specimen are missing
  */
 export function tradeImportOf(
   paths: readonly string[],
@@ -56,7 +57,10 @@ export function tradeImportOf(
 ): TradeImport | undefined {
   const columns = columnsOf(options.column ?? []);
   const reading = { columns, ...(options.unit === undefined ? {} : { unit: options.unit }) };
+  const isForTrade = ONLY_FOR_TRADE.some((name) => options[name] !== undefined);
   const read = paths.map((path) => [path, readIfTrade(path, reading)] as const);
+  const unread = isForTrade || read.some(([, file]) => file) ? paths.flatMap(troubleWith) : [];
+  if (unread.length > 0) throw badFiles(unread);
   const files = read.flatMap(([path, file]) => (file ? [{ path, file }] : []));
   if (files.length === 0) {
     const given = ONLY_FOR_TRADE.find((name) => options[name] !== undefined);
@@ -157,6 +161,18 @@ function readIfTrade(path: string, reading: Parameters<typeof readTradeFile>[2])
   } catch (error) {
     if (!(error instanceof CasebackError) && systemTrouble(error)) return undefined;
     throw error;
+  }
+}
+
+/** Why a file cannot be read. */
+function troubleWith(path: string): readonly Problem[] {
+  try {
+    if (!statSync(path).isDirectory()) closeSync(openSync(path, 'r'));
+    return [];
+  } catch (error) {
+    const trouble = systemTrouble(error);
+    if (!trouble) throw error;
+    return [{ file: path, what: trouble.what, fix: 'check the path' }];
   }
 }
 

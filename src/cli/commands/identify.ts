@@ -1,6 +1,5 @@
 import { IDENTIFICATION_STATES, identificationSchema } from '../../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../../model/ids.ts';
-import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
 import { candidatesIn } from '../arguments/change.ts';
 import { checkedRecord } from '../arguments/record.ts';
@@ -11,7 +10,7 @@ import { choice, list } from '../frame/options.ts';
 export const command = defineCommand({
   name: 'identify',
   about:
-    'Records what a component is identified as: rival parts (maker/number) or kinds (a term of the taxonomy), each with its probability; what they leave to 1 stays unknown. Name the observations that support it (--basis). It is for a component that has no identification yet; to replace one use "correct identify", which names every sentence that the change touches. It is as public as its specimen unless --visibility or --embargo-until says less. "candidates" gives the odds by the evidence.',
+    'Records what a component is identified as: rival parts (maker/number) or kinds (a term of the taxonomy), each with its probability; what they leave to 1 stays unknown. Name the observations that support it (--basis). It is for a component that nobody has identified yet, and confirms or replaces what an import proposed; to replace an identification use "correct identify", which names every sentence that the change touches. It is as public as its specimen unless --visibility or --embargo-until says less. "candidates" gives the odds by the evidence.',
   arguments: [
     { name: 'COMPONENT', help: 'id of the component, device/specimen/local' },
     { name: 'CANDIDATE', help: 'PART=PROBABILITY or TERM=PROBABILITY', many: true },
@@ -36,13 +35,7 @@ export const command = defineCommand({
     const candidates = candidatesIn(written);
     const visible = visibilityFrom(call.options);
     const archive = await call.changing();
-    const { opened, thing } = resolved(archive.state('desk'), id, ['Component']);
-    const before = opened.identified.get(thing.id);
-    if (before)
-      throw new CasebackError(
-        'CONFLICT',
-        `${id} is identified already, as ${before.candidates.map(({ part, category, maker, probability }) => `${part ?? category ?? maker} ${probability}`).join(', ')}; "caseback correct identify ${id} ${written.join(' ')}" replaces that`,
-      );
+    resolved(archive.state('desk'), id, ['Component']);
     const identification = checkedRecord(identificationSchema, 'identification', {
       component: lastOfId(id),
       candidates,
@@ -50,11 +43,8 @@ export const command = defineCommand({
       ...(basis ? { basis } : {}),
       ...(cites ? { cites } : {}),
       ...visible,
-      by: by.actor,
-      on: new Date().toISOString().slice(0, 10),
-      reason: by.reason,
     });
-    const entry = await archive.setIdentification(specimenOfId(id), identification, by, 'desk');
+    const entry = await archive.setIdentification(specimenOfId(id), identification, by, 'desk', false);
     return {
       json: () => entry,
       messages: [

@@ -18,6 +18,7 @@ import { benchDatesAreInOrder } from './dates.ts';
 import { lettersAreKnown } from './designators.ts';
 import { partsAreOldEnough, specimensComeAfterRelease, successorsComeLater } from './device-dates.ts';
 import { digestsAreOfFiles } from './digests.ts';
+import { whatIsLeftOutIsTold } from './dropped.ts';
 import { emptyPlacesAreEmpty } from './empty-places.ts';
 import { feedsAskTheSchema } from './feed-questions.ts';
 import { nothingWasSeenTomorrow } from './future-dates.ts';
@@ -101,6 +102,7 @@ export const ARCHIVE_RULES: readonly ArchiveRule[] = Object.freeze([
   patternsBindTheirChecks,
   feedsAskTheSchema,
   textsOfCataloguesArePlain,
+  whatIsLeftOutIsTold,
 ]);
 
 /**

@@ -9,6 +9,13 @@ export interface Place {
 
 export type Path = readonly PropertyKey[];
 
+/** Nets of the archive that a dossier filed again says nothing of: they were added to it. */
+export interface KeptNets {
+  readonly nets: number;
+  /** Components that only those nets name, by local id. */
+  readonly components: readonly string[];
+}
+
 /** A file that was read without a problem. */
 export type ReadDocument = {
   readonly file: string;
@@ -17,7 +24,7 @@ export type ReadDocument = {
   /** Path in the file of a path in the record, where they differ: one line of a file may stand for several components. */
   readonly written?: ((path: Path) => Path) | undefined;
 } & (
-  | { readonly kind: 'dossier'; readonly dossier: Dossier }
+  | { readonly kind: 'dossier'; readonly dossier: Dossier; readonly kept?: KeptNets | undefined }
   | { readonly kind: 'catalogue'; readonly catalogue: Catalogue }
 );
 
