@@ -70,7 +70,7 @@ describe('compare', () => {
 describe('generations', () => {
   test('steps along every branch', async () => {
     const { out } = await run('generations', 'tarn-sennit');
-    expect(out).toMatch(/^from +to +released +kept +replaced +moved +added +removed$/mu);
+    expect(out).toMatch(/^from +to +released +kept +replaced +moved +added +removed +not-observed$/mu);
     // The line splits after its third device.
     expect(out).toMatch(/^tarn-sennit-3 +tarn-sennit-slim/mu);
     expect(out).toMatch(/^tarn-sennit-3 +tarn-sennit-4/mu);

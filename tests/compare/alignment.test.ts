@@ -14,6 +14,7 @@ const MIRROR: Readonly<Record<ChangeKind, ChangeKind>> = {
   moved: 'moved',
   added: 'removed',
   removed: 'added',
+  'not-observed': 'not-observed',
 };
 
 const nameOf = (column: number) => `device-${column}`;
@@ -135,8 +136,8 @@ const chip = (part: string, more: object = {}): Partial<Written> => ({
   components: [{ id: 'U1', board: 'main', side: 'top', ...more }],
   connections: [],
   boards: [
-    { id: 'main', kind: 'rigid' },
-    { id: 'flex', kind: 'flex' },
+    { id: 'main', kind: 'rigid', fullyInventoried: true },
+    { id: 'flex', kind: 'flex', fullyInventoried: true },
   ],
   identifications: [{ component: 'U1', candidates: [{ part, probability: 0.98 }] }],
 });
@@ -241,4 +242,26 @@ describe('distance of kinds', () => {
   test('is half where nothing is known', () => {
     expect(kindDistance(kindProfile(new Map()), sure('Capacitor'))).toBe(0.5);
   });
+});
+
+test('what one of two units has on record is not gone from the other where nobody inventoried that', async () => {
+  const board = (fullyInventoried: boolean) => [{ id: 'main', kind: 'rigid' as const, fullyInventoried }];
+  const chip = { id: 'U1', board: 'main', marking: 'K1' };
+  const resistor = { id: 'R7', board: 'main', appears: 'Resistor' };
+  const bare = { identifications: [], connections: [], subsystems: [] };
+  const changesWith = async (isInventoried: boolean) => {
+    const view = viewOf([
+      writtenDevice('one', 1, { ...bare, boards: board(true), components: [chip, resistor] }),
+      writtenDevice('two', 1, { ...bare, boards: board(isInventoried), components: [chip] }),
+    ]);
+    const { rows } = await byPair(view, 'one', 'two');
+    const back = await byPair(view, 'two', 'one');
+    const of = (all: typeof rows) =>
+      all.find(({ cells }) => cells.some((cell) => cell?.component === 'R7'))?.changes[0];
+    return [of(rows), of(back.rows)];
+  };
+  expect((await changesWith(true)).map((one) => one?.change)).toEqual(['removed', 'added']);
+  const [there, back] = await changesWith(false);
+  expect([there?.change, back?.change]).toEqual(['not-observed', 'not-observed']);
+  expect(there?.why).toContain('not every board of two/a is recorded as fully inventoried');
 });

@@ -41,7 +41,7 @@ export const command = defineCommand({
     show: choice('SUBJECT', SUBJECTS, {
       help: [
         'what to list',
-        '  steps        what each step kept, replaced, moved, added and removed',
+        '  steps        what each step kept, replaced, moved, added and removed, and what was not observed',
         '  figures      figures of the sections named with --sections',
         '  sensors      sensors of each kind in each device',
         '  parts        first and last device of each part',

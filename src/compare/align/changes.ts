@@ -1,12 +1,13 @@
 import { sameValue } from '../../model/component-value.ts';
 import { recordOfId } from '../../model/ids.ts';
+import { presenceIn } from '../../presence/row.ts';
 import { likeliestCategory } from '../../state/labels.ts';
 import type { Feature, Features } from './features.ts';
 import { boardDistance } from './pair-costs.ts';
 import type { AlignedRow, AlignedTable } from './progressive.ts';
 import { samePart } from './sameness.ts';
 
-export const CHANGES = ['kept', 'replaced', 'moved', 'added', 'removed'] as const;
+export const CHANGES = ['kept', 'replaced', 'moved', 'added', 'removed', 'not-observed'] as const;
 export type ChangeKind = (typeof CHANGES)[number];
 
 /** Inside one device a part whose place differs by more than this has moved, mm; stages read to a tenth of it. */
@@ -50,11 +51,13 @@ export function changeBetween(
   const [low, high] = from < to ? [from, to] : [to, from];
   const pair = table.pair(low, high);
   if (a < 0 || b < 0) {
-    const change = a < 0 ? 'added' : 'removed';
     const [here, there] = a < 0 ? [to, from] : [from, to];
     const one = columns[here].components[a < 0 ? b : a];
+    const unseen = whyUnseenIn(columns[there], one);
+    const change = unseen ? 'not-observed' : a < 0 ? 'added' : 'removed';
     const costs = here === low ? pair.costs[a < 0 ? b : a] : pair.costs.map((row) => row[a < 0 ? b : a]);
-    const why = whyAlone(one, columns[there], costs, unmatched);
+    const alone = whyAlone(one, columns[there], costs, unmatched);
+    const why = unseen ? `${alone} ${unseen}` : alone;
     return { change, certainty: pairing, pairing, samePart: undefined, elsewhere: false, why };
   }
   const [i, j] = from < to ? [a, b] : [b, a];
@@ -69,6 +72,21 @@ export function changeBetween(
     relabelled ? ' By the catalogue it is the same part under another label.' : ''
   }`;
   return { change, certainty, pairing, samePart: same, elsewhere, why };
+}
+
+/**
+ * Why a component may be in a specimen whose record has no counterpart of it: what is not on record is not gone, unless all boards were
+ * inventoried, and of what lies off them, unless the bench looked.
+ */
+function whyUnseenIn({ specimen }: Features, { component }: Feature): string | undefined {
+  const { inventoried, bench } = presenceIn(specimen);
+  if (component.board === undefined)
+    return bench
+      ? undefined
+      : `Not observed: the record of ${specimen.id} comes from design files of its boards.`;
+  return inventoried
+    ? undefined
+    : `Not observed: not every board of ${specimen.id} is recorded as fully inventoried.`;
 }
 
 function sitsElsewhere(

@@ -35,7 +35,9 @@ export async function revisionsOf(
   for (const [at, { compared: to }] of specimens.slice(1).entries()) {
     const from = specimens[at].compared;
     const alignment = await alignColumns(state, [from, to], options);
-    const differs = alignment.steps[0].tallies.some(({ change, rows }) => change !== 'kept' && rows > 0);
+    const differs = alignment.steps[0].tallies.some(
+      ({ change, rows }) => change !== 'kept' && change !== 'not-observed' && rows > 0,
+    );
     revisions.push({ device, from, to, alignment, differs });
   }
   return revisions;

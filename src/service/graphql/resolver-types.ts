@@ -975,7 +975,8 @@ export type ComponentChangeKind =
   | 'REPLACED'
   | 'MOVED'
   | 'ADDED'
-  | 'REMOVED';
+  | 'REMOVED'
+  | 'NOT_OBSERVED';
 
 export type AlignmentStep = {
   readonly from: Scalars['Int']['output'];
