@@ -192,6 +192,28 @@ describe('figures', () => {
     });
   });
 
+  test('supply voltages of rails on record, without that of the cell', async () => {
+    const components = [
+      { id: 'U1' },
+      { id: 'BT1', appears: 'PouchCell' },
+      { id: 'C1', appears: 'Capacitor' },
+    ];
+    const rail = (id: string, value: number, ...pins: string[]) => ({
+      ...{ id, kind: 'power' as const, voltage: { value, unit: 'V' }, pins },
+      basis: [],
+    });
+    const nets = [
+      rail('cell', 3.7, 'BT1.1', 'U1.1'),
+      rail('1v2', 1.2, 'U1.2', 'C1.1'),
+      rail('2v8', 2.8, 'U1.3'),
+    ];
+    const keys = ['power.rails', 'power.rail.1.2', 'power.rail.3.7'];
+    expect(await cellsOf({ components, nets }, keys)).toMatchObject({
+      'power.rails': { certain: 2, expected: 2, possible: 2 },
+      'power.rail.1.2': { certain: 1, expected: 1 },
+    });
+  });
+
   test('makers: shares of the components with a named maker', async () => {
     const components = [{ id: 'U1' }, { id: 'U2' }, { id: 'U3' }, { id: 'C1', appears: 'Capacitor' }];
     const identifications = [
