@@ -117,11 +117,12 @@ async function absentIn(
     return { specimens: absent, complete: true, note: undefined };
   const { tree } = await preparedPattern(question);
   const elements = elementsOf(tree);
+  const boardsAlone = asksOfBoardsAlone(elements);
   // Specimens that were looked at alike are asked together.
   const groups = new Map<string, { readonly row: PresenceRow; readonly ids: Set<string> }>();
   for (const specimen of specimens) {
     const row = presenceRow(state, specimen);
-    if (notInventoried(row)) continue;
+    if (notInventoried(row) && !(boardsAlone && recordsBoards(state, specimen.id))) continue;
     const key = `${hidesInside(row)} ${elements.map((element) => (whyMissed(element, row) ? 1 : 0)).join('')}`;
     const group = groups.get(key);
     if (group) group.ids.add(specimen.id);
@@ -163,6 +164,27 @@ function severalMakers(state: State): boolean {
     state.devices().flatMap(({ id, maker }) => (state.specimensOf(id).length > 0 ? [maker] : [])),
   );
   return makers.size > 1;
+}
+
+/** Nodes of a pattern that a specimen has whether or not its boards were inventoried. */
+const AROUND_BOARDS: ReadonlySet<string> = new Set(['Device', 'Specimen', 'Board', ...SHARED]);
+
+/**
+ * Whether a pattern asks of boards and what holds them alone. The boards of a specimen are all on record, as a match of such a pattern takes
+ * them to be; an inventory is of what lies on them.
+ */
+function asksOfBoardsAlone(elements: readonly AskedElement[]): boolean {
+  const isAround = ({ named }: AskedElement['labels']) =>
+    named.length > 0 && named.every((name) => AROUND_BOARDS.has(name));
+  const nodes = elements.filter(({ kind }) => kind === 'node');
+  return (
+    nodes.some(({ labels }) => labels.named.includes('Board')) &&
+    nodes.every(({ labels }) => isAround(labels))
+  );
+}
+
+function recordsBoards(state: State, specimen: string): boolean {
+  return (state.specimen(specimen)?.boards.size ?? 0) > 0;
 }
 
 type Tree = Parameters<typeof withoutUnseen>[0];
@@ -282,6 +304,7 @@ async function whyPattern(
   const rows = specimens.map((specimen) => ({ specimen, row: presenceRow(state, specimen) }));
   const { tree } = await preparedPattern(question);
   if (verdict === 'ABSENT') {
+    if (asksOfBoardsAlone(elementsOf(tree))) return whyNotTheBoards(state, specimens);
     const { row } = rows.find((one) => !notInventoried(one.row)) ?? rows[0];
     return whyAbsent(state, question, device, tree, row);
   }
@@ -290,6 +313,12 @@ async function whyPattern(
     if (short) return `nothing matches, and ${short}`;
   }
   return whyNotObserved(state, question, tree, rows[0]);
+}
+
+function whyNotTheBoards(state: State, specimens: readonly SpecimenRow[]): string {
+  const counts = new Set(specimens.flatMap(({ id }) => state.specimen(id)?.boards.size || []));
+  const [count] = counts;
+  return `nothing matches, and it asks of boards alone: ${counts.size === 1 ? `${count} ${count === 1 ? 'is' : 'are'} recorded` : 'they are recorded'}`;
 }
 
 async function whyAbsent(

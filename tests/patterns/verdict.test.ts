@@ -41,6 +41,29 @@ const REGULATOR_AND_SENSOR = [
 const FEEDS = 'MATCH (r:Regulator)-[:FEEDS]->(s:Sensor) RETURN r, s';
 
 describe('absent needs that it was looked for', () => {
+  test('of boards alone the record of boards, and no inventory of what lies on them', async () => {
+    const FLEX = { id: 'tail', kind: 'flex', fullyInventoried: false } as const;
+    const boards = [{ ...BOARD, fullyInventoried: false }, FLEX];
+    const single = `MATCH (s:Specimen)-[:HAS_BOARD]->(b:Board)
+      WHERE NOT EXISTS { MATCH (s)-[:HAS_BOARD]->(other:Board) WHERE other.id <> b.id } RETURN b`;
+    expect(await told(one({ boards, components: REGULATOR_AND_SENSOR }), single)).toMatchObject({
+      verdict: 'ABSENT',
+      why: 'nothing matches, and it asks of boards alone: 2 are recorded',
+    });
+    const lone = one({ boards: [boards[0]], components: REGULATOR_AND_SENSOR });
+    expect(await told(lone, single)).toMatchObject({ verdict: 'CERTAIN' });
+    expect(
+      await told(one({ components: REGULATOR_AND_SENSOR.map(({ board: _, ...rest }) => rest) }), single),
+    ).toMatchObject({
+      verdict: 'NOT_OBSERVED',
+    });
+    // What lies on them is another question.
+    const text = 'MATCH (b:Board)<-[:ON]-(m:Microphone) RETURN b';
+    expect(await told(one({ boards, components: REGULATOR_AND_SENSOR }), text)).toMatchObject({
+      verdict: 'NOT_OBSERVED',
+    });
+  });
+
   test('boards that are not inventoried', async () => {
     const state = one({ boards: [{ ...BOARD, fullyInventoried: false }], components: REGULATOR_AND_SENSOR });
     expect(await told(state, 'MATCH (m:Microphone) RETURN m')).toMatchObject({
