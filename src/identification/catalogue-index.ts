@@ -1,4 +1,5 @@
 import type { MarkingText } from '../model/marking.ts';
+import { alignmentOf, type SlipCounted } from './alignment.ts';
 import { type Listener, ROUNDING, walk } from './catalogue-search.ts';
 import {
   type Ending,
@@ -9,8 +10,9 @@ import {
   type Trie,
   textsOf,
 } from './catalogue-trie.ts';
-import { ALPHABET, type Confusion, placeOf } from './confusion.ts';
-import { alignedRow, MAX_READ, prepare, type Reading, readable, straightRatio } from './marking-model.ts';
+import { type Confusion, placeOf } from './confusion.ts';
+import { lineOrdersOf } from './line-orders.ts';
+import { alignedRow, MAX_READ, prepare, type Reading, straightRatio } from './marking-model.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { asReadOnSibling } from './siblings.ts';
 import { parseTemplate } from './template.ts';
@@ -91,6 +93,8 @@ export interface ReadingComparison {
   readonly listed: boolean;
   /** Characters of the part, each followed by what it was read as. */
   readonly pairs: readonly string[];
+  /** How many characters were compared, and how often each slip befell one; lots and dates left out. */
+  readonly slips: ReadonlyMap<SlipCounted, number>;
 }
 
 interface Outlined {
@@ -136,11 +140,10 @@ export class CatalogueIndex {
 
   /** Parts that explain a reading better than chance, best first, each once. */
   search(marking: MarkingText, limit = 50): readonly MarkingMatch[] {
-    const reading = prepare(marking, this.#confusion);
-    if (reading.length === 0) return [];
+    if (!isRead(marking)) return [];
     const { order, first } = this.#ordered();
     const leaders = new Leaders(limit);
-    this.#walk(reading, {
+    this.#walk(marking, this.#confusion, {
       found: ({ part, template }, logRatio) => {
         if (logRatio <= NO_BETTER_THAN_CHANCE) return;
         leaders.add({ part: this.#parts[part], template, logRatio, place: order[part] });
@@ -187,25 +190,24 @@ export class CatalogueIndex {
 
   /** Everything that a reading is held against. */
   #compare(marking: MarkingText, floor: number, confusion: Confusion): ComparedReading | undefined {
-    const reading = prepare(marking, confusion);
-    if (reading.length === 0) return undefined;
-    const exact = this.#fitting(reading, (best) => Math.max(floor, best - FIT_WINDOW));
-    const format = this.#ofFormat(reading);
-    const altered = this.#fitting(prepare(marking, asReadOnSibling(confusion)), (best) =>
+    if (!isRead(marking)) return undefined;
+    const exact = this.#fitting(marking, confusion, (best) => Math.max(floor, best - FIT_WINDOW));
+    const format = this.#ofFormat(marking, confusion);
+    const altered = this.#fitting(marking, asReadOnSibling(confusion), (best) =>
       Math.max(format + NO_LIKENESS, best - SIBLING_WINDOW),
     );
     return { exact, altered, format };
   }
 
   /** The best log-ratio of each part that reaches a floor, which may rise with the best of all. */
-  #fitting(reading: Reading, floor: (best: number) => number): FittingTexts {
+  #fitting(marking: MarkingText, confusion: Confusion, floor: (best: number) => number): FittingTexts {
     const parts: number[] = [];
     const ratios: number[] = [];
     const endings: Ending[] = [];
     // Place of each part in the lists, counted from 1.
     if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
     const places = this.#places;
-    const best = this.#walk(reading, {
+    const best = this.#walk(marking, confusion, {
       found: (ending, logRatio) => {
         const { part } = ending;
         if (places[part] === 0) places[part] = parts.push(part);
@@ -240,13 +242,16 @@ export class CatalogueIndex {
    * digits where they have digits, dates where they have dates. A reading that shares no more than its format with a
    * known part is no evidence for that part.
    */
-  #ofFormat(reading: Reading): number {
+  #ofFormat(marking: MarkingText, confusion: Confusion): number {
     const { manners } = this.#built();
     let sum = 0;
-    const found = (_: Ending, logRatio: number) => {
-      sum += Math.exp(logRatio);
-    };
-    walk(reading, manners.trie, manners.outlines, { found, floor: () => NO_LIKENESS });
+    for (const { marking: taken, log } of lineOrdersOf(marking)) {
+      const found = (_: Ending, logRatio: number) => {
+        sum += Math.exp(logRatio + log);
+      };
+      const reading = prepare(taken, confusion);
+      walk(reading, manners.trie, manners.outlines, { found, floor: () => NO_LIKENESS - log });
+    }
     return Math.log(manners.unmet + (1 - manners.unmet) * sum);
   }
 
@@ -267,26 +272,42 @@ export class CatalogueIndex {
 
   /**
    * Holds a reading against the markings that a part, by its place, is known to carry: whether it is likelier one of
-   * those than some other, which is any text, and which it carries once in thirty times; and if so, how each character
-   * was read that is always the same. Undefined where no character was read.
+   * those than some other, which is any text, and which it carries once in thirty times; and if so, how it was read.
+   * Undefined where no character was read.
    */
   compared(marking: MarkingText, part: number): ReadingComparison | undefined {
-    if (marking.flat().every(({ options }) => options.length === 0)) return undefined;
-    const reading = prepare(marking, this.#confusion);
+    if (!isRead(marking)) return undefined;
     let best = Number.NEGATIVE_INFINITY;
-    let closest = '';
-    for (const { symbols, ending } of this.#texts[part]) {
-      const ratio = ratioOf(reading, symbols, ending.open) + ending.penalty;
-      if (ratio <= best) continue;
-      [best, closest] = [ratio, symbols];
+    let closest:
+      | { readonly symbols: string; readonly open: boolean; readonly taken: MarkingText }
+      | undefined;
+    for (const { marking: taken, log } of lineOrdersOf(marking)) {
+      const reading = prepare(taken, this.#confusion);
+      for (const { symbols, ending } of this.#texts[part]) {
+        const ratio = ratioOf(reading, symbols, ending.open) + ending.penalty + log;
+        if (ratio <= best) continue;
+        best = ratio;
+        closest = { symbols, open: ending.open, taken };
+      }
     }
-    const listed = best > LOG_SOME_OTHER;
-    return { listed, pairs: listed ? pairsOf(marking, closest, reading.length) : [] };
+    if (!closest || best <= LOG_SOME_OTHER) return { listed: false, pairs: [], slips: new Map() };
+    return { listed: true, ...alignmentOf(closest.taken, closest.symbols, closest.open, this.#confusion) };
   }
 
-  #walk(reading: Reading, listener: Listener): number {
+  /** Walks for each way to take the lines of a marking; what is found has the share of that way in it. */
+  #walk(marking: MarkingText, confusion: Confusion, listener: Listener): number {
     const { known } = this.#built();
-    return walk(reading, known.trie, known.outlines, listener);
+    let best = Number.NEGATIVE_INFINITY;
+    for (const { marking: taken, log } of lineOrdersOf(marking)) {
+      const so = best;
+      const found = walk(prepare(taken, confusion), known.trie, known.outlines, {
+        found: (ending, logRatio) => listener.found(ending, logRatio + log),
+        floor: (ofThis) => listener.floor(Math.max(so, ofThis + log)) - log,
+        ...(listener.order ? { order: listener.order } : {}),
+      });
+      best = Math.max(best, found + log);
+    }
+    return best;
   }
 
   /** Places of the parts by their ids, which break ties between log-ratios, and the first place below each node. */
@@ -321,14 +342,11 @@ function ratioOf(reading: Reading, symbols: string, open: boolean): number {
   return open ? Math.max(...row) : row[reading.length];
 }
 
-/** Character by character, where nothing was overlooked or imagined; unread and doubtful ones are left out. */
-function pairsOf(marking: MarkingText, symbols: string, length: number): readonly string[] {
-  const characters = readable(marking);
-  if (symbols.length !== length) return [];
-  return characters.flatMap(({ options }, j) => {
-    const truth = ALPHABET[symbols.charCodeAt(j)];
-    return truth !== undefined && options.length === 1 ? [`${truth}${ALPHABET[placeOf(options[0])]}`] : [];
-  });
+/** Whether any letter or digit was read at all. */
+export function isRead(marking: MarkingText): boolean {
+  return marking.some((line) =>
+    line.some(({ options }) => options.some((one) => /[\p{L}\p{N}]/u.test(one) && placeOf(one) >= 0)),
+  );
 }
 
 function outlined(texts: readonly KnownText[]): Outlined {

@@ -1,7 +1,7 @@
 import type { Ending, Trie } from './catalogue-trie.ts';
-import { BAND, firstRow, MAX_READ, nextRow, type Reading, span } from './marking-model.ts';
+import { BAND, firstRow, MAX_READ, nextRow, type Reading, span, widthOf } from './marking-model.ts';
 import { type Outlines, Outlook } from './outlook.ts';
-import { SYMBOLS } from './template.ts';
+import { FREE, SYMBOLS } from './template.ts';
 
 /** Sums of logarithms in another order differ by less than this. */
 export const ROUNDING = 1e-9;
@@ -66,7 +66,7 @@ class Walk {
     this.#outlook = new Outlook(reading, outlines);
     this.#listener = listener;
     this.#floor = listener.floor(this.#best);
-    this.#width = reading.length + 1;
+    this.#width = widthOf(reading);
     const size = ((MAX_READ + 1) * SYMBOLS + 2) * this.#width;
     if (rowMemory.length < size) rowMemory = new Float64Array(size);
     this.#rows = rowMemory;
@@ -108,7 +108,7 @@ class Walk {
       const code = symbol[one];
       let bound = nextRow(reading, code, depth + 1, held, at, low, high, next, outlook.most, rest, floor);
       if (!(bound >= floor)) continue;
-      if (of[one] !== blurred[one]) bound = this.#bound(next, outlook.of(of[one]));
+      if (of[one] !== blurred[one]) bound = this.#bound(code, next, outlook.of(of[one]));
       if (!(bound >= floor) || this.#comesLate(one, bound)) continue;
       if (only[one] > 0) {
         // Nothing forks any more: the bound is what the text reaches.
@@ -136,12 +136,16 @@ class Walk {
   }
 
   /** The bound of the row written last, by a more detailed outline. */
-  #bound(at: number, rest: number): number {
+  #bound(symbol: number, at: number, rest: number): number {
     const { most } = this.#outlook;
+    const turned = this.#reading.length + 1;
+    const ahead = symbol === FREE ? rest + turned : rest;
     let bound = Number.NEGATIVE_INFINITY;
     for (let j = span[0]; j <= span[1]; j++) {
-      const reach = this.#rows[at + j] + most[rest + j];
+      const reach = this.#rows[at + j] + most[ahead + j];
       if (reach > bound) bound = reach;
+      const due = this.#rows[at + turned + j] + most[rest + 2 * turned + j];
+      if (due > bound) bound = due;
     }
     return bound;
   }

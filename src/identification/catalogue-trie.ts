@@ -1,5 +1,5 @@
 import { ALPHABET } from './confusion.ts';
-import { DIGIT, LETTER, SYMBOLS, type Template } from './template.ts';
+import { BREAK, DIGIT, FREE, LETTER, SYMBOLS, type Template } from './template.ts';
 
 /** Where a known marking of a part ends. */
 export interface Ending {
@@ -41,7 +41,23 @@ export interface Trie {
 /** A reader stops after a line that is not the last once in ten times (common practice, no source). */
 const LOG_STOPPED_EARLY = Math.log(0.1);
 
-/** The texts that one known marking allows: all of it, or as far as the end of a line that is not the last. */
+/** A reader begins after the first line three times in a hundred (common practice, no source). */
+const LOG_STARTED_LATE = Math.log(0.03);
+/** Lines with fewer characters that are always the same say nothing by themselves. */
+const TELLING = 3;
+
+/** Characters of a text that are the same on every unit. */
+export function fixedOf(symbols: string): number {
+  let fixed = 0;
+  for (let at = 0; at < symbols.length; at++)
+    if (![FREE, DIGIT, LETTER, BREAK].includes(symbols.charCodeAt(at))) fixed++;
+  return fixed;
+}
+
+/**
+ * The texts that one known marking allows: all of it, or as far as the end of a line that is not the last, or from a later
+ * line on, where that says anything by itself.
+ */
 export function textsOf(
   { symbols, lineEnds, open }: Template,
   ending: Omit<Ending, 'open'>,
@@ -54,7 +70,14 @@ export function textsOf(
       symbols: whole.slice(0, end),
       ending: { ...ending, penalty: ending.penalty + LOG_STOPPED_EARLY, open: false },
     }));
-  return [...stopped, { symbols: whole, ending: { ...ending, open } }];
+  const late = lineEnds
+    .map((end) => whole.slice(end + 1))
+    .filter((rest) => fixedOf(rest) >= TELLING)
+    .map((rest) => ({
+      symbols: rest,
+      ending: { ...ending, penalty: ending.penalty + LOG_STARTED_LATE, open },
+    }));
+  return [...late, ...stopped, { symbols: whole, ending: { ...ending, open } }];
 }
 
 /** The formats of known texts, and how often a further text follows none of them. */

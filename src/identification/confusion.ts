@@ -10,6 +10,10 @@ export function placeOf(character: string): number {
   return ALPHABET.indexOf(character === 'l' ? 'l' : character.toUpperCase());
 }
 
+/** How often characters are doubled and transposed where a table does not say (common practice, no source). */
+const DOUBLED = 0.005;
+const TRANSPOSED = 0.005;
+
 const rate = z.number().gt(0).lt(0.5);
 const character = z
   .string()
@@ -33,6 +37,14 @@ export const confusionSchema = z
     otherwise: rate.describe('How often a character is read as any other one, all together.'),
     overlooked: rate.describe('How often a character is overlooked.'),
     imagined: rate.describe('How often a character is seen that is not there.'),
+    doubled: rate
+      .default(DOUBLED)
+      .describe('How often a character is written down twice. As in schema/confusions.yaml where left out.'),
+    transposed: rate
+      .default(TRANSPOSED)
+      .describe(
+        'How often a character changes places with the next one. As in schema/confusions.yaml where left out.',
+      ),
   })
   .superRefine(({ confusions, otherwise }, context) => {
     const wrong = new Float64Array(ALPHABET.length).fill(otherwise);
@@ -50,6 +62,17 @@ export const confusionSchema = z
   });
 export type ConfusionTable = z.infer<typeof confusionSchema>;
 
+/** Slips of eye and hand that have nothing to do with the likeness of characters: how often each befalls a character. */
+export interface Slips {
+  /** Read as a quite different one. */
+  readonly otherwise: number;
+  readonly overlooked: number;
+  readonly imagined: number;
+  readonly doubled: number;
+  readonly transposed: number;
+}
+export const SLIPS = ['otherwise', 'overlooked', 'imagined', 'doubled', 'transposed'] as const;
+
 /** One read character compared with every symbol. */
 export interface Column {
   /** Log-ratios by symbol and kind. */
@@ -66,14 +89,13 @@ export interface Confusion {
   readonly read: Float64Array;
   /** Read characters already compared with every symbol, by what was read: markings have few different ones. */
   readonly columns: Map<string, Column>;
-  readonly logOverlooked: number;
-  readonly logImagined: number;
+  readonly slips: Slips;
 }
 
 /** Makes a written table ready. */
-export function confusionOf({ confusions, otherwise, overlooked, imagined }: ConfusionTable): Confusion {
+export function confusionOf({ confusions, ...slips }: ConfusionTable): Confusion {
   const size = ALPHABET.length;
-  const read = new Float64Array(size * size).fill(otherwise / (size - 1));
+  const read = new Float64Array(size * size).fill(slips.otherwise / (size - 1));
   for (const { a, b, probability } of confusions) {
     const [i, j] = [placeOf(a), placeOf(b)];
     read[i * size + j] += probability;
@@ -84,13 +106,28 @@ export function confusionOf({ confusions, otherwise, overlooked, imagined }: Con
     for (let place = 0; place < size; place++) if (place !== truth) wrong += read[truth * size + place];
     read[truth * size + truth] = 1 - wrong;
   }
-  return {
-    read,
-    columns: new Map(),
-    logOverlooked: Math.log(overlooked),
-    // A character that is not there looks like any character.
-    logImagined: Math.log(imagined / size),
-  };
+  return { read, columns: new Map(), slips };
+}
+
+/** The same table with other rates of slips. */
+export function withSlips(table: Confusion, slips: Slips): Confusion {
+  const size = ALPHABET.length;
+  const more = (slips.otherwise - table.slips.otherwise) / (size - 1);
+  const read = table.read.slice();
+  for (let truth = 0; truth < size; truth++) {
+    let wrong = 0;
+    for (let place = 0; place < size; place++) {
+      if (place === truth) continue;
+      // Readings of settled parts may have shown that this one is rarer than the rest.
+      read[truth * size + place] = Math.max(
+        table.read[truth * size + place] / 2,
+        table.read[truth * size + place] + more,
+      );
+      wrong += read[truth * size + place];
+    }
+    read[truth * size + truth] = Math.max(0.02, 1 - wrong);
+  }
+  return { read, columns: new Map(), slips };
 }
 
 /**
@@ -105,6 +142,33 @@ export function parseConfusion(yaml: string): Confusion {
 const TABLE_COUNTS = 100;
 /** What everybody's readings count for against those of one reader: eyes, microscopes and handwriting differ. */
 const EVERYBODY_COUNTS = 20;
+
+/** What the rates of slips count for against readings of settled parts: so many characters. */
+const SLIPS_COUNT = 300;
+
+/**
+ * Rates of slips drawn towards what readings of settled parts show.
+ * @param times how often each befell one of so many characters that were compared
+ */
+export function learntSlips(
+  slips: Slips,
+  compared: number,
+  times: (slip: (typeof SLIPS)[number]) => number,
+  counts = SLIPS_COUNT,
+): Slips {
+  const rateOf = (slip: (typeof SLIPS)[number]) =>
+    Math.min(MOST_SLIPS, (counts * slips[slip] + times(slip)) / (counts + compared));
+  return {
+    otherwise: rateOf('otherwise'),
+    overlooked: rateOf('overlooked'),
+    imagined: rateOf('imagined'),
+    doubled: rateOf('doubled'),
+    transposed: rateOf('transposed'),
+  };
+}
+
+/** Whoever slips more often has not read at all. */
+const MOST_SLIPS = 0.2;
 
 /** How often a true character was read as which. */
 export type ReadingCounts = (truth: string) => ReadonlyMap<string, number>;
@@ -137,11 +201,18 @@ export function learntConfusion(
 }
 
 /** The table of one reader: that of everybody drawn towards what this one took characters of settled parts for. */
-export function confusionOfReader(everybody: Confusion, readings: ReadingCounts): Confusion {
+export function confusionOfReader(
+  everybody: Confusion,
+  readings: ReadingCounts,
+  slips: ReadonlyMap<string, number> = new Map(),
+): Confusion {
   const truths = [...ALPHABET].filter((truth) => readings(truth).size > 0);
-  return truths.length === 0
-    ? everybody
-    : learntConfusion(everybody, everybody, truths, readings, EVERYBODY_COUNTS);
+  if (truths.length === 0 && slips.size === 0) return everybody;
+  const own = withSlips(
+    everybody,
+    learntSlips(everybody.slips, slips.get('compared') ?? 0, (slip) => slips.get(slip) ?? 0),
+  );
+  return learntConfusion(own, own, truths, readings, EVERYBODY_COUNTS);
 }
 
 /** The table that ships with the project. */

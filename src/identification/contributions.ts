@@ -33,6 +33,7 @@ export function contributionsOf(
 ): readonly Contribution[] {
   const contributions: Contribution[] = [];
   const pairs = new Map<string, number>();
+  const slips = new Map<string, number>();
   const parts = new Set<string>();
   for (const component of specimen.counted) {
     const { id, side } = component;
@@ -56,12 +57,14 @@ export function contributionsOf(
     const read = marking === undefined ? undefined : readingOf(parseMarking(marking), part);
     contributions.push(...agreements({ package: body, pins }, part, read?.listed));
     for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
+    for (const [slip, times] of read?.slips ?? []) slips.set(slip, (slips.get(slip) ?? 0) + times);
   }
   const { by } = specimen.dossier.teardown;
   for (const [[truth, seen], times] of pairs) {
     contributions.push({ table: 'reading', given: truth, seen, times });
     contributions.push({ table: 'reading-by', given: readBy(truth, by), seen, times });
   }
+  for (const [seen, times] of slips) contributions.push({ table: 'slip', given: by, seen, times });
   return contributions;
 }
 

@@ -21,6 +21,8 @@ export type HabitTable =
   | 'reading'
   /** the same with the name of the reader → character that was read */
   | 'reading-by'
+  /** name of the reader → slip of eye or hand, or "compared" for each character that was */
+  | 'slip'
   /** what of it → whether bench and catalogue agree on the settled part: AGREES or DIFFERS */
   | 'agreement';
 

@@ -5,7 +5,14 @@ import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { CatalogueIndex } from './catalogue-index.ts';
-import { type Confusion, confusionOfReader, learntConfusion, STANDARD_CONFUSION } from './confusion.ts';
+import {
+  type Confusion,
+  confusionOfReader,
+  learntConfusion,
+  learntSlips,
+  STANDARD_CONFUSION,
+  withSlips,
+} from './confusion.ts';
 import { contributionsOf } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout, readBy } from './habits.ts';
 import type { Lessons } from './held-out.ts';
@@ -193,10 +200,7 @@ export class Identifier {
     while (this.#all?.version !== this.habitsVersion) {
       const version = this.habitsVersion;
       const habits = habitsWithout(this.#habits, new Habits());
-      const table = this.#confusion;
-      const confusion = learntConfusion(table, table, this.#habits.givens('reading'), (truth) =>
-        habits.given('reading', truth),
-      );
+      const confusion = this.#confusionOf(habits);
       yield* this.#index.preparing();
       const ids = [...this.#taught.keys()].sort();
       const step = Math.ceil(ids.length / SPECIMENS_ASKED);
@@ -240,14 +244,21 @@ export class Identifier {
     const all = this.#everywhere();
     const uncatalogued = this.#uncataloguedWithout(deviceId, all);
     const priors = priorsOf(this.#table, habits, { uncatalogued, ahead: learntAhead(this.#table, habits) });
-    const truths = [...own.givens('reading')];
-    const confusion =
-      truths.length === 0
-        ? all.confusion
-        : learntConfusion(all.confusion, this.#confusion, truths, (truth) => habits.given('reading', truth));
+    const isOfOthers = own.total('slip', undefined) === 0 && own.total('reading', undefined) === 0;
+    const confusion = isOfOthers ? all.confusion : this.#confusionOf(habits);
     const lessons = { habits, priors, kinds: kindsOf(this.#table, priors), uncatalogued, confusion };
     this.#last = { device: deviceId, version: this.habitsVersion, lessons };
     return lessons;
+  }
+
+  /** How eyes confuse characters, and how often they slip, by the readings of settled parts. */
+  #confusionOf(habits: HabitsWithout): Confusion {
+    const slips = learntSlips(this.#confusion.slips, habits.count('slip', 'compared'), (slip) =>
+      habits.count('slip', slip),
+    );
+    const table = withSlips(this.#confusion, slips);
+    const truths = this.#habits.givens('reading');
+    return learntConfusion(table, table, truths, (truth) => habits.given('reading', truth));
   }
 
   #uncataloguedWithout(deviceId: string, { counts, counted, uncatalogued }: Everywhere): number {
@@ -295,7 +306,11 @@ export class Identifier {
 function confusionFor({ confusion, habits }: LearntModel, reader: string | undefined): Confusion {
   if (reader === undefined) return confusion;
   return habits.remember(`confusion of ${reader}`, () =>
-    confusionOfReader(confusion, (truth) => habits.given('reading-by', readBy(truth, reader))),
+    confusionOfReader(
+      confusion,
+      (truth) => habits.given('reading-by', readBy(truth, reader)),
+      habits.given('slip', reader),
+    ),
   );
 }
 

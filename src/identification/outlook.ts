@@ -1,6 +1,6 @@
 import type { Trie } from './catalogue-trie.ts';
-import type { Reading } from './marking-model.ts';
-import { KINDS, kindOf } from './template.ts';
+import { lost, type Reading } from './marking-model.ts';
+import { FREE, KINDS, kindOf } from './template.ts';
 
 // What may still come below a node of the trie, in outline: the exact symbols while the way down does not fork, kinds
 // of symbols after that. Nodes with equal outlines share one, so a bound on what they can add is worked out once for each
@@ -136,7 +136,10 @@ export class Outlook {
   readonly #reading: Reading;
   readonly #outlines: Outlines;
   readonly #run: number;
-  /** Bounds, at {@link of} an outline + j for the characters from j on; length + 1 for each outline. */
+  /**
+   * Bounds, at {@link of} an outline + j for the characters from j on, three times length + 1 for each outline: as it is,
+   * after a character of a field, and where the next symbol is character j - 2 and the one before it was character j - 1.
+   */
   readonly most: Float64Array;
 
   constructor(reading: Reading, outlines: Outlines) {
@@ -144,7 +147,8 @@ export class Outlook {
     this.#outlines = outlines;
     const { length } = reading;
     const size = outlines.all.length;
-    if (memory.length < size * (length + 1)) memory = new Float64Array(size * (length + 1));
+    const needed = size * 3 * (length + 1);
+    if (memory.length < needed) memory = new Float64Array(needed);
     if (worked.length < size) worked = new Int32Array(size);
     this.#run = ++run;
     this.most = memory;
@@ -152,33 +156,42 @@ export class Outlook {
 
   /** Place of an outline's bounds in {@link most}. */
   of(outline: number): number {
-    const at = outline * (this.#reading.length + 1);
+    const at = outline * 3 * (this.#reading.length + 1);
     if (worked[outline] !== this.#run) this.#work(outline, at);
     return at;
   }
 
   #work(outline: number, at: number): void {
     worked[outline] = this.#run;
-    const { length, emit, imagined, overlooked } = this.#reading;
+    const reading = this.#reading;
+    const { length, emit, imagined, fieldLonger, transposed } = reading;
     const { most } = this;
     const { closed, open, kinds, below } = this.#outlines.all[outline];
+    const afterField = at + length + 1;
+    const due = afterField + length + 1;
     for (let j = 0; j < length; j++) most[at + j] = open;
     most[at + length] = Math.max(closed, open);
+    most.fill(Number.NEGATIVE_INFINITY, due, due + length + 1);
     for (let i = 0; i < kinds.length; i++) {
-      const next = this.of(below[i]);
+      const node = this.of(below[i]);
       const kind = kinds[i];
-      for (let j = 0; j < length; j++) {
-        const read = emit[j * KINDS + kind] + most[next + j + 1];
-        const skipped = overlooked + most[next + j];
-        const better = Math.max(read, skipped);
+      const next = kind === FREE ? node + length + 1 : node;
+      const nextDue = node + 2 * (length + 1);
+      for (let j = 0; j <= length; j++) {
+        let better = lost(reading, kind, j) + most[next + j];
+        if (j < length) better = Math.max(better, emit[j * KINDS + kind] + most[next + j + 1]);
+        if (j + 2 <= length)
+          better = Math.max(better, transposed + emit[(j + 1) * KINDS + kind] + most[nextDue + j + 2]);
         if (better > most[at + j]) most[at + j] = better;
+        if (j < 2) continue;
+        const second = emit[(j - 2) * KINDS + kind] + most[next + j];
+        if (second > most[due + j]) most[due + j] = second;
       }
-      const skipped = overlooked + most[next + length];
-      if (skipped > most[at + length]) most[at + length] = skipped;
     }
+    most[afterField + length] = most[at + length];
     for (let j = length - 1; j >= 0; j--) {
-      const added = imagined[j] + most[at + j + 1];
-      if (added > most[at + j]) most[at + j] = added;
+      most[afterField + j] = Math.max(most[at + j], fieldLonger[j] + most[afterField + j + 1]);
+      most[at + j] = Math.max(most[at + j], imagined[j] + most[at + j + 1]);
     }
   }
 }

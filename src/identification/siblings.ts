@@ -27,7 +27,7 @@ export function asReadOnSibling(confusion: Confusion): Confusion {
   return table;
 }
 
-function made({ read, logImagined, logOverlooked }: Confusion): Confusion {
+function made({ read, slips }: Confusion): Confusion {
   const size = ALPHABET.length;
   const both = new Float64Array(size * size);
   const average = (is: readonly boolean[], count: number, seen: number) => {
@@ -52,8 +52,11 @@ function made({ read, logImagined, logOverlooked }: Confusion): Confusion {
   return {
     read: both,
     columns: new Map(),
-    logOverlooked: Math.log(Math.exp(logOverlooked) + MORE_OR_FEWER),
-    logImagined: Math.log(Math.exp(logImagined) + MORE_OR_FEWER / size),
+    slips: {
+      ...slips,
+      overlooked: slips.overlooked + MORE_OR_FEWER,
+      imagined: slips.imagined + MORE_OR_FEWER,
+    },
   };
 }
 

@@ -6,8 +6,10 @@ export const FREE = ALPHABET.length;
 export const DIGIT = ALPHABET.length + 1;
 /** Symbol of a true text for any letter. */
 export const LETTER = ALPHABET.length + 2;
-/** Number of symbols: the characters of ALPHABET by their place, then FREE, DIGIT and LETTER. */
-export const SYMBOLS = ALPHABET.length + 3;
+/** Symbol of a true text where a line ends and another follows. */
+export const BREAK = ALPHABET.length + 3;
+/** Number of symbols: the characters of ALPHABET by their place, then FREE, DIGIT, LETTER and BREAK. */
+export const SYMBOLS = ALPHABET.length + 4;
 
 /** Kinds of symbols, for bounds: what the best of them would add. They are numbered after the symbols themselves. */
 const BEST_LETTER = SYMBOLS;
@@ -31,6 +33,7 @@ export const kindOf = Uint8Array.from({ length: KINDS }, (_, symbol) => {
  *     QWR4T*              anything may follow
  */
 export interface Template {
+  /** Characters, fields and, between lines, breaks. */
   readonly symbols: readonly number[];
   /** Numbers of symbols after which a line ends, the last line left out: a reader may stop there. */
   readonly lineEnds: readonly number[];
@@ -51,13 +54,20 @@ export function parseTemplate(written: string): Template {
   const lineEnds: number[] = [];
   let open = false;
   for (const [token] of written.matchAll(/\{[^}]*\}|./gsu)) {
-    if (token === '\n' && symbols.length > 0) lineEnds.push(symbols.length);
+    if (token === '\n' && symbols.length > 0 && symbols.at(-1) !== BREAK) {
+      lineEnds.push(symbols.length);
+      symbols.push(BREAK);
+    }
     if (/^\s$/u.test(token)) continue;
     if (token === '*') open = true;
     else if (token.startsWith('{')) symbols.push(...field(token));
     else if (placeOf(token) >= 0) symbols.push(placeOf(token));
   }
-  return { symbols, lineEnds: lineEnds.filter((end) => end < symbols.length), open };
+  if (symbols.at(-1) === BREAK) {
+    symbols.pop();
+    lineEnds.pop();
+  }
+  return { symbols, lineEnds, open };
 }
 
 function field(token: string): number[] {

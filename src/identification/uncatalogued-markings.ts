@@ -1,8 +1,8 @@
 import type { MarkingText } from '../model/marking.ts';
-import type { KnownText } from './catalogue-trie.ts';
+import { fixedOf, type KnownText } from './catalogue-trie.ts';
 import { ALPHABET } from './confusion.ts';
 import { logOfChange } from './siblings.ts';
-import { DIGIT, FREE, LETTER } from './template.ts';
+import { BREAK, FREE, LETTER } from './template.ts';
 
 // What a part that nobody has catalogued is marked with. In a share of cases its text is that of a catalogued part with
 // some characters changed (a sibling); now and then it is the very same text (two makers, one short code); else it is strange
@@ -68,7 +68,7 @@ export function uncataloguedRatios(
     if (sibling[at] > 0) likelihoods.set(part, shares.sibling * sibling[at]);
   });
   exact.parts.forEach((part, at) => {
-    const twin = shares.twin(fixedOf(exact.text(at))) * Math.exp(exact.ratios[at]);
+    const twin = shares.twin(fixedOf(exact.text(at).symbols)) * Math.exp(exact.ratios[at]);
     likelihoods.set(part, (likelihoods.get(part) ?? 0) + twin);
   });
   return {
@@ -111,21 +111,13 @@ function siblingsOf(exact: FittingTexts, altered: FittingTexts, without = -1): r
 export function exampleOf({ symbols }: KnownText): MarkingText {
   const lettered = [...'KTANREVH'];
   const numbered = [...'41728359'];
-  return [
-    Array.from(symbols, (symbol, at) => {
+  return symbols.split(String.fromCharCode(BREAK)).map((line) =>
+    Array.from(line, (symbol, at) => {
       const code = symbol.charCodeAt(0);
       const free = code === LETTER || (code === FREE && at % 2 === 0) ? lettered : numbered;
       return { options: [code < ALPHABET.length ? ALPHABET[code] : free[at % free.length]] };
     }),
-  ];
-}
-
-/** Characters of a text that are the same on every unit. */
-function fixedOf({ symbols }: KnownText): number {
-  let fixed = 0;
-  for (let at = 0; at < symbols.length; at++)
-    if (![FREE, DIGIT, LETTER].includes(symbols.charCodeAt(at))) fixed++;
-  return fixed;
+  );
 }
 
 /**
@@ -151,7 +143,7 @@ export function* learningFrom(
     if (!compared) continue;
     const { exact, altered, format } = compared;
     samples.push({
-      fixed: fixedOf(text),
+      fixed: fixedOf(text.symbols),
       sibling: siblingsOf(exact, altered, part).reduce((sum, one) => sum + one, 0) / others,
       twin:
         exact.ratios.reduce((sum, one, i) => sum + (exact.parts[i] === part ? 0 : Math.exp(one)), 0) / others,

@@ -1,11 +1,14 @@
 import fc from 'fast-check';
 import { distance } from 'fastest-levenshtein';
 import { describe, expect, test } from 'vitest';
-import { CatalogueIndex, type IndexedPart } from '../../src/identification/catalogue-index.ts';
+import { alignmentOf } from '../../src/identification/alignment.ts';
+import { CatalogueIndex, type IndexedPart, isRead } from '../../src/identification/catalogue-index.ts';
+import { fixedOf } from '../../src/identification/catalogue-trie.ts';
 import { ALPHABET, parseConfusion, STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
-import { alignedRow, CHANCE, prepare, type Reading } from '../../src/identification/marking-model.ts';
+import { lineOrdersOf } from '../../src/identification/line-orders.ts';
+import { alignedRow, BAND, CHANCE, prepare, type Reading } from '../../src/identification/marking-model.ts';
 import { parseTemplate } from '../../src/identification/template.ts';
-import { parseMarking } from '../../src/model/marking.ts';
+import { type MarkingText, parseMarking } from '../../src/model/marking.ts';
 
 const PARTS = [
   { id: 'a/QWR4T10', number: 'QWR4T10', markings: ['QWR4T10\n{lot:3}{date:YWW}'] },
@@ -59,10 +62,11 @@ function alignedEnds(reading: Reading, symbols: readonly number[]): readonly num
 }
 
 test('with equal costs the alignment is the edit distance of a reference library', () => {
-  // A table without named confusions, and overlooked = imagined · 1/41 = wrong reading: each edit costs about the same.
+  // A table without named confusions, and overlooked = imagined · 1/41 = wrong reading: each edit costs about the same;
+  // nothing is doubled or transposed, which the distance does not know.
   const rate = 1e-6;
   const flat = parseConfusion(
-    `{confusions: [], otherwise: ${rate * 40}, overlooked: ${rate}, imagined: ${rate * ALPHABET.length}}`,
+    `{confusions: [], otherwise: ${rate * 40}, overlooked: ${rate}, imagined: ${rate * ALPHABET.length}, doubled: 1e-30, transposed: 1e-30}`,
   );
   const text = fc.stringMatching(/^[A-H0-4]{1,5}$/u);
   fc.assert(
@@ -76,6 +80,82 @@ test('with equal costs the alignment is the edit distance of a reference library
     }),
     { numRuns: 300 },
   );
+});
+
+test('row by row the alignment is that of the whole table, with slips, unread characters and fields', () => {
+  const read = fc
+    .array(fc.constantFrom('A', 'B', '8', '8', '0', '1', '?', '[8B]', '\n'), { minLength: 1, maxLength: 9 })
+    .map((all) => parseMarking(all.join('')));
+  const known = fc
+    .array(fc.constantFrom('A', 'B', '8', '0', '1', '{lot:1}', '{lot:2}', '{date:YWW}', '\n'), {
+      minLength: 1,
+      maxLength: 7,
+    })
+    .map((all) => parseTemplate(all.join('')).symbols);
+  fc.assert(
+    fc.property(read, known, (marking, symbols) => {
+      const row = alignedEnds(prepare(marking, STANDARD_CONFUSION), symbols);
+      if (Math.abs(row.length - 1 - symbols.length) > BAND - 2) return;
+      const { logRatio } = alignmentOf(marking, String.fromCharCode(...symbols), false, STANDARD_CONFUSION);
+      expect(row.at(-1)).toBeCloseTo(logRatio, 9);
+    }),
+    { numRuns: 500 },
+  );
+});
+
+describe('how markings are written down', () => {
+  const QL = [
+    { id: 'm/QWR4410', number: 'QWR4410', markings: ['QWR4410\n{lot:4}'] },
+    { id: 'm/QWR4410B', number: 'QWR4410B', markings: ['QWR4410B\n{lot:2}'] },
+    ...Array.from({ length: 60 }, (_, i) => ({
+      id: `m/ZK${2210 + 37 * i}`,
+      number: `ZK${2210 + 37 * i}`,
+      markings: [`ZK${2210 + 37 * i}\n{lot:3}`],
+    })),
+  ];
+  const known = new CatalogueIndex(QL, STANDARD_CONFUSION);
+  /** By how much the right part goes before a part that nobody has catalogued, all parts alike: natural logarithm. */
+  const weightFor = (written: string, id: string) => {
+    const { parts, ratios, uncatalogued } = known.weigh(parseMarking(written), -10) ?? {
+      parts: [],
+      ratios: [],
+      uncatalogued: { strange: 0, ratios: [] },
+    };
+    const at = parts.findIndex((part) => QL[part].id === id);
+    const sum = uncatalogued.ratios.reduce((all, one) => all + Math.exp(one), 0);
+    return (ratios[at] ?? -99) - Math.log(Math.exp(uncatalogued.strange) * QL.length + sum);
+  };
+  test.each([
+    ['lines in the other order', 'K7A\nZK2247'],
+    ['a logo in letters above', 'KX\nZK2247\nK7A'],
+    ['a country below', 'ZK2247\nK7A\nKR'],
+    ['a lot of one character more', 'ZK2247\nK7A9'],
+    ['one of one character fewer', 'ZK2247\nK7'],
+    ['a lot not read', 'ZK2247\n???'],
+    ['one not read of which nobody saw the length', 'ZK2247\n?'],
+    ['lines run together', 'ZK2247K7A'],
+  ])('a code read without error is no coincidence: %s', (_, written) => {
+    expect(weightFor(written, 'm/ZK2247')).toBeGreaterThan(0);
+  });
+  test('what was not read becomes no part of a code that was', () => {
+    const [first, second] = known.search(parseMarking('QWR4410\n???'));
+    expect(first.part).toBe('m/QWR4410');
+    expect(first.logRatio - second.logRatio).toBeGreaterThan(Math.log(10));
+  });
+  test.each([
+    ['doubled', 'ZK22447'],
+    ['skipped', 'ZK227'],
+    ['transposed', 'ZK2427'],
+  ])('a character %s leaves the part first', (_, written) => {
+    expect(known.search(parseMarking(`${written}\nK7A`))[0]?.part).toBe('m/ZK2247');
+  });
+  test('two transposed cost less than one skipped and one imagined', () => {
+    const table = STANDARD_CONFUSION;
+    const turned = alignmentOf(parseMarking('ZK2427'), symbolsOf('ZK2247'), false, table);
+    expect(turned.slips.get('transposed')).toBe(1);
+    expect(turned.slips.get('overlooked')).toBeUndefined();
+  });
+  const symbolsOf = (written: string) => String.fromCharCode(...parseTemplate(written).symbols);
 });
 
 /** Log-ratios by number of the part. */
@@ -149,9 +229,16 @@ describe('against a plain loop over all parts', () => {
   const character = fc.constantFrom('A', 'B', '0', '1', '2', '8', 'O', 'K', '7', '-', '?', '?', '[8B]', '\n');
   const read = fc.array(character, { minLength: 1, maxLength: 10 }).map((all) => all.join(''));
 
-  /** The best log-ratio of each part, from its texts one by one. */
+  /** The best log-ratio of each part, from its texts one by one and each way to take the lines. */
   function plainly(parts: readonly IndexedPart[], marking: string): readonly number[] {
-    const reading = prepare(parseMarking(marking), STANDARD_CONFUSION);
+    const ways = lineOrdersOf(parseMarking(marking)).map(({ marking: taken, log }) =>
+      ofOneOrder(parts, taken).map((value) => value + log),
+    );
+    return parts.map((_, at) => Math.max(...ways.map((values) => values[at])));
+  }
+
+  function ofOneOrder(parts: readonly IndexedPart[], taken: MarkingText): readonly number[] {
+    const reading = prepare(taken, STANDARD_CONFUSION);
     return parts.map(({ number, markings }) => {
       // What parts without known markings carry, as the index says of itself; the alignment is another.
       const [, digits] = /^[A-Z]{1,4}(\d\w{2,})$/u.exec(number) ?? [];
@@ -169,8 +256,14 @@ describe('against a plain loop over all parts', () => {
         const { symbols, lineEnds, open } = parseTemplate(one);
         const whole = alignedEnds(reading, symbols);
         const early = lineEnds.map((end) => alignedEnds(reading, symbols.slice(0, end))[reading.length]);
+        const last = (row: readonly number[]) => (open ? Math.max(...row) : row[reading.length]);
+        const late = lineEnds
+          .map((end) => symbols.slice(end + 1))
+          .filter((rest) => fixedOf(String.fromCharCode(...rest)) >= 3)
+          .map((rest) => last(alignedEnds(reading, rest)));
         return [
-          open ? Math.max(...whole) : whole[reading.length],
+          last(whole),
+          ...late.map((value) => value + Math.log(0.03)),
           ...early.map((value) => value + Math.log(0.1)),
         ].map((value) => value + Math.log(share));
       });
@@ -188,9 +281,7 @@ describe('against a plain loop over all parts', () => {
         const worth = plain
           .filter((one) => one > 1e-6 && one >= best - Math.log(10_000))
           .sort((a, b) => b - a);
-        expect(found).toHaveLength(
-          prepare(parseMarking(marking), STANDARD_CONFUSION).length === 0 ? 0 : Math.min(5, worth.length),
-        );
+        expect(found).toHaveLength(isRead(parseMarking(marking)) ? Math.min(5, worth.length) : 0);
         found.forEach(({ part: id, logRatio }, i) => {
           expect(logRatio).toBeCloseTo(worth[i], 9);
           expect(logRatio).toBeCloseTo(plain[Number(id.slice(2))], 9);
