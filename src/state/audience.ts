@@ -482,8 +482,8 @@ class Opening {
     if (record === this.#desk.records.devices.get(record.id))
       return sameOrEither({ device: desk.device, specimens: open }, desk, before);
     const said = described(record);
-    const device = [desk.device, before?.device].find((one) => one && isSame(one, said)) ?? said;
-    return sameOrEither({ device, specimens: open }, desk, before);
+    const device = [before?.device, desk.device].find((one) => one && isSame(one, said)) ?? said;
+    return sameOrEither({ device, specimens: open }, before, desk);
   }
 
   #putSpecimen(id: string): void {
@@ -525,7 +525,7 @@ class Opening {
     const hiddenNow = this.#identificationsHiddenNow(id);
     const other = [...row.parts].filter((number) => stood || this.#otherNumbers.has(number));
     const redacts = hidden.length + closed.length + cited.length + hiddenNow.size > 0;
-    if (!redacts && other.length === 0) return row;
+    if (!redacts && other.length === 0) return this.#asBefore(row) ?? row;
     const categoriesOf = (part: string) => this.#draft.records.parts.get(part)?.categories;
     const of = JSON.stringify([hidden, closed, cited, [...hiddenNow]]);
     const before = made.get(row);
@@ -546,6 +546,14 @@ class Opening {
     const kept = same.find((one) => one && sameNumbers(one.columns, now.columns)) ?? now;
     made.set(row, { of, row: kept });
     return kept;
+  }
+
+  /** The row that readers have already, where the desk's is new for a version of a part that they do not see. */
+  #asBefore(row: SpecimenRow): SpecimenRow | undefined {
+    const before = this.#before.specimens.get(row.id);
+    if (before?.filed !== row.filed || before.added !== row.added) return undefined;
+    const hasOther = row.parts.some((number) => this.#differing.has(this.#names.textOf(number)));
+    return hasOther && sameNumbers(before.columns, row.columns) ? before : undefined;
   }
 
   /** Hidden sources and sentences that a specimen cites. */
@@ -657,7 +665,7 @@ class Opening {
     const before = this.#before.records[collection].get(id);
     const desk = this.#desk.records[collection].get(id);
     if (!desk && !before) return;
-    const now = seen && (seen === desk ? seen : sameOr(desk, sameOr(before, seen)));
+    const now = seen && (seen === desk ? seen : sameOr(before, sameOr(desk, seen)));
     if (collection !== 'devices') this.#noteForm(id, now, desk);
     if (now === before) return;
     this.#isChanged = true;

@@ -1,3 +1,4 @@
+import { isDeepStrictEqual } from 'node:util';
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Change, Entry } from '../../src/model/entry.ts';
@@ -129,6 +130,52 @@ describe("a reader's facts", () => {
     expect(holder.state('reader', HOURS[1] as string)).toBe(before);
     expect(holder.state('desk', HOURS[1] as string).device('two')).toBeDefined();
     expect(before.sequence).toBeLessThan(holder.sequence);
+  });
+
+  test('stays the same object while a part that a specimen holds has a version that is not open', () => {
+    const holder = folded([...CATALOGUE, dossier('one', 'a', { visibility: 'published' }, 'A')]);
+    const before = holder.state('reader', HOURS[0] as string);
+    const newer = catalogueChanges({
+      parts: [
+        {
+          number: 'A',
+          maker: 'quistle',
+          categories: ['Accelerometer'],
+          introduced: '2019',
+          visibility: 'embargoed',
+          embargoUntil: HOURS[3],
+        },
+      ],
+    });
+    holder.apply(entriesOf(newer, holder.sequence + 1));
+    expect(holder.state('desk', HOURS[1] as string).part('quistle/A')?.introduced).toBe('2019');
+    expect(holder.state('reader', HOURS[1] as string)).toBe(before);
+    expect(holder.state('reader', HOURS[4] as string).part('quistle/A')?.introduced).toBe('2019');
+  });
+
+  // What names a state is made of the entry that last changed it: that must not move with what is hidden.
+  test('stays the same object as long as what is written is hidden', () => {
+    let hidden = 0;
+    fc.assert(
+      fc.property(journalSteps, fc.constantFrom(...HOURS), (steps, now) => {
+        const holder = new Holder();
+        let before = holder.state('reader', now);
+        steps.forEach((step, i) => {
+          holder.apply(entriesAt([step], i + 1));
+          const after = holder.state('reader', now);
+          const [less, more] = [i, i + 1].map((end) => withoutHidden(steps.slice(0, end), now));
+          // The same once more is no other archive, and is not hidden.
+          const isAgain = steps.slice(0, i).some(({ change }) => isDeepStrictEqual(change, step.change));
+          if (isDeepStrictEqual(less, more) && !isAgain) {
+            hidden++;
+            expect(after.facts).toBe(before.facts);
+          }
+          before = after;
+        });
+      }),
+      { numRuns: 150 },
+    );
+    expect(hidden).toBeGreaterThan(100);
   });
 
   test('the desk and the reader share the rows of what both see', () => {
