@@ -5,6 +5,7 @@ import type { HintKind } from '../model/import-proposal.ts';
 import { isTerm, lineage, PACKING } from '../model/taxonomy.ts';
 import { readYamlFile } from '../text/yaml-file.ts';
 import type { DesignComponent } from './board-design.ts';
+import { type Weights, WordRules } from './words.ts';
 
 // What a component may be, by hints of schema/trade-file-classes.yaml. Each kind of hint gives weights in decibans; they add
 // up as for independent evidence, and the probabilities are proposals for an editor.
@@ -41,8 +42,8 @@ const VALUES = rules(
   file.values.filter((one) => 'like' in one),
   (pattern) => `^(?:${pattern})$`,
 );
+const WORDS = new WordRules(file.words);
 const FOOTPRINTS = rules(file.footprints, (pattern) => `(?:^|[_\\-:.])(?:${pattern})(?=$|[_\\-:.])`);
-const WORDS = rules(file.words, (pattern) => pattern);
 
 /** How likely a part of the catalogue is that a list names. */
 export const PART_ODDS = file.parts;
@@ -54,8 +55,6 @@ export interface ClassProposal {
   /** Kinds of hints that said something; hints of unlike kinds count as independent. */
   readonly hints: readonly HintKind[];
 }
-
-type Weights = Readonly<Record<string, number>>;
 
 /** Fewer than this many characters of a text are looked at. */
 const MAX_TEXT = 300;
@@ -106,29 +105,31 @@ function hintsOf(component: DesignComponent): ReadonlyMap<HintKind, Weights> {
     .toUpperCase();
   take('designator', letters === undefined ? undefined : DESIGNATORS.get(letters));
   const value = component.value?.slice(0, MAX_TEXT);
-  if (value !== undefined) take('value', strongest([valueWeights(value), ...matching(VALUES, value)]));
+  if (value !== undefined)
+    take('value', strongest([valueWeights(value, isInductor(letters)), ...matching(VALUES, value)]));
   if (component.footprint !== undefined)
     take('footprint', strongest(matching(FOOTPRINTS, component.footprint.slice(0, MAX_TEXT))));
-  const texts = [component.description, component.value, component.note, component.partNumber];
-  take(
-    'words',
-    strongest(
-      matching(
-        WORDS,
-        texts
-          .flatMap((text) => text ?? [])
-          .join(' · ')
-          .slice(0, 2 * MAX_TEXT),
-      ),
-    ),
-  );
+  const { description, note, partNumber } = component;
+  const texts = [description, component.value, note].flatMap((text) => text?.slice(0, MAX_TEXT) ?? []);
+  take('words', strongest(WORDS.weightsIn(texts, partNumber?.slice(0, MAX_TEXT))));
   return hints;
 }
 
-/** What a value with a unit says; a bare code such as 4k7 or 100n says as much. */
-function valueWeights(text: string): Weights | undefined {
+/** Whether letters of a designator stand for an inductor first. */
+function isInductor(letters: string | undefined): boolean {
+  const weights = letters === undefined ? undefined : DESIGNATORS.get(letters);
+  return weights?.Inductor !== undefined && weights.Inductor === Math.max(...Object.values(weights));
+}
+
+/**
+ * What a value with a unit says; a bare code such as 4k7 or 100n says as much. A code with a small prefix and no unit is in farad or in henry,
+ * and the class letter says which (L and C of IEEE 315 and of IEC 81346-2).
+ */
+function valueWeights(text: string, inHenry: boolean): Weights | undefined {
   // A value comes first; later words may be sizes of anything.
-  const value = /^\s*(?:\d|[Rpnuµ]\d)/u.test(text) ? readComponentValue(text) : undefined;
+  const value = /^\s*(?:\d|[Rpnuµ]\d)/u.test(text)
+    ? readComponentValue(text, inHenry ? 'inductance' : undefined)
+    : undefined;
   if (!value) return undefined;
   // "600R@100MHz" and "32 MHz 8pF": what comes first in a list of kinds is not what the component is.
   if (value.resistance !== undefined && value.frequency !== undefined) return undefined;

@@ -205,6 +205,29 @@ describe('what a component may be', () => {
     [{ designator: 'MK1' }, 'Microphone'],
     [{ designator: 'X9', description: 'chip antenna 2.4 GHz' }, 'ChipAntenna'],
     [{ designator: 'U2', value: 'MCU 32BIT 128KB FLASH' }, 'Microcontroller'],
+    // L is an inductor and C a capacitor (IEEE 315, IEC 81346-2); a code without a unit says neither farad nor henry.
+    [{ designator: 'L4', value: '10u' }, 'Inductor'],
+    [{ designator: 'L4', value: '3n3' }, 'Inductor'],
+    [{ designator: 'C4', value: '10u' }, 'Capacitor'],
+    [{ designator: 'U4', value: '4k', footprint: 'WLCSP4' }, 'IntegratedCircuit'],
+    // The last noun of a phrase is the thing, those before say of which sort (common practice of English, no source).
+    [{ designator: 'E1', description: 'snap electrode' }, 'Electrode'],
+    [{ designator: 'E2', description: 'touch electrode' }, 'TouchSensor'],
+    [{ designator: 'E3', description: 'inverted-F antenna' }, 'Antenna'],
+    [{ designator: 'U4', description: 'class-D speaker amplifier, I2S' }, 'AudioAmplifier'],
+    [{ designator: 'U4', description: 'optical front end, 2 receivers, 4 LED drivers' }, 'AnalogueFrontEnd'],
+    [{ designator: 'U4', description: 'photodiode amplifier' }, 'Amplifier'],
+    [{ designator: 'J4', description: 'battery connector' }, 'Connector'],
+    [{ designator: 'U4', description: 'temperature sensor for battery' }, 'TemperatureSensor'],
+    [{ designator: 'Y2', description: 'TCXO', value: '19.2MHz' }, 'Oscillator'],
+    [{ designator: 'U4', description: 'sensor hub microcontroller' }, 'SensorHub'],
+    // Names of the taxonomy.
+    [{ designator: 'U4', description: 'application processor, quad core' }, 'ApplicationProcessor'],
+    [{ designator: 'U4', description: 'stereo audio codec' }, 'AudioCodec'],
+    [{ designator: 'U4', description: 'linear charger' }, 'Charger'],
+    [{ designator: 'U4', description: 'wireless power receiver 5 W' }, 'WirelessPowerReceiver'],
+    [{ designator: 'U4', description: '6-axis inertial sensors' }, 'InertialSensor'],
+    [{ designator: 'U4', description: 'radio-frequency front end' }, 'RadioFrontEnd'],
   ])('%j is likely a %s', (said, category) => {
     expect(likeliest(said)?.category).toBe(category);
     expect(isTerm(category)).toBe(true);
