@@ -9,11 +9,12 @@ const ROOT = fileURLToPath(new URL('../..', import.meta.url));
  * Folders whose content decides what is derived from a journal: code up to the pattern index, and the tables that it reads. Whatever
  * changes in them, a snapshot of before is not used; that costs one fold, where a wrong one would give wrong answers.
  */
-const FOLDERS = [
+export const FOLDERS = [
   'src/text',
   'src/statistics',
   'src/gql',
   'src/model',
+  'src/pattern-texts',
   'src/journal',
   'src/classes',
   'src/state',

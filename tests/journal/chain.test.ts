@@ -33,9 +33,9 @@ test('the version of the payload is hashed too, from version 2 on', () => {
 });
 
 test('an entry of a version that this program does not know is refused, with the versions that it knows', () => {
-  for (const version of [0, 1.5, 4])
+  for (const version of [0, 1.5, 5])
     expect(() => entryOf({ ...STORED, version })).toThrow(
-      `of version ${version}, and this program reads versions 1 to 3`,
+      `of version ${version}, and this program reads versions 1 to 4`,
     );
 });
 
@@ -44,7 +44,7 @@ test('appending gives the same hash as recomputing does, and stores the canonica
   const links = chain(prepare(numbered(3)), head, '2026-03-01T10:00:00.000Z');
   for (const { entry, stored } of links) {
     expect(hashOf(stored)).toBe(entry.hash);
-    expect(stored).toMatchObject({ hash: entry.hash, previousHash: entry.previousHash, version: 3 });
+    expect(stored).toMatchObject({ hash: entry.hash, previousHash: entry.previousHash, version: 4 });
     expect(stored.payload).toBe(canonicalJson(entry.payload));
     expect(entryOf(stored)).toEqual(entry);
   }

@@ -134,7 +134,7 @@ describe('a journal from before payloads had versions', () => {
       );
       expect(await verify(journal)).toEqual({ intact: true, entries: ENTRIES + 1 });
       const stored = await storedOf(journal);
-      expect(stored.at(-1)).toMatchObject({ version: 3, previousHash: HEAD });
+      expect(stored.at(-1)).toMatchObject({ version: 4, previousHash: HEAD });
       const again = new SqliteJournal(file);
       expect(await verify(again)).toEqual({ intact: true, entries: ENTRIES + 1 });
       expect((await entriesOf(again)).at(-1)?.payload).toEqual({ specimen: 'tarn-loop-3/a', observation });
