@@ -10,6 +10,7 @@ export const SURROUNDINGS = [
   'battery',
   'outside-supply',
   'switch-node',
+  'supplied-inductor',
   'capacitor',
   'fly-capacitor',
   'pull-up',
@@ -19,6 +20,7 @@ export const SURROUNDINGS = [
   'feedback',
   'crystal',
   'antenna',
+  'coil',
   'load',
   'analogue-source',
   'i2c',
@@ -40,7 +42,8 @@ export type Alternative = (typeof ALTERNATIVES)[number];
 
 const share = z.number().gt(0).max(1);
 const shareOf = z.partialRecord(z.enum(SURROUNDINGS), share);
-const pairSchema = z.strictObject({ same: share, lower: share, equal: share, higher: share });
+const stepSchema = z.strictObject({ lower: share, equal: share, higher: share });
+const pairSchema = stepSchema.extend({ same: share });
 const prior = z.record(z.enum(ALTERNATIVES), share);
 const count = z.number().int().positive();
 const fileSchema = z.strictObject({
@@ -58,6 +61,7 @@ const fileSchema = z.strictObject({
       order: z.array(z.strictObject({ share, roles: z.array(z.string()) })).optional(),
       of: z.record(z.string(), z.number().positive()).optional(),
       pair: pairSchema.extend({ of: z.tuple([z.string(), z.string()]) }).optional(),
+      step: stepSchema.optional(),
     }),
   ),
 });
@@ -74,6 +78,9 @@ export interface Role {
 /** How two supply pins of a part compare: on one net or not, and where not, the second's voltage against the first's. */
 export type PairShares = z.infer<typeof pairSchema>;
 
+/** How the voltage that a part makes compares with what it is supplied with. */
+export type StepShares = z.infer<typeof stepSchema>;
+
 /** The pins of a class of parts, or of one part. */
 export interface Arrangement {
   /** What has it, in words, such as "linear regulator". */
@@ -88,6 +95,7 @@ export interface Arrangement {
   /** Roles whatever the order, with the share of pins that have each; sums to 1. */
   readonly any: readonly { readonly role: Role; readonly share: number }[];
   readonly pair: (PairShares & { readonly of: readonly [string, string] }) | undefined;
+  readonly step: StepShares | undefined;
 }
 
 const url = new URL('../../schema/class-pinouts.yaml', import.meta.url);
@@ -127,7 +135,7 @@ if (Math.abs(BACKGROUND.reduce((sum, one) => sum + one, 0) - 1) > 1e-9)
 
 /** Arrangements of schema/class-pinouts.yaml, in its order. */
 export const CLASS_PINOUTS: readonly Arrangement[] = file.arrangements.map(
-  ({ is, terms, package: pattern, pins, order = [], of, pair }) => {
+  ({ is, terms, package: pattern, pins, order = [], of, pair, step }) => {
     const range: readonly [number, number] = typeof pins === 'number' ? [pins, pins] : pins;
     for (const one of order)
       if (one.roles.length !== range[0] || range[0] !== range[1])
@@ -146,6 +154,7 @@ export const CLASS_PINOUTS: readonly Arrangement[] = file.arrangements.map(
       orders,
       any: sharesOf(counts),
       pair,
+      step,
     };
   },
 );
@@ -237,6 +246,7 @@ export function arrangementOfPart(
     orders: byLabel.size === 0 ? [] : [{ share: CATALOGUE_HOLDS, roles: byLabel }],
     any: sharesOf(counts),
     pair: undefined,
+    step: undefined,
   };
   made.set(pinout, arrangement);
   return arrangement;

@@ -35,6 +35,8 @@ export interface NetClues {
   readonly terminals: number | undefined;
   readonly package: string | undefined;
   readonly seenBy: SeenBy;
+  /** Voltage of the supplies that it makes against that of the supplies that it gets, where the nets tell which is which. */
+  readonly step?: 'lower' | 'equal' | 'higher' | undefined;
   /** Components on its nets by local id, and the surroundings of the pin that meets them. */
   readonly met: (component: string) => readonly Surrounding[];
 }
@@ -48,6 +50,7 @@ type Hanging =
   | 'bead'
   | 'crystal'
   | 'antenna'
+  | 'coil'
   | 'cell'
   | 'outside'
   | 'connector'
@@ -70,7 +73,8 @@ const BY_TERM: readonly (readonly [Hanging, readonly string[]])[] = [
   ['resistor', ['Resistor']],
   ['inductor', ['Inductor']],
   ['bead', ['FerriteBead', 'Fuse']],
-  ['antenna', ['Antenna', 'Balun', 'Filter', 'Coil', 'CoaxialConnector']],
+  ['antenna', ['Antenna', 'Balun', 'Filter', 'CoaxialConnector']],
+  ['coil', ['Coil']],
   ['crystal', ['Crystal']],
   ['cell', ['Battery']],
   ['outside', ['CableConnector', 'ChargingContact']],
@@ -136,12 +140,20 @@ interface Conductor {
   readonly bus: Surrounding | undefined;
 }
 
+interface Series {
+  readonly inductors: readonly string[];
+  readonly bridges: readonly string[];
+  readonly makers: readonly string[];
+}
+
 interface NetIndex {
   /** Nets of each component, with the label of the pin. */
   readonly of: ReadonlyMap<string, readonly { readonly label: string | undefined; readonly on: Conductor }[]>;
   readonly hanging: (component: string) => Hanging;
   /** Whether it is a resistor of less than an ohm, by its value. */
   readonly isSmall: (component: string) => boolean;
+  /** Members of a conductor that certainly are inductors, beads or resistors of nothing, or make supplies. */
+  readonly seriesOn: (on: Conductor) => Series;
   readonly xRays: ReadonlySet<string>;
 }
 
@@ -191,6 +203,7 @@ export function netCluesOf(
     terminals: seen.pins ?? component.pinout?.length,
     package: seen.package,
     seenBy: places.some(({ on }) => on.net.basis.some((id) => index.xRays.has(id))) ? 'x-ray' : 'numbered',
+    step: stepOf(component.id, index),
     met: (other) =>
       places.flatMap(({ on }) =>
         on.kind !== 'ground' && on.members.has(other) ? (byNet.get(on.net.id) ?? []) : [],
@@ -253,7 +266,29 @@ function indexed(specimen: Board): NetIndex {
     const ohms = resistanceIn(specimen.components.get(id)?.value);
     return ohms !== undefined && ohms > 0 && ohms < 1;
   };
-  return { of, hanging, isSmall, xRays: new Set(xRays) };
+  const isBridge = (id: string) => {
+    if (hanging(id) === 'bead') return true;
+    const ohms = hanging(id) === 'resistor' ? resistanceIn(specimen.components.get(id)?.value) : undefined;
+    return ohms !== undefined && ohms < 1;
+  };
+  const makesSupplies = (id: string) =>
+    MAKERS.some((term) => (specimen.named.get(id)?.get(term) ?? 0) >= CERTAIN);
+  const series = new Map<Conductor, Series>();
+  const seriesOn = (on: Conductor): Series => {
+    let found = series.get(on);
+    if (!found) {
+      const members = [...on.members];
+      const first = (is: (id: string) => boolean) => members.filter(is).slice(0, MAX_FOLLOWED);
+      found = {
+        inductors: first((id) => hanging(id) === 'inductor'),
+        bridges: first(isBridge),
+        makers: first(makesSupplies),
+      };
+      series.set(on, found);
+    }
+    return found;
+  };
+  return { of, hanging, isSmall, seriesOn, xRays: new Set(xRays) };
 }
 
 const PASSIVE: ReadonlySet<Hanging> = new Set(['capacitor', 'resistor', 'bead']);
@@ -292,14 +327,23 @@ function surroundingsOf(id: string, on: Conductor, index: NetIndex): readonly Su
     kinds.some((one) => (counts[one] ?? 0) > (one === own ? 1 : 0));
   const isComplete = net.complete === true && !has('unknown');
   if (kind === 'ground') return ['ground'];
-  if (kind === 'power') return supplyOf(on, has, isComplete);
+  if (kind === 'power') {
+    // Where an inductor switches there is no capacitor to hold the voltage.
+    const isNode = isComplete && has('inductor') && !has('cell', 'outside') && !counts.capacitor;
+    return isNode && !isCellLabel(net.label) && !isOutsideLabel(net.label)
+      ? [switchNodeOf(id, on, index)]
+      : supplyOf(on, has, isComplete);
+  }
   if (has('antenna')) return ['antenna'];
+  if (has('coil')) return ['coil'];
   if (has('crystal')) return ['crystal'];
-  if (has('inductor')) return ['switch-node'];
+  if (has('inductor')) return [switchNodeOf(id, on, index)];
   if (on.bus) return [on.bus];
   const ends = endsOf(id, on, index);
   // A capacitor beside a resistor of the same two pins steadies an amplifier.
   if (ends.ownByResistor) return ['feedback'];
+  // A capacitor in series tunes a coil.
+  if (ends.coil) return ['coil'];
   if (ends.ownByCapacitor) return ['fly-capacitor'];
   if (has('source')) return ['analogue-source'];
   if (has('load')) return ['load'];
@@ -317,15 +361,85 @@ function surroundingsOf(id: string, on: Conductor, index: NetIndex): readonly Su
 }
 
 function supplyOf(
-  { net: { label }, counts }: Conductor,
+  { net: { label } }: Conductor,
   has: (...kinds: readonly Hanging[]) => boolean,
   isComplete: boolean,
 ): readonly Surrounding[] {
   if (has('cell') || isCellLabel(label)) return ['battery'];
   if (has('outside') || isOutsideLabel(label)) return ['outside-supply'];
-  // Where an inductor switches there is no capacitor to hold the voltage.
-  if (isComplete && has('inductor') && !counts.capacitor) return ['switch-node'];
   return isComplete || label !== undefined ? ['rail'] : ['rail', 'battery', 'outside-supply'];
+}
+
+/** Kinds that make a supply for others. */
+const MAKERS = ['Regulator', 'Charger', 'PowerManagement', 'WirelessPowerReceiver', 'PowerMultiplexer'];
+
+/** Conductors behind the inductors on a conductor, and behind a bead or a resistor of nothing in series with them. */
+function behindInductors(on: Conductor, index: NetIndex): readonly Conductor[] {
+  const past = (from: Conductor, parts: readonly string[]) =>
+    parts.flatMap((part) =>
+      (index.of.get(part) ?? []).flatMap(({ on: far }) =>
+        far === from || far.kind === 'ground' ? [] : [far],
+      ),
+    );
+  const first = past(on, index.seriesOn(on).inductors);
+  const second = first.flatMap((one) => past(one, index.seriesOn(one).bridges).filter((far) => far !== on));
+  return [...first, ...second];
+}
+
+/** Whether a supply plainly comes from the cell, from outside, or from another chip that makes supplies. */
+function isSupplied(id: string, on: Conductor, index: NetIndex) {
+  const { net, counts } = on;
+  const { label } = net;
+  // What makes a lower voltage from this supply is a load of it.
+  const isLoad = (one: string) =>
+    (index.of.get(one) ?? []).some(
+      ({ on: other }) =>
+        other.volts !== undefined &&
+        on.volts !== undefined &&
+        other.kind === 'power' &&
+        other.volts < on.volts,
+    );
+  if (counts.cell || counts.outside || isCellLabel(label) || isOutsideLabel(label)) return 'plainly' as const;
+  return index.seriesOn(on).makers.some((one) => one !== id && !isLoad(one))
+    ? ('perhaps' as const)
+    : undefined;
+}
+
+/** Supplies of a component and those behind its inductors, with whether something else makes them. */
+function railsOf(id: string, index: NetIndex) {
+  const own = (index.of.get(id) ?? []).map(({ on }) => on);
+  const isNode = ({ kind, counts }: Conductor) =>
+    counts.inductor !== undefined && (kind === 'signal' || (kind === 'power' && !counts.capacitor));
+  const rails = new Set(
+    own
+      .flatMap((on) => (isNode(on) ? behindInductors(on, index) : [on]))
+      .filter(({ kind }) => kind === 'power'),
+  );
+  const all = [...rails].map((on) => ({ on, supplied: isSupplied(id, on, index) }));
+  // What perhaps is another's output may as well be its input: that counts where the others can be nobody else's.
+  const best = all.some(({ supplied }) => supplied === 'plainly') ? 'plainly' : 'perhaps';
+  const got = all.filter(({ supplied }) => supplied === best).map(({ on }) => on);
+  const made = all.filter(({ supplied }) => supplied === undefined || supplied !== best).map(({ on }) => on);
+  return { got, made };
+}
+
+/** An inductor at a pin: from a supply that something else makes, as ahead of a step-up, or to anywhere else. */
+function switchNodeOf(id: string, on: Conductor, index: NetIndex): Surrounding {
+  const { got, made } = railsOf(id, index);
+  const isFrom = behindInductors(on, index).some((far) => got.includes(far));
+  return isFrom && made.length > 0 ? 'supplied-inductor' : 'switch-node';
+}
+
+/** Voltages further apart than this are unlike: cells are recorded at their nominal voltage (chosen). */
+const SAME_VOLTS = 0.02;
+
+function stepOf(id: string, index: NetIndex): NetClues['step'] {
+  const { got, made } = railsOf(id, index);
+  const [from, to] = [got, made].map((rails) => rails.flatMap(({ volts }) => volts ?? []));
+  if (from.length === 0 || to.length === 0) return undefined;
+  if (Math.min(...to) > Math.max(...from) * (1 + SAME_VOLTS)) return 'higher';
+  if (Math.max(...to) < Math.min(...from) * (1 - SAME_VOLTS)) return 'lower';
+  return to.length === 1 && from.length === 1 ? 'equal' : undefined;
 }
 
 interface Ends {
@@ -337,6 +451,8 @@ interface Ends {
   readonly toSupply: boolean;
   readonly toSignal: boolean;
   readonly capacitorToSignal: boolean;
+  /** A capacitor to a net with a coil. */
+  readonly coil: boolean;
   /** A resistor of less than an ohm. */
   readonly small: boolean;
 }
@@ -350,6 +466,7 @@ function endsOf(id: string, on: Conductor, index: NetIndex): Ends {
     toSupply: false,
     toSignal: false,
     capacitorToSignal: false,
+    coil: false,
     small: false,
   };
   for (const passive of on.isPassive) {
@@ -359,6 +476,7 @@ function endsOf(id: string, on: Conductor, index: NetIndex): Ends {
       if (far === on) continue;
       const isOwn = far.kind !== 'ground' && far.members.has(id);
       if (is === 'capacitor') {
+        if (far.kind === 'signal' && far.counts.coil) ends.coil = true;
         if (isOwn && far.kind === 'signal') ends.ownByCapacitor = true;
         else if (far.kind !== 'ground') ends.capacitorToSignal ||= far.kind === 'signal';
       } else if (is === 'resistor') {

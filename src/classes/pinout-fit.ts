@@ -5,9 +5,9 @@ import {
   BACKGROUND,
   PAD,
   PAIRS,
-  type PairShares,
   pinoutClassOf,
   type Role,
+  type StepShares,
   SURROUNDINGS,
   type Surrounding,
 } from './class-pinouts.ts';
@@ -76,10 +76,11 @@ export function fitOf(clues: NetClues, arrangement: Arrangement): Fit {
     const log = clues.pins.reduce((sum, pin) => sum + lift(pin, mixed), Math.log(left));
     cases.push({ log, kind: undefined, roleOf: () => undefined });
   }
+  const step = power * stepLog(clues, arrangement);
   const log = logSum(cases.map((one) => one.log));
   return {
     arrangement,
-    log,
+    log: log + step,
     says: () =>
       wordsOf(
         clues,
@@ -221,7 +222,12 @@ function pairLog(
   return apart + Math.log(outOfThree(pair, how) / outOfThree(PAIRS, how));
 }
 
-function outOfThree(pair: PairShares, how: 'lower' | 'equal' | 'higher'): number {
+/** What the part makes against what it is supplied with. */
+function stepLog({ step }: NetClues, { step: shares }: Arrangement): number {
+  return step && shares ? Math.log(outOfThree(shares, step) / outOfThree(PAIRS, step)) : 0;
+}
+
+function outOfThree(pair: StepShares, how: 'lower' | 'equal' | 'higher'): number {
   return pair[how] / (pair.lower + pair.equal + pair.higher);
 }
 
@@ -241,6 +247,7 @@ const NUMBERED: Readonly<Record<Alternative, string>> = {
 const PLAIN: Partial<Record<Surrounding, string>> = {
   'outside-supply': 'supply from outside',
   'switch-node': 'inductor',
+  'supplied-inductor': 'inductor from a supply',
   capacitor: 'capacitor alone',
   'fly-capacitor': 'capacitor between two pins',
   'pull-up': 'resistor to a supply',

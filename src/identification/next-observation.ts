@@ -135,7 +135,15 @@ function asSeenBy(
 }
 
 const PROBED: ReadonlySet<string> = new Set<Surrounding>([
-  ...(['ground', 'rail', 'battery', 'outside-supply', 'switch-node', 'crystal'] as const),
+  ...([
+    'ground',
+    'rail',
+    'battery',
+    'outside-supply',
+    'switch-node',
+    'supplied-inductor',
+    'crystal',
+  ] as const),
   ...(['i2c', 'spi', 'debug', 'usb', 'audio', 'uart'] as const),
 ]);
 

@@ -169,6 +169,162 @@ describe('what a pin hangs on', () => {
   });
 });
 
+// Circuits of converters and coils as common practice has them, no source.
+describe('an inductor, a coil and the voltages of supplies', () => {
+  const parts = { ...PARTS, L2: 'Coil', R9: { appears: 'Resistor', value: '0R' } };
+  const clues = (nets: readonly object[]) => {
+    const specimen = specimenOf(parts, nets);
+    const component = specimen.components.get('U1');
+    const { pins = [], step } = (component && netCluesOf(specimen, component)) ?? {};
+    return [pins.find(({ label }) => label === '1')?.may.join(' '), step];
+  };
+  const node = { pins: ['U1.1', 'L1.1'] };
+
+  test.each([
+    [
+      'a step-up from the cell',
+      'supplied-inductor',
+      'higher',
+      ['U1.2', 'L1.2', 'BT1.1'],
+      ['U1.3', 'C1.1'],
+      '4.7 V',
+    ],
+    [
+      'a step-up whose own supply is another',
+      'supplied-inductor',
+      'higher',
+      ['L1.2', 'BT1.1'],
+      ['U1.3', 'C1.1'],
+      '12 V',
+    ],
+    [
+      'a step-down from the cell',
+      'switch-node',
+      'lower',
+      ['U1.2', 'BT1.1'],
+      ['U1.3', 'L1.2', 'C1.1'],
+      '1.2 V',
+    ],
+    ['a step-down with a divider', 'switch-node', 'lower', ['U1.2', 'BT1.1'], ['L1.2', 'C1.1'], '1.8 V'],
+  ])('%s', (_, surrounding, step, cell, made, voltage) => {
+    expect(
+      clues([node, { kind: 'power', voltage: '3.7 V', pins: cell }, { kind: 'power', voltage, pins: made }]),
+    ).toEqual([surrounding, step]);
+  });
+
+  test('a resistor of nothing or a bead in series with the inductor changes nothing', () => {
+    expect(
+      clues([
+        node,
+        { kind: 'power', pins: ['L1.2', 'R9.1'] },
+        { kind: 'power', voltage: '3 V', pins: ['R9.2', 'BT1.1', 'U1.2'] },
+        { kind: 'power', voltage: '5 V', pins: ['U1.3', 'C1.1'] },
+      ]),
+    ).toEqual(['supplied-inductor', 'higher']);
+  });
+
+  test('a coil is told behind the capacitor that tunes it', () => {
+    expect(clues([{ pins: ['U1.1', 'L2.1'] }])[0]).toBe('coil');
+    expect(clues([{ pins: ['U1.1', 'C1.1'] }, { pins: ['C1.2', 'L2.1'] }])[0]).toBe('coil');
+  });
+});
+
+describe('what a chip is by its circuit', () => {
+  const first = (components: Record<string, string | object>, nets: readonly object[]) => {
+    const specimen = specimenOf(components, nets);
+    const [one] = specimen.oddsOf('U1', UNNAMED)?.classes ?? [];
+    return one?.term;
+  };
+  const chip = (outline: string, pins: number) => ({ appears: 'IntegratedCircuit', package: outline, pins });
+  const parts = {
+    ...{
+      L1: 'Inductor',
+      C1: 'Capacitor',
+      C2: 'Capacitor',
+      C3: 'Capacitor',
+      C4: 'Capacitor',
+      BT1: 'PouchCell',
+    },
+    U2: { appears: 'Microcontroller' },
+  };
+
+  test.each([
+    ['WLCSP-6', 6, '5 V', 'BoostConverter'],
+    ['WLCSP-5', 5, '5 V', 'BoostConverter'],
+    ['SOT-23-5', 5, '9 V', 'BoostConverter'],
+    ['DFN-6', 6, '4.5 V', 'BoostConverter'],
+  ])('%s with an inductor at the cell and %i pins that makes %s', (outline, pins, voltage, term) => {
+    const nets = [
+      { kind: 'power', voltage: '3.7 V', pins: ['U1.1', 'L1.1', 'BT1.1', 'C1.1'] },
+      { pins: ['U1.2', 'L1.2'] },
+      { kind: 'power', voltage, pins: ['U1.3', 'C2.1', 'U2.1'] },
+      { pins: ['U1.4', 'U2.2'] },
+      { kind: 'ground', pins: ['U1.5', 'BT1.2', 'C1.2', 'C2.2', 'U2.3', ...(pins > 5 ? ['U1.6'] : [])] },
+    ];
+    expect(first({ ...parts, U1: chip(outline, pins) }, nets)).toBe(term);
+  });
+
+  test.each([
+    ['WLCSP-6', 6, '1.8 V'],
+    ['WLCSP-5', 5, '1.1 V'],
+    ['SOT-23-5', 5, '2.5 V'],
+  ])('%s with %i pins and an inductor at the %s that it makes is a step-down', (outline, pins, voltage) => {
+    const nets = [
+      { kind: 'power', voltage: '3.7 V', pins: ['U1.1', 'BT1.1', 'C1.1'] },
+      { pins: ['U1.2', 'L1.2'] },
+      { kind: 'power', voltage, pins: ['U1.3', 'L1.1', 'C2.1', 'U2.1'] },
+      { pins: ['U1.4', 'U2.2'] },
+      { kind: 'ground', pins: ['U1.5', 'BT1.2', 'C1.2', 'C2.2', 'U2.3', ...(pins > 5 ? ['U1.6'] : [])] },
+    ];
+    expect(first({ ...parts, U1: chip(outline, pins) }, nets)).toBe('BuckConverter');
+  });
+
+  test('a coil on both sides, a reservoir and a charger behind it: a receiver of wireless power', () => {
+    const nets = [
+      { pins: ['U1.1', 'C1.1', 'C3.1'] },
+      { pins: ['C1.2', 'L9.1'] },
+      { pins: ['U1.2', 'L9.2', 'C4.1'] },
+      { kind: 'power', pins: ['U1.3', 'C2.1'] },
+      { kind: 'power', voltage: '5 V', pins: ['U1.4', 'U3.1'] },
+      { pins: ['U1.5', 'C3.2'] },
+      { pins: ['U1.6', 'C4.2'] },
+      { kind: 'ground', pins: ['U1.7', 'C2.2', 'U3.2'] },
+    ];
+    expect(first({ ...parts, U1: chip('WLCSP-9', 9), L9: 'Coil', U3: 'Charger' }, nets)).toBe(
+      'WirelessPowerReceiver',
+    );
+  });
+
+  test('two electrodes in, gain set outside, lead-off and shutdown lines: a front end, no operational amplifier', () => {
+    const r = {
+      R1: 'Resistor',
+      R2: 'Resistor',
+      R3: 'Resistor',
+      R4: 'Resistor',
+      E1: 'Electrode',
+      E2: 'Electrode',
+    };
+    const nets = [
+      { kind: 'power', voltage: '1.8 V', pins: ['U1.1', 'U2.1', 'C1.1'] },
+      { pins: ['U1.2', 'R1.1', 'C2.1'] },
+      { pins: ['R1.2', 'E1.1'] },
+      { pins: ['U1.3', 'R2.1', 'C2.2'] },
+      { pins: ['R2.2', 'E2.1'] },
+      { pins: ['U1.4', 'R3.1'] },
+      { pins: ['U1.5', 'R3.2', 'R4.1', 'C3.1'] },
+      { pins: ['U1.6', 'R4.2', 'C3.2', 'U2.2'] },
+      { pins: ['U1.7', 'U2.3'] },
+      { pins: ['U1.8', 'U2.4'] },
+      { pins: ['U1.9', 'C4.1'] },
+      { kind: 'ground', pins: ['U1.10', 'U2.5', 'C1.2', 'C4.2'] },
+    ];
+    for (const outline of ['WLCSP-12', 'QFN-14'])
+      expect(first({ ...parts, ...r, U1: chip(outline, Number(outline.split('-')[1])) }, nets)).toBe(
+        'AnalogueFrontEnd',
+      );
+  });
+});
+
 test('what a net tells is not counted again as a neighbour or a bus', () => {
   const connections = [
     { between: ['U1', 'Y1'], medium: 'trace' },
