@@ -5,6 +5,7 @@ import { type AlignedLineStep, lineChart, stepsChart } from '../../src/charts/ge
 import type { ChartSize } from '../../src/charts/house-style.ts';
 import { chartSvg } from '../../src/charts/render.ts';
 import { sightingsChart } from '../../src/charts/sightings-chart.ts';
+import { CHANGES } from '../../src/compare/align/changes.ts';
 import { tableOf } from '../../src/compare/comparison-table.ts';
 import { type Generations, generations } from '../../src/compare/generations.ts';
 import { sightings } from '../../src/compare/line/sightings.ts';
@@ -47,7 +48,7 @@ test('steps: a row each, with the tallies of its alignment', async () => {
   const chart = await expectDrawn((size) => stepsChart(line, steps, SOURCE, size));
   expectCells(chart, ['components', 'step']);
   // No kind of change is left out for want of room.
-  expect(stepsChart(line, steps, SOURCE, 'column').rows.length).toBe(5 * steps.length);
+  expect(stepsChart(line, steps, SOURCE, 'column').rows.length).toBe(CHANGES.length * steps.length);
   for (const { to, alignment } of steps)
     for (const { change, certain, expected } of alignment.steps[0].tallies) {
       const row = chart.rows.find((one) => one.step === to.name && one.components === change);
