@@ -56,7 +56,7 @@ export {
   syntaxProblems,
   vocabularyOf,
 } from './prepared-pattern.ts';
-export { loadFunctions } from './search/functions.ts';
+export { addFunctions, loadFunctions } from './search/functions.ts';
 export type { Searched } from './shortage-note.ts';
 // Patterns as SQL
 export { type CompiledSql, compileSql, type SqlColumn, type SqlOptions } from './sql/compile.ts';

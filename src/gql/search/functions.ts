@@ -28,6 +28,11 @@ export async function loadFunctions(module: string): Promise<FunctionTable> {
   return table;
 }
 
+/** The same with functions that the caller has loaded, at once. @param module the address by which queries name them */
+export function addFunctions(module: string, functions: readonly FunctionDefinition[]): void {
+  if (!loaded.has(module)) loaded.set(module, withFunctions(STANDARD_FUNCTIONS, functions));
+}
+
 /** The functions that a query may call. */
 export function functionsOf(module: string | undefined): FunctionTable {
   if (module === undefined) return STANDARD_FUNCTIONS;
