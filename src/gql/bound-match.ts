@@ -43,6 +43,8 @@ export type BoundValue =
 export interface SegmentMatch {
   /** By variable, those of quantified paths as lists. */
   readonly bindings: Readonly<Record<string, BoundValue>>;
+  /** Every node and edge that the match uses, as a text: the same for the same match, in whichever segment it was found. */
+  readonly place: string;
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
   /** Those with a label; faster. */
@@ -118,6 +120,11 @@ export class MatchReader {
       if (Array.isArray(walked)) for (let i = 0; i < walked.length; i += 2) edges.add(walked[i] as number);
     }
     return [...edges];
+  }
+
+  placeOf({ row, values }: Found): string {
+    const elements = [...this.#nodeSlots, ...this.#edgeSlots].map((slot) => row[slot]);
+    return JSON.stringify([elements, this.#walkSlots.map((slot) => values[slot] ?? null)]);
   }
 
   requireReadable(): void {
@@ -247,6 +254,10 @@ class BoundMatch implements SegmentMatch {
         this.#bindings[name] = boundValue(this.#group, binding, row[binding.slot]!, values[binding.slot]);
     }
     return this.#bindings;
+  }
+
+  get place(): string {
+    return this.#group.reader.placeOf(this.#found);
   }
 
   get edges(): SegmentMatch['edges'] {

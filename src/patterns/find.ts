@@ -188,6 +188,8 @@ function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: stri
 /** What one specimen shows. */
 interface Judged {
   readonly matches: readonly PatternMatch[];
+  /** Of each match, what tells it from others; the same in whichever specimen it was found. */
+  readonly places: () => readonly string[];
   readonly whole: Likelihood;
 }
 
@@ -222,13 +224,14 @@ function together(deviceId: string, specimens: readonly Judged[], isAcross: bool
  * specimens: it counts once.
  */
 function onceEach(specimens: readonly Judged[]): readonly PatternMatch[] {
-  const [only, ...others] = specimens;
-  if (others.length === 0) return only.matches;
-  const most = new Map<string, readonly PatternMatch[]>();
-  for (const { matches } of specimens)
-    for (const [place, alike] of Map.groupBy(matches, placeOf))
-      if (alike.length > (most.get(place)?.length ?? 0)) most.set(place, alike);
-  return [...most.values()].flat();
+  if (specimens.length === 1) return specimens[0].matches;
+  const places = new Set<string>();
+  return specimens.flatMap(({ matches, places: placesOf }) => {
+    const own = placesOf();
+    const theirs = matches.filter((_, at) => !places.has(own[at]));
+    for (const place of own) places.add(place);
+    return theirs;
+  });
 }
 
 /**
@@ -269,25 +272,21 @@ function judge(
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
   const ways = new Set([...judged.map(({ asked }) => asked), ...further.map((match) => doubts.of(match))]);
   const found = doubts.atLeastOneOf(ways);
+  const shown = judged.filter(({ asked }) => asked.high > 0);
   return {
     // Ways that were left out can only make it likelier.
     whole: cut && found.low < 1 ? { ...found, exact: false, high: 1 } : found,
-    matches: judged.flatMap(({ match, asked: { probability, low, high } }) =>
-      high === 0
-        ? []
-        : [
-            {
-              specimenId: key,
-              // Looked up on demand: most matches are only counted.
-              get bindings() {
-                const { bindings } = match;
-                return variables.map((variable) => ({ variable, ids: idsOf(bindings[variable] ?? null) }));
-              },
-              certain: low >= CERTAIN,
-              probability,
-            },
-          ],
-    ),
+    places: () => shown.map(({ match }) => match.place),
+    matches: shown.map(({ match, asked: { probability, low } }) => ({
+      specimenId: key,
+      // Looked up on demand: most matches are only counted.
+      get bindings() {
+        const { bindings } = match;
+        return variables.map((variable) => ({ variable, ids: idsOf(bindings[variable] ?? null) }));
+      },
+      certain: low >= CERTAIN,
+      probability,
+    })),
   };
 }
 

@@ -107,3 +107,19 @@ test('bindings stand in the order of the text', async () => {
   expect(variables).toEqual(['q', 'x', 'b', 'm']);
   expect(devices[0].matches[0].bindings.map(({ variable }) => variable)).toEqual(variables);
 });
+
+test('matches of two specimens count apart, whether what they name is named or not', async () => {
+  const counts = async (text: string) => {
+    const { devices } = await findPattern(state, { text });
+    return devices.map(({ deviceId, matches }) => [deviceId, matches.length]);
+  };
+  const named = await counts('MATCH (x:Accelerometer) RETURN x');
+  expect(named.some(([, count]) => Number(count) > 1)).toBe(true);
+  expect(await counts('MATCH (:Accelerometer) RETURN 1 AS one')).toEqual(named);
+});
+
+test('a match of devices and specimens alone counts once', async () => {
+  const { devices } = await findPattern(state, { text: 'MATCH (d:Device)<-[:SPECIMEN_OF]-(s) RETURN d, s' });
+  for (const { deviceId, matches } of devices)
+    expect([deviceId, matches.length]).toEqual([deviceId, state.specimensOf(deviceId).length]);
+});
