@@ -21,7 +21,7 @@ export interface PatternQuestion {
 
 /** What a search that a budget ended has not done. */
 export interface CutShort {
-  /** Why it is not complete, in a sentence that says what was not searched; undefined when it is. */
+  /** Why it is not complete, and which of its numbers are bounds, in sentences; undefined when there is nothing to say. */
   readonly note: string | undefined;
   /** How many of the specimens in which something may be found were searched, when it is not complete and that is known. */
   readonly searched: Searched | undefined;
@@ -35,7 +35,7 @@ export interface PatternAnswer extends CutShort {
   readonly warnings: readonly string[];
   /** Devices that certainly or possibly show it, with probability 0.05 or more, by device id. */
   readonly devices: readonly PatternDevice[];
-  /** Probability of devices with a less likely match, above 0, by device id; not listed or counted anywhere. */
+  /** Probability of devices with a less likely match, above 0, by device id; not listed, but in the number to expect. */
   readonly unlikely: ReadonlyMap<string, number>;
   /** False when a budget ended the search early. */
   readonly complete: boolean;

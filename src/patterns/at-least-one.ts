@@ -27,6 +27,8 @@ export interface AtLeastOne {
 
 const MAX_STEPS = 20_000;
 const SAMPLES = 4_000;
+/** Matches of which the probability is worked out exactly, if it can be. */
+const MOST_EXACT = 4_000;
 
 /**
  * @param things alternatives of each uncertain thing; at most 30 each
@@ -40,7 +42,8 @@ export function atLeastOne(
   maxSteps = MAX_STEPS,
 ): AtLeastOne {
   const budget = { steps: maxSteps };
-  const exact = union(things, withoutSuperfluous(matches), budget);
+  // Of so many, each step of the exact way takes too long.
+  const exact = matches.length > MOST_EXACT ? undefined : union(things, withoutSuperfluous(matches), budget);
   if (exact !== undefined) {
     const probability = Math.min(1, Math.max(0, exact));
     return { probability, exact: true, low: probability, high: probability };
@@ -167,20 +170,42 @@ function mostNamed(matches: readonly Requirements[]): number {
   return [...counts].reduce((best, next) => (next[1] > best[1] ? next : best))[0];
 }
 
-/** Share of sampled worlds with a real match, with its Wilson interval (Wilson 1927). */
+/**
+ * Share of sampled worlds with a real match, with its Wilson interval (Wilson 1927). All worlds are drawn first and tested together, a
+ * bit for each, so that a match takes as long as a few hundred words.
+ */
 function estimate(
   things: readonly Alternatives[],
   matches: readonly Requirements[],
   random: () => number,
 ): AtLeastOne {
-  let hits = 0;
-  const world = new Int32Array(things.length);
-  for (let sample = 0; sample < SAMPLES; sample++) {
-    things.forEach((alternatives, thing) => {
-      world[thing] = 1 << drawn(alternatives, random());
-    });
-    if (matches.some((match) => stands(match, world))) hits++;
+  const worlds: Int32Array[] = [];
+  for (let sample = 0; sample < SAMPLES; sample++)
+    worlds.push(Int32Array.from(things, (alternatives) => 1 << drawn(alternatives, random())));
+  const size = Math.ceil(SAMPLES / 32);
+  const known = new Map<string, Int32Array>();
+  const where = (thing: number, allowed: number): Int32Array => {
+    const key = `${thing}:${allowed}`;
+    let bits = known.get(key);
+    if (!bits) {
+      bits = new Int32Array(size);
+      for (let sample = 0; sample < SAMPLES; sample++)
+        if (allowed & worlds[sample][thing]) bits[sample >> 5] |= 1 << (sample & 31);
+      known.set(key, bits);
+    }
+    return bits;
+  };
+  const real = new Int32Array(size);
+  for (const match of matches) {
+    const sets = [...match].map(([thing, allowed]) => where(thing, allowed));
+    for (let word = 0; word < size; word++) {
+      let all = -1;
+      for (const set of sets) all &= set[word];
+      real[word] |= all;
+    }
   }
+  let hits = 0;
+  for (let sample = 0; sample < SAMPLES; sample++) hits += (real[sample >> 5] >>> (sample & 31)) & 1;
   return { probability: hits / SAMPLES, exact: false, ...wilson(hits, SAMPLES, 0.99) };
 }
 
@@ -192,9 +217,4 @@ function drawn(alternatives: Alternatives, at: number): number {
     if (at < sum) return index;
   }
   return 31;
-}
-
-function stands(match: Requirements, world: Int32Array): boolean {
-  for (const [thing, allowed] of match) if ((allowed & world[thing]) === 0) return false;
-  return true;
 }

@@ -25,6 +25,8 @@ const MATCHES_ACROSS = 24;
 /** Sets of circumstances beyond those of the matches that a probability takes into account; then it is a lower bound. */
 const WAYS_A_SPECIMEN = 2_000;
 const WAYS_ACROSS = 40;
+/** Specimens with more of them that are searched once more, each alone, and sets of circumstances that are then taken into account. */
+const AGAIN = { specimens: 8, ways: 40_000 };
 const ROAMING = ['Device', 'Specimen'];
 
 /**
@@ -71,7 +73,9 @@ async function withTrial(state: State, { on }: Trial, question: PatternQuestion)
     devices: [...others, ...changed.devices].sort(byDevice),
     unlikely: new Map([...unlikely, ...changed.unlikely]),
     complete: before.complete && changed.complete,
-    ...(before.complete ? cutShort(changed) : cutShort(before)),
+    ...cutShort(
+      [before, changed].find(({ complete }) => !complete) ?? (before.note === undefined ? changed : before),
+    ),
   };
 }
 
@@ -96,6 +100,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
   const bySpecimen = matchBySegment(index.graph, pattern, options);
   const devices = new Map<string, Judged[]>();
   const pace = new Pace();
+  const cut: { readonly key: string; readonly judged: Judged }[] = [];
   let step = await bySpecimen.next();
   try {
     while (!step.done) {
@@ -104,6 +109,7 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
         const deviceId = recordOfId(key);
         const judged = judge(index, state, step.value, pattern.variables);
         if (judged.whole.high > 0) devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
+        if (judged.isCut) cut.push({ key, judged });
       }
       await pace.rest();
       step = await bySpecimen.next();
@@ -112,22 +118,67 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     // Releases what the search holds of the graph after an error.
     await bySpecimen.return({ complete: false, shortage: undefined });
   }
+  if (question.scope !== 'archive')
+    for (const { key, judged } of cut.slice(0, AGAIN.specimens)) {
+      const whole = await judgedAgain(index, state, key, pattern, options);
+      if (whole) judged.whole = whole;
+    }
   const found = [...devices]
     .map(([deviceId, specimens]) => together(deviceId, specimens, question.scope === 'archive'))
     .sort(byDevice);
   return {
     variables: pattern.variables,
     warnings: pattern.warnings.map(describeInLine),
-    devices: found.filter(({ probability }) => probability >= POSSIBLE),
+    devices: found.filter(isListed),
     unlikely: new Map(
-      found.flatMap(({ deviceId, probability }) =>
-        probability < POSSIBLE ? [[deviceId, probability] as const] : [],
-      ),
+      found.flatMap((one) => (isListed(one) ? [] : [[one.deviceId, one.probability] as const])),
     ),
     complete: step.value.complete,
-    ...cutShort(step.value),
+    ...cutShort({ ...step.value, note: noteOf(step.value.note, devices) }),
   };
 }
+
+/** Devices are listed while they may be possible: the upper bound of an estimate counts. */
+const isListed = ({ method, probability, high }: PatternDevice) =>
+  (method === 'exact' ? probability : high) >= POSSIBLE;
+
+/** The likelihood of one specimen with many more sets of circumstances; undefined when there are still more. */
+async function judgedAgain(
+  index: PatternIndex,
+  state: State,
+  key: string,
+  pattern: PreparedPattern,
+  options: Awaited<ReturnType<typeof engineQuestion>>['options'],
+): Promise<Likelihood | undefined> {
+  const alone = { ...options, only: new Set([key]), everyWay: AGAIN.ways };
+  for await (const answer of matchBySegment(index.graph, pattern, alone)) {
+    const { whole, isCut } = judge(index, state, answer, pattern.variables);
+    return isCut ? undefined : whole;
+  }
+  return undefined;
+}
+
+/** What an answer says of numbers that are bounds. */
+function noteOf(
+  note: string | undefined,
+  devices: ReadonlyMap<string, readonly Judged[]>,
+): string | undefined {
+  const judged = [...devices.values()];
+  const having = (test: (one: Judged) => boolean) =>
+    judged.filter((specimens) => specimens.some(test)).length;
+  const more = having(({ isMore }) => isMore);
+  const open = having(({ isCut, whole }) => isCut && !whole.exact && whole.high === 1);
+  const parts = [
+    note,
+    more > 0 &&
+      `Of a specimen not every match is listed where there are many: in ${inDevices(more)} the number of matches is a lower bound ("at least").`,
+    open > 0 &&
+      `In ${inDevices(open)} not every match could be looked at: the probability is the middle between strict bounds, low and high.`,
+  ];
+  return parts.filter(Boolean).join(' ') || undefined;
+}
+
+const inDevices = (count: number) => (count === 1 ? '1 device' : `${count} devices`);
 
 /** What an answer says of a search that was cut short. */
 export function cutShort({
@@ -135,7 +186,7 @@ export function cutShort({
   note,
   searched,
 }: Partial<CutShort> & { readonly complete: boolean }): CutShort {
-  return complete ? { note: undefined, searched: undefined } : { note, searched };
+  return { note, searched: complete ? undefined : searched };
 }
 
 /** What the engine is asked, segment by segment, for a question. */
@@ -190,7 +241,11 @@ interface Judged {
   readonly matches: readonly PatternMatch[];
   /** Of each match, what tells it from others; the same in whichever specimen it was found. */
   readonly places: () => readonly string[];
-  readonly whole: Likelihood;
+  whole: Likelihood;
+  /** Whether it has more matches than those. */
+  readonly isMore: boolean;
+  /** Whether there may be matches under circumstances that `whole` does not know of. */
+  readonly isCut: boolean;
 }
 
 /**
@@ -265,7 +320,7 @@ function compareText(a: string, b: string): number {
 function judge(
   index: PatternIndex,
   state: State,
-  { key, matches, further, cut }: SegmentAnswer,
+  { key, count, matches, further, cut }: SegmentAnswer,
   variables: readonly string[],
 ): Judged {
   const doubts = new Doubts(index, state);
@@ -273,9 +328,12 @@ function judge(
   const ways = new Set([...judged.map(({ asked }) => asked), ...further.map((match) => doubts.of(match))]);
   const found = doubts.atLeastOneOf(ways);
   const shown = judged.filter(({ asked }) => asked.high > 0);
+  const isCut = cut && found.low < 1;
   return {
     // Ways that were left out can only make it likelier.
-    whole: cut && found.low < 1 ? { ...found, exact: false, high: 1 } : found,
+    whole: isCut ? { probability: (found.low + 1) / 2, exact: false, low: found.low, high: 1 } : found,
+    isMore: count > matches.length,
+    isCut,
     places: () => shown.map(({ match }) => match.place),
     matches: shown.map(({ match, asked: { probability, low } }) => ({
       specimenId: key,

@@ -1,7 +1,7 @@
 /**
  * Under which circumstances a row that a search has bound holds.
  */
-import { type LabelTest, labelSetTruths, UNKNOWN } from '../plan/label-test.ts';
+import { type LabelTest, labelSetTruths, nameOfTest, UNKNOWN } from '../plan/label-test.ts';
 import { allOf, anyOf, type Lineage, OPEN } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import type { Condition } from '../plan/pattern.ts';
@@ -82,12 +82,14 @@ export class RowLineage {
   nameOf(conditions: Lineage): string {
     const { skipped } = this.#run;
     let name = conditions === true ? '' : JSON.stringify(conditions);
-    this.#matches.forEach((match, at) => {
-      if (skipped.includes(match)) return;
-      name += labelsNeeded(this.#store, this.#run, this.#labels.get(match)!, at);
+    const places: LabelPlace[] = [];
+    for (const match of this.#matches) {
+      if (skipped.includes(match)) continue;
+      const own = this.#labels.get(match)!;
+      for (const place of own) places.push(place);
       for (const edge of this.maybeEdges(match)) name += ` e${edge}`;
-    });
-    return name;
+    }
+    return name + labelsNeeded(this.#store, this.#run, places);
   }
 }
 
@@ -97,30 +99,35 @@ export function waysOf(store: Store, run: Run): Run['wayOf'] {
   return (match) => {
     const places = known.get(match) ?? placesOf(store, match);
     known.set(match, places);
-    return labelsNeeded(store, run, places, 0) + (run.doubts.length > 0 ? JSON.stringify(run.doubts) : '');
+    return labelsNeeded(store, run, places) + (run.doubts.length > 0 ? JSON.stringify(run.doubts) : '');
   };
 }
 
-/** The uncertain label tests that what is bound has to pass, as a text. */
+/**
+ * The uncertain label tests that what is bound has to pass, as a text: the same for the same tests, whatever they are
+ * asked for.
+ */
 function labelsNeeded(
   { catalog, nodeRow }: Store,
   { row, values }: Run,
   places: readonly LabelPlace[],
-  at: number,
 ): string {
-  let name = '';
-  places.forEach(({ slot, truths, group }, place) => {
+  const needed: string[] = [];
+  for (const { slot, truths, group, test } of places) {
     const nodes = group && Array.isArray(values[slot]) ? (values[slot].flat(8) as number[]) : [row[slot]!];
     for (const node of nodes)
       if (node >= 0 && truths[catalog.nodeKinds[nodeRow.view[node * 4]!]!.labelSet] === UNKNOWN)
-        name += ` ${at}.${place}:${node}`;
-  });
-  return name;
+        needed.push(` ${test}:${node}`);
+  }
+  if (needed.length < 2) return needed[0] ?? '';
+  return [...new Set(needed)].sort().join('');
 }
 
 interface LabelPlace {
   readonly slot: number;
   readonly label: LabelTest;
+  /** The test as a text, the same for equal tests. */
+  readonly test: string;
   readonly group: boolean;
   /** Truth by label set. */
   readonly truths: Uint8Array;
@@ -132,7 +139,7 @@ function placesOf(store: Store, { pattern, labelledGroups }: Match): readonly La
   const add = (slot: number, label: LabelTest | undefined, group: boolean) => {
     if (!label) return;
     const truths = labelSetTruths(label, store.catalog);
-    if (truths.includes(UNKNOWN)) places.push({ slot, label, group, truths });
+    if (truths.includes(UNKNOWN)) places.push({ slot, label, test: nameOfTest(label), group, truths });
   };
   for (const { slot, label } of pattern.nodes) add(slot, label, false);
   for (const { slot, label } of labelledGroups) add(slot, label, true);

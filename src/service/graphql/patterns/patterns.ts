@@ -119,7 +119,10 @@ export const patterns: Api.Resolvers = {
           isComplete: complete,
           ...cutShortSource(answer),
           certainCount: devices.filter(({ certain }) => certain).length,
-          expectedCount: expectedOf(devices),
+          expectedCount: tidy(
+            expectedOf(devices) +
+              [...answer.unlikely.values()].reduce((sum, probability) => sum + probability, 0),
+          ),
           facets: facetsOf(view, devices),
         },
       );
