@@ -90,7 +90,7 @@ export async function patternVerdicts(
     const probability = verdicts.get(deviceId)?.probability ?? 0;
     verdicts.set(deviceId, { verdict: 'ABSENT', probability });
   }
-  return { verdicts, complete: found.complete && complete, note: found.note ?? note };
+  return { verdicts, complete: found.complete && complete, note: found.complete ? note : found.note };
 }
 
 interface SpecimensFound {
@@ -135,8 +135,8 @@ async function absentIn(
     if (text === undefined) continue;
     const { specimens: may, complete: all, note: why } = await mayBeIn(state, question, text, ids);
     complete &&= all;
-    note ??= why;
-    if (all) for (const id of ids) if (!may.has(id)) absent.add(id);
+    if (!all) note ??= why;
+    else for (const id of ids) if (!may.has(id)) absent.add(id);
   }
   return { specimens: absent, complete, note };
 }
