@@ -23,6 +23,11 @@ const PINS_COUNTED = 12;
 /** A fit or misfit that is worth a word: 0.4 decibans. */
 const NOTABLE = 0.1;
 
+/** How much of its weight each pin of a component of so many counts for. */
+export function pinPower(pins: number): number {
+  return PIN_SHARE * Math.min(1, PINS_COUNTED / pins);
+}
+
 /** How well the pins fit an arrangement. */
 export interface Fit {
   readonly arrangement: Arrangement;
@@ -47,7 +52,7 @@ interface Case {
  */
 export function fitOf(clues: NetClues, arrangement: Arrangement): Fit {
   const count = Math.max(clues.terminals ?? 0, arrangement.pins[0], clues.pins.length);
-  const power = PIN_SHARE * Math.min(1, PINS_COUNTED / count);
+  const power = pinPower(count);
   const lift = (pin: CluePin, on: readonly number[]) => power * liftOf(pin.may, on);
   const mixed = mixtureOf(arrangement);
   const cases: Case[] = [];

@@ -261,6 +261,11 @@ export class CatalogueIndex {
     return this.#built().shares as UncataloguedShares;
   }
 
+  /** How often a part that nobody knows is marked like a sibling of a known one. */
+  get siblings(): number {
+    return this.#shares().sibling;
+  }
+
   /** Makes ready what {@link weigh} needs, in steps of a few milliseconds; without it the first one does so at once. */
   *preparing(): Generator<void> {
     const built = this.#built();

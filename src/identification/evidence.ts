@@ -42,6 +42,15 @@ export interface Evidence {
   weighKind?(category: string): number;
   /** What was seen, in words that fit this part, where they differ from part to part. */
   says?(part: Part): string;
+  /**
+   * Where what would be seen is foreseen: how likely exactly this is of a part, before any bound on what it may weigh, and of one
+   * that nobody knows and that is like none. Densities in 1/mm for each side of a body.
+   */
+  readonly foreseen?: {
+    /** Undefined where the catalogue says nothing of the part. */
+    readonly of: (part: Part) => number | undefined;
+    readonly atLarge: number;
+  };
   /** Weights by number of the facet's value, once they were worked out for a table. */
   known?: { readonly table: object; readonly weights: readonly number[] };
 }
@@ -50,34 +59,54 @@ export interface Evidence {
  * How often looks and measured size agree with the catalogue when the part is the right one. These and the tables of the trade
  * (class-pinouts.yaml) are common practice without a source: they count as fifty components, and weigh no more than that.
  */
-const LOOKS_AGREE = 0.98;
-const BODY_AGREES = 0.98;
+export const LOOKS_AGREE = 0.98;
+export const BODY_AGREES = 0.98;
 const TRADE_COUNTS = 50;
 /** A part may be sampled before its official delivery, once in fifty. */
 const BEFORE_DELIVERY = 0.02;
 /** Standard deviation of a body size read with callipers, mm, and as a share of the length. */
 const BODY_SPREAD_MM = 0.08;
 const BODY_SPREAD_SHARE = 0.02;
+export const bodySpread = (side: number): number => BODY_SPREAD_MM + BODY_SPREAD_SHARE * side;
 const ROOT_2_PI = Math.sqrt(2 * Math.PI);
 /** Connections repeat one another's news; together they count as half (common practice, no source). */
 const NEIGHBOUR_SHARE = 0.5;
 /** Where a package was mistaken its terminals were seen with the same eyes: half of the time the count follows the name. */
 const COUNT_FOLLOWS_NAME = 0.5;
 
-/** Every piece of evidence that a sighting gives, the marking aside. */
-export function evidenceOf(sighting: Sighting, habits: HabitsWithout, table: PartTable): readonly Evidence[] {
-  return [
-    packageEvidence(sighting, habits, table),
-    pinEvidence(sighting, habits, table),
-    bodyEvidence(sighting, table),
-    appearanceEvidence(sighting),
-    sideEvidence(sighting, habits),
-    neighbourEvidence(sighting, habits),
-    busEvidence(sighting, habits),
-    pinoutEvidence(sighting),
-    makerEvidence(sighting, habits, table),
-    dateEvidence(sighting, habits),
-  ].flatMap((one) => one ?? []);
+/** Each piece of evidence that a sighting may give, with all fields of the sighting that it hangs on. */
+const PIECES: readonly {
+  readonly kind: EvidenceKind;
+  readonly from: readonly (keyof Sighting)[];
+  readonly make: (sighting: Sighting, habits: HabitsWithout, table: PartTable) => Evidence | undefined;
+}[] = [
+  { kind: 'package', from: ['package'], make: packageEvidence },
+  { kind: 'pin-count', from: ['pins', 'package'], make: pinEvidence },
+  { kind: 'body-size', from: ['body', 'package'], make: bodyEvidence },
+  { kind: 'appearance', from: ['appears'], make: appearanceEvidence },
+  { kind: 'board-side', from: ['side'], make: sideEvidence },
+  { kind: 'neighbours', from: ['neighbours'], make: neighbourEvidence },
+  { kind: 'buses', from: ['neighbours'], make: busEvidence },
+  { kind: 'pinout', from: ['nets'], make: pinoutEvidence },
+  { kind: 'maker-habit', from: ['deviceMaker'], make: makerEvidence },
+  { kind: 'release-date', from: ['released'], make: dateEvidence },
+];
+
+/**
+ * Every piece of evidence that a sighting gives, the marking aside.
+ * @param known what another sighting gave by the same habits and table: pieces that hang on none of the differences are taken over
+ */
+export function evidenceOf(
+  sighting: Sighting,
+  habits: HabitsWithout,
+  table: PartTable,
+  known?: { readonly of: Sighting; readonly all: readonly Evidence[] },
+): readonly Evidence[] {
+  return PIECES.flatMap(({ kind, from, make }) => {
+    const isKnown = known && from.every((field) => sighting[field] === known.of[field]);
+    const one = isKnown ? known.all.find((piece) => piece.kind === kind) : make(sighting, habits, table);
+    return one ?? [];
+  });
 }
 
 /** Evidence that components of a device share, made ready once. */
@@ -133,6 +162,13 @@ function packageEvidence(
           ? family(true)
           : exact(packageKey(listed) === key);
       },
+      foreseen: {
+        of: ({ package: listed }) =>
+          listed === undefined
+            ? undefined
+            : (packageKey(listed) === key ? agrees : 0) + (1 - agrees) * habits.share('package', key),
+        atLarge: habits.share('package', key),
+      },
     };
   });
 }
@@ -152,18 +188,25 @@ function pinEvidence(
     const times = habits.count('pins', String(pins)) + table.count('pins', String(pins));
     const share = (times + 1) / (habits.total('pins') + table.parts.length + 1 / habits.share('pins', ''));
     const atLarge = body === undefined ? share : terminalsGiven(body, pins, share, habits, table);
-    const ofPart = (has: number, name: string | undefined) => countOf(pins, has, name, agrees, share);
+    const ofPart = (part: Part) => {
+      if (!part.pins) return undefined;
+      const isOther = body !== undefined && part.package !== undefined && !samePackage(body, part.package);
+      const follows = isOther ? COUNT_FOLLOWS_NAME : 0;
+      return (
+        follows * atLarge + (1 - follows) * countOf(pins, part.pins, part.package ?? body, agrees, share)
+      );
+    };
     return {
       kind: 'pin-count',
       facet: 'terminals',
       seen: `${pins} pins`,
       weigh(part) {
-        if (!part.pins) return undefined;
-        const isOther = body !== undefined && part.package !== undefined && !samePackage(body, part.package);
-        const follows = isOther ? COUNT_FOLLOWS_NAME : 0;
-        const likelihood = follows * atLarge + (1 - follows) * ofPart(part.pins, part.package ?? body);
-        return atMost(times, Math.log(likelihood / atLarge), habits.agreementCounts('pins'));
+        const likelihood = ofPart(part);
+        return likelihood === undefined
+          ? undefined
+          : atMost(times, Math.log(likelihood / atLarge), habits.agreementCounts('pins'));
       },
+      foreseen: { of: ofPart, atLarge },
     };
   });
 }
@@ -214,7 +257,11 @@ function terminalsGiven(
  * The size, given the package: a part that nobody knows is as large as one of those known in the same package, or as one of
  * all, or else as chips are. So a size that all of a package have says nothing.
  */
-function bodyEvidence({ body, package: name }: Sighting, table: PartTable): Evidence | undefined {
+function bodyEvidence(
+  { body, package: name }: Sighting,
+  _habits: HabitsWithout,
+  table: PartTable,
+): Evidence | undefined {
   if (!body) return undefined;
   const sides = body.flatMap((side) => side ?? []);
   const any = sides.reduce((product, side, i) => {
@@ -226,7 +273,7 @@ function bodyEvidence({ body, package: name }: Sighting, table: PartTable): Evid
     if (!known) return undefined;
     const both = [Math.max(known.length, known.width), Math.min(known.length, known.width)];
     return sides.reduce((product, side, i) => {
-      const spread = BODY_SPREAD_MM + BODY_SPREAD_SHARE * both[i];
+      const spread = bodySpread(both[i]);
       return (product * Math.exp(-(((side - both[i]) / spread) ** 2) / 2)) / (spread * ROOT_2_PI);
     }, 1);
   };
@@ -250,6 +297,13 @@ function bodyEvidence({ body, package: name }: Sighting, table: PartTable): Evid
     weigh(part) {
       const one = part.body && bySize.get(sizeKey(part));
       return one === undefined ? undefined : Math.log(1 - BODY_AGREES + (BODY_AGREES * one) / atLarge);
+    },
+    foreseen: {
+      of: (part) => {
+        const one = part.body && bySize.get(sizeKey(part));
+        return one === undefined ? undefined : (1 - BODY_AGREES) * atLarge + BODY_AGREES * one;
+      },
+      atLarge,
     },
   };
 }
@@ -284,9 +338,9 @@ function sideEvidence({ side }: Sighting, habits: HabitsWithout): Evidence | und
 }
 
 function neighbourEvidence({ neighbours }: Sighting, habits: HabitsWithout): Evidence | undefined {
-  if (neighbours.length === 0) return undefined;
   // In order of name: neither weight nor words depend on the order of the connections.
-  const kinds = neighbours.map(({ category }) => category).sort();
+  const kinds = neighbours.flatMap(({ category }) => category ?? []).sort();
+  if (kinds.length === 0) return undefined;
   const lifts = kinds.map((kind) => habits.lifts('neighbour', kind));
   return {
     kind: 'neighbours',

@@ -4,7 +4,7 @@ import { type MarkingText, parseMarking } from '../model/marking.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import { CatalogueIndex } from './catalogue-index.ts';
+import { CatalogueIndex, type MarkingRatios } from './catalogue-index.ts';
 import {
   type Confusion,
   confusionOfReader,
@@ -16,12 +16,13 @@ import {
 import { contributionsOf } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout, readBy } from './habits.ts';
 import type { Lessons } from './held-out.ts';
+import { type NextObservation, nextObservations } from './next-observation.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
 import { kindsOf, learntAhead, priorsOf } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
 import { type MarkedChips, MarkedCounts, markedChipsOf, uncataloguedShare } from './uncatalogued-share.ts';
-import type { Judgement } from './weighing.ts';
+import type { Judgement, PosteriorInput } from './weighing.ts';
 
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
 const HARDLY_FITS = 100;
@@ -166,18 +167,39 @@ export class Identifier {
     deviceId: string,
     judgements: readonly Judgement[] = [],
   ): Posterior {
-    const { marking } = sighting;
+    return posterior(this.#inputFor(sighting, deviceId, judgements));
+  }
+
+  /**
+   * What could still be looked at, by bits a minute.
+   * @param deviceId the device whose own identifications must not count
+   */
+  nextObservations(
+    sighting: Sighting,
+    deviceId: string,
+    judgements: readonly Judgement[] = [],
+  ): readonly NextObservation[] {
     const lessons = this.lessonsFor(deviceId);
-    const floor = Math.log((1 - lessons.habits.agreement('marking')) / HARDLY_FITS);
-    return posterior({
-      sighting,
-      table: this.#table,
-      habits: lessons.habits,
-      priors: lessons.priors,
-      kinds: lessons.kinds,
-      marking: marking && this.#index.weigh(marking, floor, confusionFor(lessons, sighting.reader)),
-      judgements,
+    return nextObservations(this.#inputFor(sighting, deviceId, judgements), {
+      weigh: (marking) => this.#weigh(marking, lessons, sighting.reader),
+      confusion: confusionFor(lessons, sighting.reader),
+      siblings: this.#index.siblings,
     });
+  }
+
+  #inputFor(sighting: Sighting, deviceId: string, judgements: readonly Judgement[]): PosteriorInput {
+    const lessons = this.lessonsFor(deviceId);
+    const { habits, priors, kinds } = lessons;
+    const { marking, reader } = sighting;
+    return {
+      ...{ sighting, habits, priors, kinds, judgements, table: this.#table },
+      marking: marking && this.#weigh(marking, lessons, reader),
+    };
+  }
+
+  #weigh(marking: MarkingText, lessons: LearntModel, reader: string | undefined): MarkingRatios | undefined {
+    const floor = Math.log((1 - lessons.habits.agreement('marking')) / HARDLY_FITS);
+    return this.#index.weigh(marking, floor, confusionFor(lessons, reader));
   }
 
   /** Parts of the catalogue whose known markings look like a reading, best first. */

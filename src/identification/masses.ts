@@ -17,6 +17,8 @@ export interface Masses {
   readonly none: number;
   /** What was seen of it, for a part that nobody knows against one that is like none of the catalogue's in no way: natural logarithm. */
   readonly unknown: number;
+  /** That it is none of them and like none of them: what is left of `none` without the parts that it may be like. */
+  readonly unlike: number;
 }
 
 /**
@@ -24,8 +26,9 @@ export interface Masses {
  * profile; parts that the marking fits or an editor judged are weighed one by one. A part that nobody knows mostly is like
  * some part of the catalogue: it is weighed as each of them, by what was seen besides the marking, and by the likeness of the
  * markings. So evidence that fits half of the catalogue fits a part that is not in it just as well.
+ * @param alike is filled, where given, with the probability that it is none of the catalogue and like each of its parts
  */
-export function massesOf(input: PosteriorInput, weighing: Weighing): Masses {
+export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Float64Array): Masses {
   const { table, priors } = input;
   const { evidence, weights, marking, judgements, stranger } = weighing;
   const { profile } = table;
@@ -91,7 +94,16 @@ export function massesOf(input: PosteriorInput, weighing: Weighing): Masses {
   for (let i = 0; i < size; i++) sum += probabilities[i];
   const share = 1 / sum;
   for (let i = 0; i < size; i++) probabilities[i] *= share;
-  return { probabilities, none: none * share, unknown: Math.log(unknown) + top };
+  const ofNone = (none * share) / unknown;
+  if (alike) {
+    const likeness = ofNone * LIKE_A_KNOWN_ONE * scale;
+    const strange = marking ? Math.exp(marking.strange) : 1;
+    for (let i = 0; i < size; i++) alike[i] = likeness * kin[i] * Math.exp(seenAs(i)) * strange;
+    marking?.akin.parts.forEach((part, k) => {
+      alike[part] += likeness * kin[part] * Math.exp(marking.akin.weights[k] + seenAs(part));
+    });
+  }
+  return { probabilities, none: none * share, unknown: Math.log(unknown) + top, unlike: ofNone * unlike };
 }
 
 /** Summed weights of each profile. */

@@ -1,16 +1,14 @@
 import { BACKGROUND, SURROUNDINGS, type Surrounding } from '../classes/class-pinouts.ts';
-import { expectationOf } from '../classes/pinout-fit.ts';
-import { type Part, partIdOf } from '../model/catalogue.ts';
+import { classFitOf, expectationOf, pinPower } from '../classes/pinout-fit.ts';
 import { cautionsFor, hazardsOfStep } from '../model/cautions.ts';
 import { isCertain } from '../model/marking.ts';
 import { isUnder } from '../model/taxonomy.ts';
-import { entropyBits } from '../statistics/entropy.ts';
 import { partFits } from './evidence.ts';
-import { type HabitsWithout, packageKey } from './habits.ts';
-import { expectedGainBits } from './information.ts';
+import { Foresight, type Outcome } from './foresight.ts';
 import { BENCH_METHODS, type BenchMethod } from './methods.ts';
-import type { Posterior } from './posterior.ts';
+import { type MarkingReader, readings } from './readings.ts';
 import type { Sighting } from './sighting.ts';
+import type { PosteriorInput } from './weighing.ts';
 
 /** Something that could still be looked at, and what may be learnt from it. */
 export interface NextObservation {
@@ -27,51 +25,45 @@ export interface NextObservation {
   readonly cautions: readonly string[];
 }
 
-/** Hypotheses less likely than this are taken together with "none in the catalogue". */
-const NEGLIGIBLE = 1e-4;
-/** How often the bench reads a value as the catalogue has it, where the method succeeds at all. */
-const READ_RIGHT = 0.95;
+/** Groups of parts with one pinout that are looked at, the likeliest; pins of the others are as pins are at large. */
+const PINOUTS = 64;
 const FAILED = 'nothing learnt';
 
 /**
- * Ranks what could still be looked at for one component by bits a minute. Each method is modelled by what it would
- * show under each candidate; what was already seen without doubt is not offered again.
+ * Ranks what could still be looked at for one component by bits a minute: by how much the entropy of what it is falls on average
+ * over what the look may show, each outcome as likely as the odds and their likelihoods say, the odds then worked out as after
+ * any look (Lindley 1956). What was already seen without doubt is not offered again.
  */
-export function nextObservations(
-  sighting: Sighting,
-  odds: Posterior,
-  habits: HabitsWithout,
-): readonly NextObservation[] {
-  const kept = odds.candidates.filter(({ probability }) => probability >= NEGLIGIBLE);
-  const prior = [
-    ...kept.map(({ probability }) => probability),
-    Math.max(0, 1 - kept.reduce((sum, { probability }) => sum + probability, 0)),
-  ];
-  if (entropyBits(prior) < 1e-6) return [];
-  const parts = kept.map(({ part }) => part);
+export function nextObservations(input: PosteriorInput, reader: MarkingReader): readonly NextObservation[] {
+  const { sighting } = input;
+  const foresight = new Foresight(input);
+  if (foresight.bits < 1e-6) return [];
   const open = BENCH_METHODS.filter((method) => stillOpen(method, sighting));
-  const observation = (method: BenchMethod, pin: string | undefined, gainBits: number): NextObservation => ({
-    component: sighting.component,
-    method,
-    action: pin === undefined ? method.name : (method.atPin ?? method.name).replace('{pin}', pin),
-    pin,
-    gainBits,
-    bitsPerMinute: gainBits / method.minutes,
-    cautions: cautionsFor(hazardsOfStep(method)),
-  });
+  const observation = (method: BenchMethod, pin: string | undefined, bits: number): NextObservation => {
+    const gainBits = bits * method.succeeds;
+    return {
+      component: sighting.component,
+      method,
+      action: pin === undefined ? method.name : (method.atPin ?? method.name).replace('{pin}', pin),
+      pin,
+      gainBits,
+      bitsPerMinute: gainBits / method.minutes,
+      cautions: cautionsFor(hazardsOfStep(method)),
+    };
+  };
+  // Two ways to read one thing may show the same.
+  const falls = new Map<BenchMethod['reads'], number>();
   const wholes = open.map((method) => {
-    const outcomes = [...parts, undefined].map((part) =>
-      spread(method, outcomesUnder(method, part, parts, habits)),
-    );
-    return observation(method, undefined, expectedGainBits(prior, outcomes));
+    const fall = falls.get(method.reads) ?? foresight.expectedFall(outcomesOf(method, foresight, reader));
+    falls.set(method.reads, fall);
+    return observation(method, undefined, fall);
   });
-  const pins = pinOutcomes(sighting, parts);
+  const pins = pinOutcomes(foresight);
   const atPins = open.flatMap((method) => {
-    if (method.atPin === undefined || pins.size === 0) return [];
-    const gains = [...pins].map(([pin, outcomes]) => {
-      const seen = outcomes.map((one) => spread(method, asSeenBy(method, one)));
-      return observation(method, pin, expectedGainBits(prior, seen));
-    });
+    if (method.atPin === undefined || !pins || pins.labels.size === 0) return [];
+    const gains = [...pins.labels].map(([pin, rows]) =>
+      observation(method, pin, fallAtPin(method, foresight, pins, rows)),
+    );
     // One pin of each method: after it everything is worked out anew.
     return [gains.reduce((a, b) => (b.gainBits > a.gainBits ? b : a))];
   });
@@ -80,37 +72,125 @@ export function nextObservations(
     .sort((a, b) => b.bitsPerMinute - a.bitsPerMinute || (a.method.id < b.method.id ? -1 : 1));
 }
 
+/** What a method that succeeds may show of the whole component. */
+function outcomesOf({ reads }: BenchMethod, foresight: Foresight, reader: MarkingReader): readonly Outcome[] {
+  switch (reads) {
+    case 'marking':
+      return readings(foresight, reader);
+    case 'package':
+      return foresight.packages();
+    case 'pin-count':
+      return foresight.counts();
+    case 'body-size':
+      return foresight.bodies();
+    case 'trace':
+      return foresight.connections('neighbour');
+    case 'probe':
+      return foresight.connections('bus');
+    default:
+      // A look through the package shows the kind of component, not which part.
+      return foresight.appearances();
+  }
+}
+
+/** Parts with one pinout, and what their pins may hang on. */
+interface PinoutGroup {
+  /** Probability that it is one of them. */
+  readonly parts: number;
+  /** Sum of p ln p over them. */
+  readonly nats: number;
+  /** Probability that it is none of the catalogue, and like one of them. */
+  readonly alike: number;
+}
+
+/** What each pin that no net tells yet may hang on: for each group of parts with one pinout, in order. */
+interface PinOutcomes {
+  readonly groups: readonly PinoutGroup[];
+  /** How much of its weight a pin counts for. */
+  readonly power: number;
+  readonly labels: ReadonlyMap<
+    string,
+    { readonly may: readonly Surrounding[]; readonly rows: readonly (readonly number[])[] }
+  >;
+}
+
 /**
- * What each pin may turn out to hang on that no net tells yet: under every part and under none of them, by label. Empty where
- * no net of the component is recorded, or where its pins have no numbers to ask for.
+ * What each pin may turn out to hang on that no net tells yet, by label. Undefined where no net of the component is recorded, or
+ * where its pins have no numbers to ask for.
  */
-function pinOutcomes(
-  { nets }: Sighting,
-  parts: readonly Part[],
-): ReadonlyMap<string, readonly ReadonlyMap<string, number>[]> {
-  const outcomes = new Map<string, ReadonlyMap<string, number>[]>();
-  if (nets?.terminals === undefined) return outcomes;
-  const told = new Map(nets.pins.map(({ label, may }) => [label, may]));
-  const byPins = new Map<string, ReturnType<typeof expectationOf>>();
-  const expected = parts.map((part) => {
-    const key = part.pinout ? partIdOf(part) : part.categories.join(' ');
-    let known = byPins.get(key);
-    if (!known) {
-      known = expectationOf(partFits(part, nets));
-      byPins.set(key, known);
-    }
-    return known;
+function pinOutcomes({ input, parts, alike, unlike, weighing }: Foresight): PinOutcomes | undefined {
+  const { sighting, table } = input;
+  const { nets } = sighting;
+  if (nets?.terminals === undefined) return undefined;
+  const { of, examples } = table.facet('pinout');
+  const all = examples.map(() => ({ parts: 0, nats: 0, alike: 0 }));
+  for (let i = 0; i < of.length; i++) {
+    const group = all[of[i]];
+    group.parts += parts[i];
+    group.alike += alike[i];
+    if (parts[i] > 0) group.nats += parts[i] * Math.log(parts[i]);
+  }
+  const likest = [...all.keys()]
+    .sort((a, b) => all[b].parts + all[b].alike - all[a].parts - all[a].alike || a - b)
+    .slice(0, PINOUTS);
+  const groups: PinoutGroup[] = likest.map((at) => all[at]);
+  const expected = likest.map((at) => expectationOf(partFits(examples[at], nets)));
+  const chosen = new Set(likest);
+  const rest = { parts: 0, nats: 0, alike: 0 };
+  all.forEach((group, at) => {
+    if (chosen.has(at)) return;
+    rest.parts += group.parts;
+    rest.nats += group.nats;
+    rest.alike += group.alike;
   });
+  groups.push(rest);
+  expected.push(() => BACKGROUND);
+  // A part that is like none has the pins of its kind.
+  const strangers = weighing.strangers.reduce((sum, one) => sum + one, 0);
+  table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
+    const share = strangers > 0 ? (unlike * weighing.strangers[kind]) / strangers : 0;
+    if (share < 1e-4) return;
+    const fit = classFitOf(nets, category);
+    groups.push({ parts: 0, nats: 0, alike: share });
+    expected.push(fit ? expectationOf([fit]) : () => BACKGROUND);
+  });
+  const told = new Map(nets.pins.map(({ label, may }) => [label, may]));
+  const labels = new Map<string, { may: readonly Surrounding[]; rows: readonly (readonly number[])[] }>();
   for (let pin = 1; pin <= nets.terminals; pin++) {
     const label = String(pin);
     const may = told.get(label) ?? SURROUNDINGS;
-    if (may.length === 1) continue;
-    outcomes.set(
-      label,
-      [...expected, () => BACKGROUND].map((of) => among(may, of(label))),
-    );
+    if (may.length > 1) labels.set(label, { may, rows: expected.map((on) => on(label)) });
   }
-  return outcomes;
+  return { groups, labels, power: pinPower(nets.terminals) };
+}
+
+/** By how much the entropy falls on average when one pin is told, bits. A pin counts as it does among all that nets say. */
+function fallAtPin(
+  method: BenchMethod,
+  { bits }: Foresight,
+  { groups, power }: PinOutcomes,
+  { may, rows }: { readonly may: readonly Surrounding[]; readonly rows: readonly (readonly number[])[] },
+): number {
+  const seen = rows.map((on) => asSeenBy(method, among(may, on)));
+  const atLarge = asSeenBy(method, among(may, BACKGROUND));
+  let [fall, whole] = [0, 0];
+  for (const [outcome, usual] of atLarge) {
+    const weights = seen.map((one) => ((one.get(outcome) ?? 0) / usual) ** power);
+    let [share, sum, nats, unknown] = [0, 0, 0, 0];
+    groups.forEach((group, at) => {
+      share += (group.parts + group.alike) * (seen[at].get(outcome) ?? 0);
+      sum += group.parts * weights[at];
+      unknown += group.alike * weights[at];
+      if (weights[at] > 0) nats += weights[at] * (group.nats + group.parts * Math.log(weights[at]));
+    });
+    if (unknown > 0) nats += unknown * Math.log(unknown);
+    sum += unknown;
+    if (sum === 0) continue;
+    const after = (Math.log(sum) - nats / sum) / Math.LN2;
+    whole += share;
+    fall += share * (bits - after);
+  }
+  return whole > 0 ? Math.max(0, fall / whole) : 0;
 }
 
 /** Probabilities of the surroundings that are still possible, scaled to 1. */
@@ -179,85 +259,4 @@ export function spread(
   // Where nothing is known of what a trace may show, a success teaches nothing either.
   all.set(FAILED, (all.get(FAILED) ?? 0) + 1 - succeeds);
   return all;
-}
-
-/** What a method that succeeds would show if the component were this part (undefined: none of the catalogue's). */
-function outcomesUnder(
-  method: BenchMethod,
-  part: Part | undefined,
-  rivals: readonly Part[],
-  habits: HabitsWithout,
-): ReadonlyMap<string, number> {
-  switch (method.reads) {
-    case 'marking':
-      return likely(
-        part && (part.markings[0] ?? partIdOf(part)),
-        rivals.map((one) => one.markings[0] ?? partIdOf(one)),
-      );
-    case 'package':
-      return likely(
-        part?.package && packageKey(part.package),
-        rivals.flatMap((one) => (one.package ? packageKey(one.package) : [])),
-      );
-    case 'pin-count':
-      return likely(
-        part?.pins?.toString(),
-        rivals.flatMap((one) => one.pins?.toString() ?? []),
-      );
-    case 'body-size':
-      return likely(
-        bodyKey(part),
-        rivals.flatMap((one) => bodyKey(one) ?? []),
-      );
-    case 'trace':
-      return habitual(part, habits, 'neighbour');
-    case 'probe':
-      return habitual(part, habits, 'bus');
-    default:
-      // A look through the package shows the kind of component, not which part.
-      return likely(
-        part?.categories[0],
-        rivals.map(({ categories }) => categories[0]),
-      );
-  }
-}
-
-/** The value the catalogue has with READ_RIGHT, the rest spread over what the rivals have and "something else". */
-function likely(value: string | undefined, rivals: readonly string[]): ReadonlyMap<string, number> {
-  const values = [...new Set(rivals), 'something else'];
-  if (value === undefined) {
-    if (values.length === 1) return new Map([[values[0], 1]]);
-    // A part nobody knows mostly shows something else.
-    return new Map(
-      values.map((one) => [
-        one,
-        one === 'something else' ? READ_RIGHT : (1 - READ_RIGHT) / (values.length - 1),
-      ]),
-    );
-  }
-  const others = values.filter((one) => one !== value);
-  return new Map([
-    [value, READ_RIGHT],
-    ...others.map((one) => [one, (1 - READ_RIGHT) / others.length] as const),
-  ]);
-}
-
-function habitual(
-  part: Part | undefined,
-  habits: HabitsWithout,
-  table: 'neighbour' | 'bus',
-): ReadonlyMap<string, number> {
-  const values = [...habits.values(table).keys()];
-  const weights = values.map((seen) =>
-    part ? habits.shareGiven(table, part.categories[0], seen) : habits.share(table, seen),
-  );
-  const total = weights.reduce((sum, weight) => sum + weight, 0);
-  return total === 0 ? new Map([[FAILED, 1]]) : new Map(values.map((seen, i) => [seen, weights[i] / total]));
-}
-
-/** Body sizes that callipers can distinguish, to 0.2 mm. */
-function bodyKey(part: Part | undefined): string | undefined {
-  if (!part?.body) return undefined;
-  const sides = [part.body.length, part.body.width].sort((a, b) => b - a);
-  return sides.map((side) => Math.round(side / 0.2)).join('x');
 }

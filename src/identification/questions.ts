@@ -21,7 +21,7 @@ import type { Confusion } from './confusion.ts';
 import { type Disagreement, disagreementOf } from './disagreements.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
-import { type NextObservation, nextObservations } from './next-observation.ts';
+import type { NextObservation } from './next-observation.ts';
 import type { Posterior } from './posterior.ts';
 import { SharedWork } from './shared-work.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
@@ -251,9 +251,10 @@ export async function nextObservationsOf(
   for (const one of placed) {
     // What is plain to the eye and was never identified as a part needs no part number.
     if (one.component.appears !== undefined && !one.opened.identified.has(one.component.id)) continue;
-    const { habits } = identifier.lessonsFor(one.device.id);
-    const sighting = sightingOf(one.opened, one.component, one.device);
-    for (const next of nextObservations(sighting, oddsOf(identifier, one), habits))
+    const { opened, component, device } = one;
+    const sighting = sightingOf(opened, component, device);
+    const judgements = judgementsOf(opened, component.id);
+    for (const next of identifier.nextObservations(sighting, device.id, judgements))
       found.push({ ...next, placed: one });
     await pace.rest();
     if (signal?.aborted) break;

@@ -10,7 +10,8 @@ export interface Sighting extends Looks {
   readonly component: string;
   readonly marking: MarkingText | undefined;
   readonly side: 'top' | 'bottom' | undefined;
-  readonly neighbours: ReturnType<typeof neighboursOf>;
+  /** What it is connected to: the category where known, and the bus. */
+  readonly neighbours: readonly { readonly category: string | undefined; readonly bus: string | undefined }[];
   /** What its nets say; undefined where none reaches it. */
   readonly nets?: NetClues | undefined;
   readonly deviceMaker: string;

@@ -108,7 +108,7 @@ function siblingsOf(exact: FittingTexts, altered: FittingTexts, without = -1): r
 }
 
 /** A text as it may be printed on one unit: free characters are letters and digits in turn. */
-export function exampleOf({ symbols }: KnownText): MarkingText {
+export function exampleOf({ symbols }: Pick<KnownText, 'symbols'>): MarkingText {
   const lettered = [...'KTANREVH'];
   const numbered = [...'41728359'];
   return symbols.split(String.fromCharCode(BREAK)).map((line) =>

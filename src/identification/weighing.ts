@@ -39,12 +39,23 @@ export interface Weighing {
   readonly judgements: readonly Judgement[];
   /** Evidence for a part that nobody knows and that is like none of the catalogue's, the marking aside. */
   readonly stranger: number;
+  /** What that is the sum of, kind by kind, by number of the category facet. */
+  readonly strangers: readonly number[];
 }
 
-/** Weighs everything that was seen. */
-export function weighEvidence(input: PosteriorInput): Weighing {
+/**
+ * Weighs everything that was seen.
+ * @param known the same of a sighting that differs in little, from the same lessons: what hangs on none of the differences is
+ *   taken from there
+ */
+export function weighEvidence(input: PosteriorInput, known?: KnownWeighing): Weighing {
   const { sighting, habits, table, judgements } = input;
-  const evidence = evidenceOf(sighting, habits, table);
+  const evidence = evidenceOf(
+    sighting,
+    habits,
+    table,
+    known && { of: known.input.sighting, all: known.weighing.evidence },
+  );
   const weights = evidence.map((one) => weightsOf(table, one));
   const { examples: kinds } = table.facet('category');
   const byKind = evidence.flatMap((one, i) => {
@@ -52,31 +63,41 @@ export function weighEvidence(input: PosteriorInput): Weighing {
     const { weighKind } = one;
     return weighKind ? [kinds.map(({ categories: [category] }) => weighKind(category))] : [];
   });
+  const strangers = strangerKinds(input, byKind);
+  const sum = strangers.reduce((total, one) => total + one, 0);
   return {
     evidence,
     weights,
-    marking: markingWeights(input, kinOf(input)),
+    marking:
+      known && known.input.marking === input.marking
+        ? known.weighing.marking
+        : markingWeights(input, kinOf(input)),
     judgements: inFixedOrder(judgements),
-    stranger: strangerLog(input, byKind),
+    stranger: sum > 0 ? Math.log(sum) : 0,
+    strangers,
   };
 }
 
+/** What was weighed before. */
+export interface KnownWeighing {
+  readonly input: PosteriorInput;
+  readonly weighing: Weighing;
+}
+
 /**
- * How much likelier than at large a part nobody knows would be seen so: over the kinds of parts that it may be, as
- * often as each is used.
+ * How much likelier than at large a part nobody knows would be seen so, were it of each kind, times how often that is used: the
+ * sum of them is how much likelier it would be seen so at all.
  */
-function strangerLog(
+function strangerKinds(
   { sighting, habits, table, kinds }: PosteriorInput,
   byKind: readonly (readonly number[])[],
-): number {
+): readonly number[] {
   const logOf = unknownOfKind(sighting, habits);
-  let sum = 0;
-  table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
+  return table.facet('category').examples.map(({ categories: [category] }, kind) => {
     let log = logOf(category);
     for (const weights of byKind) log += weights[kind];
-    sum += kinds[kind] * Math.exp(log);
+    return kinds[kind] * Math.exp(log);
   });
-  return sum > 0 ? Math.log(sum) : 0;
 }
 
 /** What a marking says of each part against a part nobody knows, natural logarithms. */

@@ -1,11 +1,11 @@
 import { expect, test } from 'vitest';
 import type { Surrounding } from '../../src/classes/class-pinouts.ts';
 import type { NetClues } from '../../src/classes/net-clues.ts';
+import { STANDARD_CONFUSION } from '../../src/identification/confusion.ts';
 import { Habits, habitsWithout } from '../../src/identification/habits.ts';
 import { BENCH_METHODS } from '../../src/identification/methods.ts';
 import { nextObservations } from '../../src/identification/next-observation.ts';
 import { PartTable } from '../../src/identification/part-table.ts';
-import { posterior } from '../../src/identification/posterior.ts';
 import { kindsOf, priorsOf } from '../../src/identification/priors.ts';
 import type { Sighting } from '../../src/identification/sighting.ts';
 import { partSchema } from '../../src/model/catalogue.ts';
@@ -16,7 +16,14 @@ const part = (number: string, category: string) =>
   partSchema.parse({ number, maker: 'quistle', categories: [category] });
 const TABLE = new PartTable([part('QWR1', 'Accelerometer'), part('QWR2', 'Microcontroller')]);
 const habits = habitsWithout(new Habits(), new Habits());
-const priors = priorsOf(TABLE, habits);
+
+function nextFor(sighting: Sighting, table: PartTable) {
+  const priors = priorsOf(table, habits);
+  return nextObservations(
+    { sighting, habits, table, priors, kinds: kindsOf(table, priors), marking: undefined, judgements: [] },
+    { weigh: () => undefined, confusion: STANDARD_CONFUSION, siblings: 0.5 },
+  );
+}
 
 const HIDDEN: Sighting = {
   component: 'U1',
@@ -33,16 +40,7 @@ const HIDDEN: Sighting = {
 
 function liftingFor(seen: Partial<Sighting>) {
   const sighting = { ...HIDDEN, ...seen };
-  const odds = posterior({
-    sighting,
-    habits,
-    table: TABLE,
-    priors,
-    kinds: kindsOf(TABLE, priors),
-    marking: undefined,
-    judgements: [],
-  });
-  return nextObservations(sighting, odds, habits).find(({ method }) => method.id === 'lift-shield');
+  return nextFor(sighting, TABLE).find(({ method }) => method.id === 'lift-shield');
 }
 
 test('lifting the shield is offered where nothing under it was seen, and for a shield, with its cautions', () => {
@@ -81,20 +79,10 @@ test('an open component has no shield to lift', () => {
 
 test('a pin that no net reaches yet is proposed by name, the one that tells most, once its neighbours are traced', () => {
   const regulators = new PartTable([part('QN3', 'LinearRegulator'), part('QN4', 'OperationalAmplifier')]);
-  const known = priorsOf(regulators, habits);
   const pin = (label: string, may: Surrounding) => ({ label, net: label, may: [may], volts: undefined });
   const proposed = (nets: NetClues | undefined) => {
     const sighting = { ...HIDDEN, package: 'SOT-23-5', pins: 5, nets };
-    const odds = posterior({
-      sighting,
-      habits,
-      table: regulators,
-      priors: known,
-      kinds: kindsOf(regulators, known),
-      marking: undefined,
-      judgements: [],
-    });
-    return nextObservations(sighting, odds, habits).filter((one) => one.pin !== undefined);
+    return nextFor(sighting, regulators).filter((one) => one.pin !== undefined);
   };
   const traced: NetClues = {
     pins: [pin('2', 'ground')],
