@@ -9,6 +9,7 @@ import { fallenIn } from '../model/standing.ts';
 import { PACKING } from '../model/taxonomy.ts';
 import type { Board } from './board.ts';
 import { SURROUNDINGS, type Surrounding } from './class-pinouts.ts';
+import { Mates } from './mates.ts';
 import type { SeenBy } from './numberings.ts';
 import { BUS_WORDS, busByLabel, isCellLabel, isOutsideLabel } from './wires.ts';
 
@@ -36,7 +37,7 @@ export interface NetClues {
   readonly package: string | undefined;
   readonly seenBy: SeenBy;
   /** Voltage of the supplies that it makes against that of the supplies that it gets, where the nets tell which is which. */
-  readonly step?: 'lower' | 'equal' | 'higher' | undefined;
+  readonly step?: 'lower' | 'equal' | 'higher' | 'unlike' | undefined;
   /** Components on its nets by local id, and the surroundings of the pin that meets them. */
   readonly met: (component: string) => readonly Surrounding[];
 }
@@ -144,6 +145,8 @@ interface Series {
   readonly inductors: readonly string[];
   readonly bridges: readonly string[];
   readonly makers: readonly string[];
+  /** Connectors that bring in nothing but this supply, its ground and at most one line, as the lead of a cell does. */
+  readonly leads: readonly string[];
 }
 
 interface NetIndex {
@@ -154,6 +157,10 @@ interface NetIndex {
   readonly isSmall: (component: string) => boolean;
   /** Members of a conductor that certainly are inductors, beads or resistors of nothing, or make supplies. */
   readonly seriesOn: (on: Conductor) => Series;
+  /** Conductors that beads, fuses, resistors of nothing and mated connectors make one supply, itself first. */
+  readonly oneSupply: (on: Conductor) => readonly Conductor[];
+  /** Connectors that a cell or a supply from outside is traced to. */
+  readonly broughtTo: ReadonlySet<string>;
   readonly xRays: ReadonlySet<string>;
 }
 
@@ -231,6 +238,7 @@ function indexed(specimen: Board): NetIndex {
     return is;
   };
   const of = new Map<string, { label: string | undefined; on: Conductor }[]>();
+  const conductors = new Map<Net, Conductor>();
   for (const net of specimen.nets) {
     // Pins of places that are empty join nothing.
     const pins = net.pins.map(pinOf).filter(({ component }) => {
@@ -252,6 +260,7 @@ function indexed(specimen: Board): NetIndex {
           : [],
       bus: busOf(net),
     };
+    conductors.set(net, on);
     for (const { component, pin } of pins) {
       const own = of.get(component);
       if (own) own.push({ label: pin, on });
@@ -283,12 +292,56 @@ function indexed(specimen: Board): NetIndex {
         inductors: first((id) => hanging(id) === 'inductor'),
         bridges: first(isBridge),
         makers: first(makesSupplies),
+        leads: first((id) => isLead(id, of, hanging)),
       };
       series.set(on, found);
     }
     return found;
   };
-  return { of, hanging, isSmall, seriesOn, xRays: new Set(xRays) };
+  const mates = new Mates(specimen);
+  const supplies = new Map<Conductor, readonly Conductor[]>();
+  const oneSupply = (on: Conductor): readonly Conductor[] => {
+    let found = supplies.get(on);
+    if (!found) {
+      const reached = new Set([on]);
+      for (const one of reached) {
+        if (reached.size > MAX_FOLLOWED) break;
+        for (const bridge of seriesOn(one).bridges)
+          for (const { on: far } of of.get(bridge) ?? []) if (far.kind === 'power') reached.add(far);
+        for (const net of mates.of(one.net)) {
+          const far = conductors.get(net);
+          if (far?.kind === 'power') reached.add(far);
+        }
+      }
+      found = [...reached];
+      supplies.set(on, found);
+    }
+    return found;
+  };
+  const broughtTo = new Set(
+    specimen.joined.flatMap(({ between: [a, b], bus }) => {
+      const ends = [
+        [a, b],
+        [b, a],
+      ];
+      return ends.flatMap(([from, to]) =>
+        (hanging(from) === 'cell' || (hanging(from) === 'outside' && bus === 'power')) &&
+        isLead(to, of, hanging)
+          ? [to]
+          : [],
+      );
+    }),
+  );
+  return { of, hanging, isSmall, seriesOn, oneSupply, broughtTo, xRays: new Set(xRays) };
+}
+
+/** Whether a connector joins one supply, ground and at most one line more. */
+function isLead(id: string, of: NetIndex['of'], hanging: NetIndex['hanging']): boolean {
+  const is = hanging(id);
+  if (is !== 'connector' && is !== 'through') return false;
+  const on = new Set((of.get(id) ?? []).map((place) => place.on));
+  const count = (kind: Net['kind']) => [...on].filter((one) => one.kind === kind).length;
+  return count('power') === 1 && count('ground') > 0 && count('signal') <= 1;
 }
 
 const PASSIVE: ReadonlySet<Hanging> = new Set(['capacitor', 'resistor', 'bead']);
@@ -386,23 +439,32 @@ function behindInductors(on: Conductor, index: NetIndex): readonly Conductor[] {
   return [...first, ...second];
 }
 
-/** Whether a supply plainly comes from the cell, from outside, or from another chip that makes supplies. */
-function isSupplied(id: string, on: Conductor, index: NetIndex) {
-  const { net, counts } = on;
-  const { label } = net;
+/**
+ * Whether a supply plainly comes from the cell or from outside, or perhaps from another chip that makes supplies or over a lead that
+ * brings in nothing else.
+ */
+function isSupplied(id: string, on: Conductor, index: NetIndex): 'plainly' | 'perhaps' | undefined {
+  const supply = index.oneSupply(on);
+  const comesIn = ({ net: { label }, counts }: Conductor) =>
+    counts.cell || counts.outside || isCellLabel(label) || isOutsideLabel(label);
+  const series = supply.map(index.seriesOn);
+  const isBrought = ({ leads }: Series) => leads.some((one) => index.broughtTo.has(one));
+  if (supply.some(comesIn) || series.some(isBrought)) return 'plainly';
+  const volts = voltsOf(on, index);
   // What makes a lower voltage from this supply is a load of it.
   const isLoad = (one: string) =>
     (index.of.get(one) ?? []).some(
       ({ on: other }) =>
-        other.volts !== undefined &&
-        on.volts !== undefined &&
-        other.kind === 'power' &&
-        other.volts < on.volts,
+        other.volts !== undefined && volts !== undefined && other.kind === 'power' && other.volts < volts,
     );
-  if (counts.cell || counts.outside || isCellLabel(label) || isOutsideLabel(label)) return 'plainly' as const;
-  return index.seriesOn(on).makers.some((one) => one !== id && !isLoad(one))
-    ? ('perhaps' as const)
-    : undefined;
+  const brings = ({ makers, leads }: Series) =>
+    leads.length > 0 || makers.some((one) => one !== id && !isLoad(one));
+  return series.some(brings) ? 'perhaps' : undefined;
+}
+
+/** Voltage of a supply, there or where it goes on. */
+function voltsOf(on: Conductor, index: NetIndex): number | undefined {
+  return on.volts ?? index.oneSupply(on).find(({ volts }) => volts !== undefined)?.volts;
 }
 
 /** Supplies of a component and those behind its inductors, with whether something else makes them. */
@@ -435,11 +497,26 @@ const SAME_VOLTS = 0.02;
 
 function stepOf(id: string, index: NetIndex): NetClues['step'] {
   const { got, made } = railsOf(id, index);
-  const [from, to] = [got, made].map((rails) => rails.flatMap(({ volts }) => volts ?? []));
-  if (from.length === 0 || to.length === 0) return undefined;
+  const [from, to] = [got, made].map((rails) => rails.flatMap((on) => voltsOf(on, index) ?? []));
+  if (to.length === 0) return undefined;
+  // Whoever writes a voltage at one supply and none at the cell's has two unlike ones in mind: a cell has a range.
+  if (from.length === 0)
+    return got.length > 0 && to.length === made.length && got.every((on) => isOfCell(on, index))
+      ? 'unlike'
+      : undefined;
   if (Math.min(...to) > Math.max(...from) * (1 + SAME_VOLTS)) return 'higher';
   if (Math.max(...to) < Math.min(...from) * (1 - SAME_VOLTS)) return 'lower';
   return to.length === 1 && from.length === 1 ? 'equal' : undefined;
+}
+
+/** Whether a supply is the cell's own: it hangs on it, behind a connector too, or is named after it. */
+function isOfCell(on: Conductor, index: NetIndex): boolean {
+  return index
+    .oneSupply(on)
+    .some(
+      ({ net: { label }, counts }) =>
+        counts.cell !== undefined || (isCellLabel(label) && !isOutsideLabel(label)),
+    );
 }
 
 interface Ends {

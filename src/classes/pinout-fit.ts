@@ -78,10 +78,13 @@ export function fitOf(clues: NetClues, arrangement: Arrangement): Fit {
     }
   }
   if (left > 1e-9) {
-    const log = clues.pins.reduce((sum, pin) => sum + lift(pin, mixed), Math.log(left));
+    const log =
+      clues.pins.reduce((sum, pin) => sum + lift(pin, mixed), Math.log(left)) +
+      // Where no order says which supply pin is which, the nets may.
+      power * stepLog(clues, arrangement.pair);
     cases.push({ log, kind: undefined, roleOf: () => undefined });
   }
-  const step = power * stepLog(clues, arrangement);
+  const step = power * stepLog(clues, arrangement.step);
   const log = logSum(cases.map((one) => one.log));
   return {
     arrangement,
@@ -222,18 +225,24 @@ function pairLog(
   if (!first || !second) return 0;
   if (first.net === second.net) return Math.log(pair.same / PAIRS.same);
   const apart = Math.log((1 - pair.same) / (1 - PAIRS.same));
-  if (first.volts === undefined || second.volts === undefined) return apart;
-  const how = second.volts < first.volts ? 'lower' : second.volts > first.volts ? 'higher' : 'equal';
-  return apart + Math.log(outOfThree(pair, how) / outOfThree(PAIRS, how));
+  const how = stepOf(first, second);
+  return how ? apart + Math.log(outOfThree(pair, how) / outOfThree(PAIRS, how)) : apart;
+}
+
+function stepOf({ volts: from, may }: CluePin, { volts: to }: CluePin): NetClues['step'] {
+  if (to === undefined) return undefined;
+  if (from === undefined) return may.every((one) => one === 'battery') ? 'unlike' : undefined;
+  return to < from ? 'lower' : to > from ? 'higher' : 'equal';
 }
 
 /** What the part makes against what it is supplied with. */
-function stepLog({ step }: NetClues, { step: shares }: Arrangement): number {
+function stepLog({ step }: NetClues, shares: StepShares | undefined): number {
   return step && shares ? Math.log(outOfThree(shares, step) / outOfThree(PAIRS, step)) : 0;
 }
 
-function outOfThree(pair: StepShares, how: 'lower' | 'equal' | 'higher'): number {
-  return pair[how] / (pair.lower + pair.equal + pair.higher);
+function outOfThree(pair: StepShares, how: NonNullable<NetClues['step']>): number {
+  const share = how === 'unlike' ? pair.lower + pair.higher : pair[how];
+  return share / (pair.lower + pair.equal + pair.higher);
 }
 
 export function logSum(logs: readonly number[]): number {

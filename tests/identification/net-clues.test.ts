@@ -229,6 +229,80 @@ describe('an inductor, a coil and the voltages of supplies', () => {
   });
 });
 
+describe('a cell behind a connector, and supplies without a voltage', () => {
+  const parts = {
+    ...{ ...PARTS, J1: 'BoardToBoardConnector', J2: 'BoardToBoardConnector', J3: 'Connector' },
+    F1: 'Fuse',
+  };
+  const clues = (nets: readonly object[], connections: readonly object[] = []) => {
+    const specimen = specimenOf(parts, nets, { connections });
+    const component = specimen.components.get('U1');
+    const { pins = [], step } = (component && netCluesOf(specimen, component)) ?? {};
+    return [pins.find(({ label }) => label === '1')?.may.join(' '), step];
+  };
+  const node = { pins: ['U1.1', 'L1.1'] };
+  const made = { kind: 'power', voltage: '5 V', pins: ['U1.3', 'C1.1'] };
+  const wire = { medium: 'wire' };
+
+  test.each([
+    [
+      'a pair of connectors',
+      [{ between: ['J1', 'J2'], medium: 'contact', pins: [['1', '7']] }],
+      'J1.1',
+      'J2.7',
+    ],
+    [
+      'a pair of connectors, the other way round',
+      [{ between: ['J2', 'J1'], medium: 'contact', pins: [['7', '1']] }],
+      'J1.1',
+      'J2.7',
+    ],
+    ['connectors whose nets have one name', [{ between: ['J1', 'J2'], medium: 'contact' }], 'J1.1', 'J2.1'],
+  ])('%s', (_, connections, here, there) => {
+    const nets = [
+      node,
+      made,
+      { kind: 'power', label: 'VP', pins: ['U1.2', 'L1.2', here] },
+      { kind: 'power', label: 'VP', voltage: '3 V', pins: [there, 'BT1.1'] },
+    ];
+    expect(clues(nets, connections)).toEqual(['supplied-inductor', 'higher']);
+  });
+
+  test('behind a fuse; over a lead with nothing but this supply, traced to the cell or to nothing', () => {
+    const nets = (pins: readonly string[]) => [
+      node,
+      made,
+      { kind: 'power', voltage: '3 V', pins: ['U1.2', 'L1.2', ...pins] },
+      { kind: 'ground', pins: ['J3.2', 'C1.2'] },
+    ];
+    expect(clues([...nets(['F1.1']), { kind: 'power', pins: ['F1.2', 'BT1.1'] }])).toEqual([
+      'supplied-inductor',
+      'higher',
+    ]);
+    expect(clues(nets(['J3.1']), [{ between: ['BT1', 'J3'], ...wire }])).toEqual([
+      'supplied-inductor',
+      'higher',
+    ]);
+    expect(clues(nets(['J3.1']))).toEqual(['supplied-inductor', 'higher']);
+    // A connector with more than one line besides may as well take the supply along to another board.
+    const lines = [{ pins: ['J3.3', 'U2.1'] }, { pins: ['J3.4', 'U2.2'] }];
+    expect(clues([...nets(['J3.1']), ...lines])).toEqual(['switch-node', undefined]);
+  });
+
+  test('a supply with a voltage beside a cell without one is unlike it', () => {
+    const cell = { kind: 'power', label: 'VBAT', pins: ['U1.1', 'BT1.1'] };
+    const rail = { kind: 'power', label: '3V0', pins: ['U1.5', 'U2.1'] };
+    expect(clues([cell, { ...rail, voltage: '3 V' }])[1]).toBe('unlike');
+    expect(clues([cell, rail])[1]).toBeUndefined();
+    expect(
+      clues([
+        { kind: 'power', label: 'VBUS', pins: ['U1.1', 'J1.1'] },
+        { ...rail, voltage: '3 V' },
+      ])[1],
+    ).toBeUndefined();
+  });
+});
+
 describe('what a chip is by its circuit', () => {
   const first = (components: Record<string, string | object>, nets: readonly object[]) => {
     const specimen = specimenOf(components, nets);
@@ -278,6 +352,29 @@ describe('what a chip is by its circuit', () => {
     ];
     expect(first({ ...parts, U1: chip(outline, pins) }, nets)).toBe('BuckConverter');
   });
+
+  test.each(['SOT-23-5', 'X2SON-5', 'WLCSP-4'])(
+    '%s: what makes a supply with a voltage from a cell without one is no load switch',
+    (outline) => {
+      const nets = (voltage: object) => [
+        { kind: 'power', label: 'VBAT', pins: ['U1.1', 'BT1.1', 'C1.1'] },
+        { kind: 'ground', pins: ['U1.2', 'BT1.2', 'C1.2', 'C2.2', 'U2.3'] },
+        { pins: ['U1.3', 'U2.2'] },
+        { kind: 'power', label: '3V0', ...voltage, pins: [`U1.${outline.at(-1)}`, 'C2.1', 'U2.1'] },
+      ];
+      const odds = (voltage: object) => {
+        const one = specimenOf({ ...parts, U1: chip(outline, Number(outline.at(-1))) }, nets(voltage)).oddsOf(
+          'U1',
+          UNNAMED,
+        );
+        const of = (term: string) => one?.classes.find((each) => each.term === term)?.probability ?? 0;
+        return of('LinearRegulator') / of('LoadSwitch');
+      };
+      // Without a voltage one is as good a guess as the other.
+      expect(odds({ voltage: '3 V' })).toBeGreaterThan(1.5);
+      expect(odds({ voltage: '3 V' })).toBeGreaterThan(1.8 * odds({}));
+    },
+  );
 
   test('a coil on both sides, a reservoir and a charger behind it: a receiver of wireless power', () => {
     const nets = [
