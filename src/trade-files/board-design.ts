@@ -13,6 +13,7 @@ export const TRADE_FORMATS = {
   'ipc-d-356': 'IPC-D-356 netlist',
   'ipc-2581': 'IPC-2581',
   kicad: 'KiCad board',
+  'kicad-netlist': 'KiCad netlist',
 } as const;
 export type TradeFormat = keyof typeof TRADE_FORMATS;
 

@@ -42,8 +42,24 @@ export interface Merged {
 type Field = 'value' | 'partNumber' | 'maker' | 'description' | 'footprint' | 'side' | 'fitted' | 'note';
 
 /** What knows a field best, first. */
-const LIST_FIRST = ['bill-of-materials', 'ipc-2581', 'kicad', 'placement', 'ipc-d-356'] as const;
-const LAYOUT_FIRST = ['kicad', 'ipc-2581', 'placement', 'bill-of-materials', 'ipc-d-356'] as const;
+const LIST_FIRST = [
+  'bill-of-materials',
+  'ipc-2581',
+  'kicad',
+  'kicad-netlist',
+  'placement',
+  'ipc-d-356',
+] as const;
+const LAYOUT_FIRST = [
+  'kicad',
+  'ipc-2581',
+  'placement',
+  'bill-of-materials',
+  'kicad-netlist',
+  'ipc-d-356',
+] as const;
+/** Layouts, then what has names in full. */
+const NETS_FIRST = ['kicad', 'ipc-2581', 'kicad-netlist', 'ipc-d-356'] as const;
 const BEST: Readonly<Record<Field, readonly TradeFile['format'][]>> = {
   value: LIST_FIRST,
   partNumber: LIST_FIRST,
@@ -101,7 +117,7 @@ function mergeBoard(id: string, sources: readonly Source[], cautions: Problem[])
       if (all) all.push({ source, component });
       else said.set(component.designator, [{ source, component }]);
     }
-  const netlist = best(sources, LAYOUT_FIRST.toSpliced(2, 2), ({ design }) => design.nets.length > 0);
+  const netlist = best(sources, NETS_FIRST, ({ design }) => design.nets.length > 0);
   for (const other of sources) if (other !== netlist && netlist) compareNetlists(netlist, other, cautions);
   const layout = best(sources, LAYOUT_FIRST, ({ design }) => design.outline !== undefined);
   const name = sources.find(({ design }) => design.name !== undefined)?.design.name;

@@ -2,6 +2,7 @@ import { Findings, type TradeFile, type TradeFormat, type TradeReading } from '.
 import { decodeTradeText } from './decode-text.ts';
 import { readIpc2581 } from './ipc-2581/read.ts';
 import { readNetlist356 } from './ipc-d-356/read.ts';
+import { readKicadNetlist } from './kicad/netlist.ts';
 import { readKicadBoard } from './kicad/read.ts';
 import { isList, readList } from './table/read.ts';
 
@@ -14,6 +15,7 @@ const HEAD = 20_000;
 export function tradeFormatOf(text: string, reading: TradeReading = {}): TradeFormat | 'list' | undefined {
   const head = text.slice(0, HEAD);
   if (/^\s*\(\s*(?:kicad_pcb|module|footprint)\b/u.test(head)) return 'kicad';
+  if (/^\s*\(\s*export\s*\(\s*version\b/u.test(head)) return 'kicad-netlist';
   if (/^\s*<\?xml|^\s*</u.test(head))
     return /<(?:[\w-]+:)?IPC-2581[\s>]/u.test(head) ? 'ipc-2581' : undefined;
   if (/^\s*caseback\s*:|^\s*\{/u.test(head) || /(?:^|\n)caseback\s*:/u.test(head)) return undefined;
@@ -38,6 +40,8 @@ export function readTradeFile(
   switch (tradeFormatOf(text, reading)) {
     case 'kicad':
       return readKicadBoard(text, file, findings);
+    case 'kicad-netlist':
+      return readKicadNetlist(text, file, findings);
     case 'ipc-2581':
       return readIpc2581(text, file, findings);
     case 'ipc-d-356':

@@ -37,7 +37,7 @@ const OPTIONS = {
 export const command = defineCommand({
   name: 'import',
   about:
-    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV, IPC-D-356 netlists, IPC-2581 and KiCad boards, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once.\nDossiers and catalogues go into your own archive, never into the demo. The first import makes it, with the pattern library unless the files bring patterns.',
+    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV, IPC-D-356 netlists, IPC-2581, KiCad boards and netlists, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once.\nDossiers and catalogues go into your own archive, never into the demo. The first import makes it, with the pattern library unless the files bring patterns.',
   arguments: [{ name: 'FILE', help: 'a file, or a folder of files', optional: true, many: true }],
   options: OPTIONS,
   uses: 'folder',

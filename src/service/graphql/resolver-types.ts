@@ -3696,7 +3696,8 @@ export type TradeFileFormat =
   | 'PLACEMENT'
   | 'IPC_D_356'
   | 'IPC_2581'
-  | 'KICAD';
+  | 'KICAD'
+  | 'KICAD_NETLIST';
 
 export type TradeLengthUnit =
   | 'MM'

@@ -6,7 +6,6 @@ import {
   type DesignNet,
   type DesignPin,
   Findings,
-  type PinDirection,
   quoted,
   type TradeFile,
   tidy,
@@ -16,6 +15,7 @@ import { closedLoops, type Loop, mapOutline, outlineOf, point, ringOf, type Segm
 import { valueAndFitted } from '../table/cells.ts';
 import { type Field, headingMeaning } from '../table/headings.ts';
 import { drawingOf, numbersOf } from './drawings.ts';
+import { areNumbered, directionOf, pinName, plainText } from './pin-names.ts';
 import { childOf, type Form, firstValue, readForm } from './s-expression.ts';
 
 // KiCad board files (`.kicad_pcb`), S-expressions of versions 5 to 9, after "S-Expression File Formats" of KiCad's developer
@@ -49,20 +49,6 @@ const SKIPPED: ReadonlySet<string> = new Set([
 ]);
 const EDGE = 'Edge.Cuts';
 
-/** Electrical types of pins as KiCad writes them. */
-const DIRECTIONS: Readonly<Record<string, PinDirection>> = {
-  input: 'input',
-  output: 'output',
-  bidirectional: 'bidirectional',
-  tri_state: 'output',
-  open_collector: 'open-drain',
-  open_emitter: 'output',
-  passive: 'passive',
-  power_in: 'power-input',
-  power_out: 'power-output',
-  no_connect: 'not-connected',
-};
-
 /** Reads a KiCad board file. */
 export function readKicadBoard(text: string, file: string, findings = new Findings(file)): TradeFile {
   const form = readForm(text, SKIPPED, findings);
@@ -78,12 +64,17 @@ export function readKicadBoard(text: string, file: string, findings = new Findin
   const loops: Loop[] = [];
   for (const child of form.children) collectEdges(child, (x, y) => [x, y], edges, loops, findings);
   const components: DesignComponent[] = [];
+  const isNumbered = areNumbered(
+    footprints.flatMap(({ children }) =>
+      children.map((pad) => ({ number: pad.values[0] ?? '', written: firstValue(pad, 'pinfunction') ?? '' })),
+    ),
+  );
   let unnamed = 0;
   for (const footprint of footprints) {
     const frame = frameOf(footprint, findings);
     if (!frame) continue;
     for (const child of footprint.children) collectEdges(child, frame.toBoard, edges, loops, findings);
-    const component = componentOf(footprint, frame, nets, findings);
+    const component = componentOf(footprint, frame, nets, isNumbered, findings);
     if (component) components.push(component);
     else unnamed++;
   }
@@ -151,6 +142,7 @@ function componentOf(
   footprint: Form,
   frame: Frame,
   nets: Nets,
+  isNumbered: boolean,
   findings: Findings,
 ): DesignComponent | undefined {
   const said = propertiesOf(footprint);
@@ -158,18 +150,12 @@ function componentOf(
   if (designator === '' || /[*?~]|^(?:REF|G)\*/u.test(designator) || designator.startsWith('kibuzzard'))
     return undefined;
   const attributes = footprint.children.flatMap(({ name, values }) => (name === 'attr' ? values : []));
-  const pins = pinsOf(footprint, frame, nets);
+  const pins = pinsOf(footprint, frame, nets, isNumbered);
   const body = bodyOf(footprint, findings);
   const written = said.get('value') ?? '';
   const { value, fitted } = valueAndFitted(written === '~' ? '' : written);
-  // Designs name these as lists do.
-  const named = (field: Field) =>
-    [...said].find(([name]) => {
-      const meaning = headingMeaning(name);
-      return meaning.kind === 'field' && meaning.field === field;
-    })?.[1];
-  const partNumber = named('partNumber');
-  const maker = named('maker');
+  const partNumber = fieldIn(said, 'partNumber');
+  const maker = fieldIn(said, 'maker');
   // What the library says of a footprint repeats its name.
   const description = said.get('description');
   const isEmpty =
@@ -196,6 +182,14 @@ function componentOf(
   };
 }
 
+/** A field among the named texts of a symbol or footprint: designs name these as lists do. */
+export function fieldIn(said: ReadonlyMap<string, string>, field: Field): string | undefined {
+  return [...said].find(([name]) => {
+    const meaning = headingMeaning(name);
+    return meaning.kind === 'field' && meaning.field === field;
+  })?.[1];
+}
+
 /** Texts of a footprint by name, lower-case letters and digits alone: `Reference` and `Value` in either form, and its properties. */
 function propertiesOf(footprint: Form): ReadonlyMap<string, string> {
   const said = new Map<string, string>();
@@ -211,11 +205,11 @@ function propertiesOf(footprint: Form): ReadonlyMap<string, string> {
   return said;
 }
 
-function isYes(text: string | undefined): boolean {
+export function isYes(text: string | undefined): boolean {
   return text !== undefined && !/^(?:no|false|0|n)$/iu.test(text);
 }
 
-function pinsOf(footprint: Form, frame: Frame, nets: Nets): readonly DesignPin[] {
+function pinsOf(footprint: Form, frame: Frame, nets: Nets, isNumbered: boolean): readonly DesignPin[] {
   const pins: DesignPin[] = [];
   for (const pad of footprint.children) {
     if (pad.name !== 'pad') continue;
@@ -223,37 +217,17 @@ function pinsOf(footprint: Form, frame: Frame, nets: Nets): readonly DesignPin[]
     if (number === '' || kind === 'np_thru_hole') continue;
     const [dx, dy] = numbersOf(childOf(pad, 'at')) ?? [];
     const net = nets.keyOf(childOf(pad, 'net'));
-    const name = plainText(firstValue(pad, 'pinfunction') ?? '');
-    const direction = DIRECTIONS[(firstValue(pad, 'pintype') ?? '').replace(/\+.*$/u, '')];
+    const name = pinName(number, firstValue(pad, 'pinfunction') ?? '', isNumbered);
+    const direction = directionOf(firstValue(pad, 'pintype'));
     pins.push({
       number,
-      ...(name && name !== '~' ? { name } : {}),
+      ...(name === undefined ? {} : { name }),
       ...(direction ? { direction } : {}),
       ...(dx === undefined || dy === undefined ? {} : { at: frame.toBoard(dx, dy) }),
       ...(net === undefined ? {} : { net }),
     });
   }
   return pins;
-}
-
-/** Signs that KiCad writes as words in names and labels, and the marks of a bar, subscript and superscript (its manual, text markup). */
-const ESCAPED: Readonly<Record<string, string>> = {
-  slash: '/',
-  backslash: '\\',
-  colon: ':',
-  space: ' ',
-  dblquote: '"',
-  lt: '<',
-  gt: '>',
-  bar: '|',
-};
-
-/** A name or label as read aloud: `V_{DD}` is VDD, `~{CE}` is ~CE, `D+{slash}CLK` is D+/CLK. */
-function plainText(text: string): string {
-  return text
-    .replace(/\{(\w+)\}/gu, (whole, word: string) => ESCAPED[word] ?? whole)
-    .replace(/~\{([^{}]*)\}/gu, '~$1')
-    .replace(/[_^]\{([^{}]*)\}/gu, '$1');
 }
 
 /** A mark at a pin is narrower than this, mm, and than this part of the spread of the pads (chosen). */
