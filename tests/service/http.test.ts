@@ -356,6 +356,26 @@ describe('health', () => {
   });
 });
 
+test('every link of the documents leads to something', async () => {
+  const pages = ['/docs', '/docs/developers'];
+  const links = new Set<string>();
+  for (const page of pages) {
+    const { statusCode, body } = await served.app.inject(page);
+    expect([page, statusCode]).toEqual([page, 200]);
+    for (const [, to] of body.matchAll(/<a href="([^"#]+)/gu)) {
+      if (/^\w+:/u.test(to)) continue;
+      const { pathname } = new URL(to, `http://127.0.0.1${page}`);
+      if (links.has(pathname)) continue;
+      links.add(pathname);
+      if (/^\/docs\/[\w-]+$/u.test(pathname)) pages.push(pathname);
+      const answer = await served.app.inject(pathname);
+      expect([page, pathname, answer.statusCode]).toEqual([page, pathname, 200]);
+    }
+  }
+  expect(links).toContain('/docs/pattern-language');
+  expect(links).toContain('/docs/nets');
+});
+
 describe('who may ask', () => {
   test('a foreign host name is refused on a loopback address (DNS rebinding)', async () => {
     const open = await serve({ hosts: ['127.0.0.1'] });

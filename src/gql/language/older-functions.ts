@@ -45,7 +45,8 @@ const FUNCTIONS: Readonly<Record<string, string>> = {
   TAIL: `${NONE}; TRIM(list, n) leaves off the last n items`,
   RANGE: 'write the list out, as in [1, 2, 3], or two comparisons, as in x >= 1 AND x <= 5',
   KEYS: 'ask for one name with PROPERTY_EXISTS(n, name); GQL has no function that answers them all',
-  PROPERTIES: 'return what is wanted by name, as in n.name, n.size; RETURN n has them all',
+  PROPERTIES:
+    'return what is wanted by name, as in n.name, n.size; GQL has no function that answers them all',
   STARTNODE:
     'name the ends in the pattern, as in (a)-[r]->(b): a is where r begins; a IS SOURCE OF r asks for it',
   ENDNODE:

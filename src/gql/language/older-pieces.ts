@@ -77,11 +77,10 @@ export class Pieces {
 
   /** Whether a piece is part of a label expression. */
   protected isLabel(i: number): boolean {
-    if (this.word(i - 1) === 'LABELED') return true;
     if (this.is(i - 1, '[') && /^[-~]$/.test(this.pieces[i - 2]?.image ?? '')) return true;
     for (let at = i - 1; at >= 0; at--) {
       const { image, isWord } = this.pieces[at]!;
-      if (image === ':') return true;
+      if (image === ':' || this.word(at) === 'LABELED') return true;
       if (!isWord && !/^[&|!%()]$/.test(image)) return false;
       if (isWord && !/^[&|!:]$/.test(this.pieces[at - 1]?.image ?? '')) return false;
     }

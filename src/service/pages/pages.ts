@@ -1,5 +1,5 @@
 import { readFileSync } from 'node:fs';
-import { join } from 'node:path';
+import { join, posix } from 'node:path';
 import helmet from '@fastify/helmet';
 import type { FastifyInstance, FastifyReply } from 'fastify';
 import { marked } from 'marked';
@@ -19,7 +19,22 @@ const root = join(import.meta.dirname, '../../..');
 const DOCUMENTS = [
   ['/docs', 'README.md', 'Guide'],
   ['/docs/developers', 'DEVELOPERS.md', 'For developers'],
+  ['/docs/pattern-language', 'src/gql/CONFORMANCE.md', 'The pattern language'],
+  ['/docs/pattern-engine', 'src/gql/README.md', 'The pattern engine'],
+  ['/docs/nets', 'src/nets/README.md', 'What follows from nets'],
+  ['/docs/classes', 'src/classes/README.md', 'What a chip may be'],
 ] as const;
+/** Files that documents link to, shown as they are. */
+const TABLES = [
+  'schema/trade-file-classes.yaml',
+  'schema/trade-file-headings.yaml',
+  'schema/trade-file-nets.yaml',
+] as const;
+/** Addresses of what documents link to, by file. */
+const ADDRESSES: ReadonlyMap<string, string> = new Map([
+  ...DOCUMENTS.map(([address, file]) => [file, address] as const),
+  ...TABLES.map((file) => [file, `/docs/${file}`] as const),
+]);
 
 /**
  * Pages for people: start page, explorer, guide, checking sheets; and the schema as text.
@@ -68,10 +83,14 @@ export async function pages(
   });
   for (const [address, file, title] of DOCUMENTS) {
     app.get(address, async (_request, reply) => {
-      const body = new Html(documentBody(readFileSync(join(root, file), 'utf8')));
+      const body = new Html(documentBody(file, readFileSync(join(root, file), 'utf8')));
       return sendPage(reply, layout({ title: `${title} · Caseback`, at: address, body }));
     });
   }
+  for (const file of TABLES)
+    app.get(`/docs/${file}`, (_request, reply) =>
+      reply.type('text/plain; charset=utf-8').send(readFileSync(join(root, file), 'utf8')),
+    );
 }
 
 /** The page of the explorer. All its files come from this service, so that it works without a network. */
@@ -98,11 +117,19 @@ function explorerPage(): Html {
 `;
 }
 
-/** A document of ours as HTML, with links between documents turned into those between pages. */
-function documentBody(markdown: string): string {
-  const linked = markdown
-    .replaceAll('](DEVELOPERS.md', '](/docs/developers')
-    .replaceAll('](README.md', '](/docs');
+/**
+ * A document of ours as HTML, with links between documents turned into those between pages; what leads to code, which is not served, is no
+ * link.
+ * @param file where it stands
+ */
+function documentBody(file: string, markdown: string): string {
+  const linked = markdown.replaceAll(
+    /\[([^[\]\n]+)\]\(([^\s():#/][^\s():#]*)(#[^\s()]*)?\)/gu,
+    (_, label, to, part = '') => {
+      const address = ADDRESSES.get(posix.join(posix.dirname(file), to));
+      return address === undefined ? label : `[${label}](${address}${part})`;
+    },
+  );
   return `<div class="document">${marked.parse(linked, { async: false })}</div>`;
 }
 
