@@ -1,4 +1,4 @@
-import { globSync, readFileSync } from 'node:fs';
+import { globSync, readdirSync, readFileSync } from 'node:fs';
 import { dirname, join, relative } from 'node:path';
 import { describe, expect, test } from 'vitest';
 
@@ -95,6 +95,35 @@ describe('the layout of DEVELOPERS.md', () => {
       );
     expect(wrong).toEqual([]);
   });
+});
+
+/** Files and folders that DEVELOPERS.md names, with the line; names in capitals stand for the reader's own. */
+function placesNamed(): readonly (readonly [line: number, place: string])[] {
+  const lines = readFileSync(join(root, 'DEVELOPERS.md'), 'utf8').split('\n');
+  return lines.flatMap((text, at) =>
+    [...text.matchAll(/`([\w.][\w./-]*(?:\.(?:ts|yaml|graphql|md|mjs|json|ttl)|\/))`/gu)]
+      .map(([, place]) => place)
+      .filter((place) => !/(?:^|\/)\.|\b(?:[A-Z]+|N)\b(?!\.md)/u.test(place))
+      .map((place) => [at + 1, place] as const),
+  );
+}
+
+/** Made by a run, not part of the program. */
+const MADE = ['data/', 'demo-data/', 'node_modules/', 'confusion.yaml', 'journal.head.json', 'mirror.json'];
+
+test('every file that DEVELOPERS.md names is there, under that name or at the end of a longer one', () => {
+  const paths = ['src', 'tests', 'schema', 'seed-data'].flatMap((folder) =>
+    globSync('**/*', { cwd: join(root, folder), withFileTypes: true }).map((one) => {
+      const path = relative(root, join(one.parentPath, one.name)).replaceAll('\\', '/');
+      return `/${path}${one.isDirectory() ? '/' : ''}`;
+    }),
+  );
+  const there = [...paths, ...readdirSync(root).map((name) => `/${name}`), '/src/', '/tests/'];
+  const lost = placesNamed().filter(
+    ([, place]) => !MADE.includes(place) && !there.some((path) => path.endsWith(`/${place}`)),
+  );
+  expect(lost).toEqual([]);
+  expect(placesNamed().length).toBeGreaterThan(200);
 });
 
 describe('files', () => {
