@@ -81,7 +81,7 @@ export function mistakesOfDocument(text: string): readonly QuestionMistake[] {
 }
 
 /** Root fields whose answer is not that of the state of the request: they ask the journal, other states, or who is there. */
-const NOT_OF_STATE: ReadonlySet<string> = new Set([
+export const NOT_OF_STATE: ReadonlySet<string> = new Set([
   'asOf',
   'difference',
   'history',

@@ -1,8 +1,11 @@
 import { readFileSync, symlinkSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { NOT_OF_STATE } from '../../src/api-schema/question.ts';
+import { COMMAND_NAMES } from '../../src/cli/command-line.ts';
 import { NOTHING_HELD } from '../../src/dossier/check/context.ts';
 import { checkDocuments } from '../../src/dossier/check/rules.ts';
+import { patternSql } from '../../src/questions/mirror.ts';
 import { documentOf } from '../dossier/files.ts';
 import { caseback, Folder } from './running.ts';
 
@@ -55,11 +58,54 @@ function wordsOf(text: string): { readonly words: readonly string[]; readonly re
 /** Blanks and rules of a table by their being there, not by their length. */
 const squeezed = (line: string) => line.replaceAll(/-{2,}/gu, '--').replaceAll(/\s+/gu, ' ').trim();
 
-const EXAMPLES = examplesOf(readFileSync(join(ROOT, 'README.md'), 'utf8'));
+const GUIDE = readFileSync(join(ROOT, 'README.md'), 'utf8');
+const EXAMPLES = examplesOf(GUIDE);
+
+/** What stands in backticks. */
+const coded = (text: string): readonly string[] => [...text.matchAll(/`([^`]+)`/gu)].map(([, code]) => code);
+
+test('the table of commands names each command once', () => {
+  const [, table] = /^\| command \| what it does \|\n\| --- \| --- \|\n((?:\|.*\n)+)/mu.exec(GUIDE) ?? [];
+  const named = table.split('\n').flatMap((row) => coded(row.split('|')[1] ?? ''));
+  expect([...named].sort()).toEqual([...COMMAND_NAMES].sort());
+});
+
+test('the guide says which questions cannot be cited', () => {
+  const [, list] = /A question that is not of one state \(([^)]*)\) cannot be cited/u.exec(GUIDE) ?? [];
+  expect([...coded(list)].sort()).toEqual([...NOT_OF_STATE].sort());
+});
+
+test('the guide counts the devices of its first pattern as the demo archive does', async () => {
+  const query = `{ findPattern(id: "amplifier-at-the-sensor") { totalCount certainCount expectedCount }
+    devices { totalCount } }`;
+  const { out } = await caseback(['ask', '--query', query, '--demo'], { cwd });
+  const { findPattern, devices } = JSON.parse(out).data;
+  expect(GUIDE).toContain(
+    `\`totalCount\` says ${findPattern.totalCount} of ${devices.totalCount} devices, \`certainCount\` ${findPattern.certainCount} (probability 0.95 or more), \`expectedCount\` ${findPattern.expectedCount.toFixed(1)}:`,
+  );
+});
+
+interface Library {
+  readonly totalCount: number;
+  readonly nodes: readonly { readonly id: string; readonly text: string }[];
+}
+
+test('the guide names the patterns of the library that do not become SQL', async () => {
+  const [, rest] = /All named patterns of the library but one compile \(not (`[^`]+`)/u.exec(GUIDE) ?? [];
+  const query = '{ patterns(first: 100) { totalCount nodes { id text } } }';
+  const { out } = await caseback(['ask', '--query', query, '--demo'], { cwd });
+  const { totalCount, nodes } = JSON.parse(out).data.patterns as Library;
+  const refused: string[] = [];
+  for (const { id, text } of nodes)
+    await patternSql({ text }, 'postgres').catch(() => {
+      refused.push(id);
+    });
+  expect(nodes).toHaveLength(totalCount);
+  expect(refused).toEqual(coded(rest));
+});
 
 test('the dossier that the guide shows is sound', () => {
-  const guide = readFileSync(join(ROOT, 'README.md'), 'utf8');
-  const [, shown] = /^```yaml\n(boards:\n.*?)^```/msu.exec(guide) ?? [];
+  const [, shown] = /^```yaml\n(boards:\n.*?)^```/msu.exec(GUIDE) ?? [];
   const head = `caseback: dossier/1
 device: { id: tarn-quern, name: Tarn Quern, maker: tarn, released: 2024, bodySite: wrist }
 specimen: { id: a }
