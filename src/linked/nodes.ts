@@ -1,4 +1,5 @@
 import type { PartialDate } from '../model/dates.ts';
+import type { Body } from '../model/dossier.ts';
 import type { Pin } from '../model/net.ts';
 import type { Quantity } from '../model/quantity.ts';
 import { isTerm } from '../model/taxonomy.ts';
@@ -104,9 +105,7 @@ export function agent(name: string | undefined): LinkedNode | undefined {
   return name === undefined ? undefined : { id: agentIri(name), type: 'prov:Agent', name };
 }
 
-export function body(
-  size: { readonly length: number; readonly width: number; readonly height?: number | undefined } | undefined,
-): LinkedNode {
+export function body(size: Body | undefined): LinkedNode {
   if (size === undefined) return {};
   const { length, width, height, ...rest } = size;
   nothingLeft(rest);

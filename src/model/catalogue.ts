@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Device, deviceSchema } from './dossier.ts';
+import { bodySchema, type Device, deviceSchema } from './dossier.ts';
 import {
   anyQuantity,
   country,
@@ -105,14 +105,7 @@ export const partSchema = z
     package: text.optional().describe('Package as the trade writes it, such as "LGA-14" or "WLCSP-36".'),
     pins: z.number().int().positive().optional().describe('Number of pins.'),
     pinout: z.array(pinSchema).optional().describe('Its pins, as far as they are known.'),
-    body: z
-      .strictObject({
-        length: z.number().positive(),
-        width: z.number().positive(),
-        height: z.number().positive().optional(),
-      })
-      .optional()
-      .describe('Body size in mm.'),
+    body: bodySchema.optional().describe('Body size in mm.'),
     markings: z
       .array(text)
       .default([])

@@ -153,6 +153,15 @@ export const subsystemSchema = z
   .describe('A group of components with one task.');
 export type Subsystem = z.infer<typeof subsystemSchema>;
 
+/** Size of a body in mm. Whatever is recorded of bodies beside these is told by everything that goes through {@link BODY_SIDES}. */
+export const bodySchema = z.strictObject({
+  length: z.number().positive(),
+  width: z.number().positive(),
+  height: z.number().positive().optional(),
+});
+export type Body = z.infer<typeof bodySchema>;
+export const BODY_SIDES = Object.keys(bodySchema.shape) as readonly (keyof Body)[];
+
 export const componentSchema = z
   .strictObject({
     id: designator,
@@ -161,12 +170,7 @@ export const componentSchema = z
     side: z.enum(SIDES).optional(),
     at: z.strictObject({ x: z.number(), y: z.number() }).optional().describe('Centre on its board, mm.'),
     rotation: z.number().min(0).lt(360).optional().describe('Degrees counter-clockwise, seen from its side.'),
-    body: z
-      .strictObject({
-        length: z.number().positive(),
-        width: z.number().positive(),
-        height: z.number().positive().optional(),
-      })
+    body: bodySchema
       .optional()
       .describe(
         'Body size as measured, mm: length along its own x and width along its own y, before it is turned.',

@@ -3,7 +3,7 @@ import { observationText } from '../../evidence/support.ts';
 import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import { partIdOf } from '../../model/catalogue.ts';
-import type { Candidate } from '../../model/dossier.ts';
+import { BODY_SIDES, type Candidate } from '../../model/dossier.ts';
 import { pinOf, thingId } from '../../model/ids.ts';
 import type { Net } from '../../model/net.ts';
 import { formatQuantity } from '../../model/quantity.ts';
@@ -100,7 +100,11 @@ export function glanceText(
 
 function seen({ component, listed, holds, observations }: ComponentGlance): readonly Aspect[] {
   const { board, side, at, rotation, marking, reading, body, pins, value, appears, inside, note } = component;
-  const size = body && [body.length, body.width, body.height].filter((one) => one !== undefined).join(' x ');
+  const size =
+    body &&
+    BODY_SIDES.map((one) => body[one])
+      .filter((one) => one !== undefined)
+      .join(' x ');
   const place = [
     board ?? 'off the boards',
     side,

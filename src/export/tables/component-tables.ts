@@ -1,5 +1,5 @@
 import { SIDES } from '../../model/board.ts';
-import { IDENTIFICATION_STATES } from '../../model/dossier.ts';
+import { BODY_SIDES, IDENTIFICATION_STATES } from '../../model/dossier.ts';
 import type { BillLine } from './bill-of-materials.ts';
 import type { Column, ExportTable } from './columns.ts';
 import type { ComponentRow } from './component-rows.ts';
@@ -100,7 +100,7 @@ export const COMPONENTS: ExportTable<ComponentRow> = {
       says: 'Whether it counts as a component: fitted, and no feature of the board itself.',
       of: (row) => row.isCounted,
     },
-    ...(['length', 'width', 'height'] as const).map(
+    ...BODY_SIDES.map(
       (side): Column<ComponentRow> => ({
         name: `body_${side}_mm`,
         kind: 'number',
