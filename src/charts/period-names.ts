@@ -1,4 +1,4 @@
-import type { PeriodLength } from '../trends/answer.ts';
+import type { PeriodLength } from '../trends/asked.ts';
 import { SMALL } from './house-style.ts';
 import { widthOf } from './text-width.ts';
 

@@ -1,4 +1,5 @@
-import type { FacetName, TrendAnswer, TrendSeries } from '../trends/answer.ts';
+import type { TrendAnswer, TrendSeries } from '../trends/answer.ts';
+import type { FacetName } from '../trends/asked.ts';
 import { type Chart, type ChartSource, sourceLine } from './chart.ts';
 import {
   type ChartSize,

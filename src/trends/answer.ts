@@ -3,6 +3,7 @@ import type { DeviceFilter } from '../state/device-list.ts';
 import type { Direction } from '../statistics/direction.ts';
 import type { Interval } from '../statistics/proportion.ts';
 import type { FiveNumbers } from '../statistics/quantile.ts';
+import type { FacetName, PeriodLength } from './asked.ts';
 import type { Quantity } from './quantity.ts';
 import type { Subject } from './subject.ts';
 
@@ -14,9 +15,6 @@ export type Measure =
   | { readonly count: string }
   /** Median of a quantity over devices. */
   | { readonly quantity: Quantity };
-
-export type PeriodLength = 'year' | 'half-year' | 'quarter';
-export type FacetName = 'body-site' | 'maker' | 'price-band';
 
 export interface TrendQuestion {
   readonly of: Measure;

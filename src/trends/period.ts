@@ -1,5 +1,5 @@
 import { type PartialDate, yearOf } from '../model/dates.ts';
-import type { PeriodLength } from './answer.ts';
+import type { PeriodLength } from './asked.ts';
 
 /** A stretch of the calendar, by its number since year 0. */
 export interface Period {

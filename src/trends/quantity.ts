@@ -11,11 +11,8 @@ import type { State } from '../state/state.ts';
 import { ABSENT, known, NOT_OBSERVED, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
 import { didYouMean } from '../text/near.ts';
+import type { DeviceQuantity } from './asked.ts';
 import { commonestCurrency, priceIn } from './currency.ts';
-
-/** Quantities of a device itself. */
-export const DEVICE_QUANTITIES = ['mass', 'price', 'length', 'width', 'height'] as const;
-export type DeviceQuantity = (typeof DEVICE_QUANTITIES)[number];
 
 /** A quantity of the device, or a parameter of its parts of a category, such as `capacity` of `Battery`. */
 export type Quantity =

@@ -1,5 +1,6 @@
 import fc from 'fast-check';
-import type { PeriodLength, TrendAnswer, TrendPeriod, TrendSeries } from '../../src/trends/answer.ts';
+import type { TrendAnswer, TrendPeriod, TrendSeries } from '../../src/trends/answer.ts';
+import type { PeriodLength } from '../../src/trends/asked.ts';
 
 /** Labels that break what is careless: markup, quotes, both directions of writing, marks, length, control characters. */
 export const LABELS = [

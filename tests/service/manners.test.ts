@@ -31,7 +31,7 @@ import {
 import { BUSES, MEDIA } from '../../src/model/net.ts';
 import { serviceSchema } from '../../src/service/graphql/schema.ts';
 import { LINK_LABELS, ORDERS } from '../../src/structures/answer.ts';
-import { DEVICE_QUANTITIES } from '../../src/trends/quantity.ts';
+import { DEVICE_QUANTITIES, FACETS, PERIOD_LENGTHS } from '../../src/trends/asked.ts';
 import { HIDDEN } from './invented.ts';
 import { type Served, serve } from './serving.ts';
 
@@ -111,6 +111,8 @@ describe('closed sets are enums', () => {
     ['StructureLinkKind', LINK_LABELS],
     ['StructureOrder', ORDERS],
     ['TrendDeviceQuantity', DEVICE_QUANTITIES],
+    ['TrendFacet', FACETS],
+    ['TrendPeriodLength', PERIOD_LENGTHS],
     ['Role', ROLES],
     ['PersonState', PERSON_STATES],
     ['SourceKind', sourceSchema.shape.kind.options],

@@ -1,7 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Holder } from '../../src/state/holder.ts';
-import type { FacetName, Measure, TrendCell, TrendQuestion } from '../../src/trends/answer.ts';
+import type { Measure, TrendCell, TrendQuestion } from '../../src/trends/answer.ts';
+import type { FacetName } from '../../src/trends/asked.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { type Candidates, liveWith, type Made, seen } from './made.ts';
 

@@ -1,9 +1,10 @@
 import { trendRows } from '../../export/answer-rows.ts';
 import { toTable } from '../../export/table.ts';
 import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
+import { trendsOf } from '../../questions/trends.ts';
 import type { DeviceFilter } from '../../state/device-list.ts';
-import type { FacetName, PeriodLength, TrendAnswer } from '../../trends/answer.ts';
-import { trends } from '../../trends/trends.ts';
+import type { TrendAnswer } from '../../trends/answer.ts';
+import { FACETS, PERIOD_LENGTHS } from '../../trends/asked.ts';
 import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';
 import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { tableRows } from '../answers/trend-rows.ts';
@@ -13,11 +14,8 @@ import { quoted, UsageError } from '../frame/exit.ts';
 import { checkRange } from '../frame/instant.ts';
 import { choice, decimal, flag, readBy, text, type ValuesOf } from '../frame/options.ts';
 
-const PERIODS = ['year', 'half-year', 'quarter'] as const satisfies readonly PeriodLength[];
-const FACETS = ['body-site', 'maker', 'price-band'] as const satisfies readonly FacetName[];
-
 const OPTIONS = {
-  per: choice('PERIOD', PERIODS, {
+  per: choice('PERIOD', PERIOD_LENGTHS, {
     help: 'how time is divided: year, half-year or quarter',
     default: 'year',
   }),
@@ -75,7 +73,7 @@ export const command = defineCommand({
     if (settings.totals && settings.firstAdopters)
       throw new UsageError('--totals does not go with --first-adopters; a chart shows one of them');
     const view = await call.view();
-    const answers = await trends(view, questions);
+    const answers = await trendsOf(view, questions);
     if (wantsPicture)
       return writePicture(call, view, async (source, size) => {
         if (!settings.firstAdopters)

@@ -2,16 +2,9 @@ import { CasebackError } from '../../../model/problems.ts';
 import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../../questions/charts.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { State } from '../../../state/state.ts';
-import type {
-  FacetName,
-  Measure,
-  PeriodLength,
-  TrendAnswer,
-  TrendCell,
-  TrendQuestion,
-  TrendSeries,
-} from '../../../trends/answer.ts';
-import type { DeviceQuantity, Quantity } from '../../../trends/quantity.ts';
+import type { Measure, TrendAnswer, TrendCell, TrendQuestion, TrendSeries } from '../../../trends/answer.ts';
+import { DEVICE_QUANTITIES, FACETS, PERIOD_LENGTHS, SUBJECT_KINDS } from '../../../trends/asked.ts';
+import type { Quantity } from '../../../trends/quantity.ts';
 import type { Subject } from '../../../trends/subject.ts';
 import { chartSource, sizeOf } from '../charts.ts';
 import { viewOf } from '../context.ts';
@@ -20,10 +13,6 @@ import type * as Api from '../resolver-types.ts';
 import { deviceSource } from '../sources.ts';
 import { checkLength, enumName, enumWord, onlyGiven } from '../words.ts';
 
-const PERIODS: readonly PeriodLength[] = ['year', 'half-year', 'quarter'];
-const FACETS: readonly FacetName[] = ['body-site', 'maker', 'price-band'];
-const DEVICE_QUANTITIES: readonly DeviceQuantity[] = ['mass', 'price', 'length', 'width', 'height'];
-
 async function questionOf(
   view: State,
   { of, per, by, edges, currency, filter }: Api.TrendQuestion,
@@ -31,7 +20,7 @@ async function questionOf(
 ): Promise<TrendQuestion> {
   return {
     of: measureOf(of),
-    per: enumWord(PERIODS, per),
+    per: enumWord(PERIOD_LENGTHS, per),
     ...(by ? { by: enumWord(FACETS, by) } : {}),
     ...(edges ? { edges } : {}),
     ...(currency ? { currency } : {}),
@@ -46,10 +35,8 @@ function measureOf(input: Api.TrendMeasure): Measure {
   return { quantity: quantityOf(input.quantity ?? {}) };
 }
 
-const SUBJECTS = ['pattern', 'text', 'category', 'maker', 'part', 'decision'] as const;
-
 function subjectOf(input: Api.TrendSubject): Subject {
-  const name = onlyGiven('share', input, SUBJECTS);
+  const name = onlyGiven('share', input, SUBJECT_KINDS);
   if (typeof input.text === 'string') checkLength('text', input.text);
   return { [name]: input[name] } as unknown as Subject;
 }
