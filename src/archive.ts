@@ -23,7 +23,7 @@ import { type Amendment, type Correction, subjectOf, type TouchedPublication } f
 import type { DecisionVerdict } from './model/decision.ts';
 import { designatorOf } from './model/designator.ts';
 import type { Candidate, Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
-import type { Change, Entry } from './model/entry.ts';
+import type { Authorship, Change, Entry } from './model/entry.ts';
 import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
 import { isImportProposal } from './model/import-proposal.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
@@ -44,12 +44,6 @@ import { shiftOf } from './state/timeline.ts';
 import { inSpan } from './telemetry/spans.ts';
 import type { TradeImport } from './trade-files/import.ts';
 import type { TradeReport } from './trade-files/report.ts';
-
-/** Who changes the archive, and why; both are journaled. */
-export interface Authorship {
-  readonly actor: string;
-  readonly reason: string;
-}
 
 export interface ImportReport {
   /** Journal entries written; 0 when the archive already held everything. */

@@ -2,7 +2,7 @@ import type { z } from 'zod';
 import { type Catalogue, deviceRecordSchema, partSchema } from '../model/catalogue.ts';
 import type { Amendment } from '../model/correction.ts';
 import { type Dossier, dossierSchema } from '../model/dossier.ts';
-import type { Change } from '../model/entry.ts';
+import type { Authorship, Change } from '../model/entry.ts';
 import { componentMeant, parseThingId, specimenOfId } from '../model/ids.ts';
 import { CasebackError, formatProblem, type Problem } from '../model/problems.ts';
 import { oneLine } from '../text/plain-text.ts';
@@ -13,11 +13,6 @@ import { same } from './document/same.ts';
 import { planImport } from './plan.ts';
 import { recordProblems } from './record-problems.ts';
 import { schemaAt, wantsText } from './schema-walk.ts';
-
-interface Authorship {
-  readonly actor: string;
-  readonly reason: string;
-}
 
 /**
  * The journal's changes that make an amendment, checked by the rules that files obey.

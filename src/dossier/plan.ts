@@ -1,6 +1,6 @@
 import { type Collection, type Part, partIdOf, recordId } from '../model/catalogue.ts';
 import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
-import type { Change } from '../model/entry.ts';
+import type { Authorship, Change } from '../model/entry.ts';
 import { componentMeant, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
 import { CasebackError, type Problem } from '../model/problems.ts';
 import type { Held, HeldDossiers } from './check/context.ts';
@@ -29,11 +29,7 @@ export interface PlannedImport {
  * @throws CasebackError BAD_FILE with every problem, when any rule is broken; CONFLICT, when the files are sound but
  * contradict what was recorded since they were filed
  */
-export function planImport(
-  read: readonly ReadDocument[],
-  held: HeldDossiers,
-  by: { readonly actor: string; readonly reason: string },
-): PlannedImport {
+export function planImport(read: readonly ReadDocument[], held: HeldDossiers, by: Authorship): PlannedImport {
   return atOnce(planningImport(read, held, by));
 }
 
@@ -41,7 +37,7 @@ export function planImport(
 export function* planningImport(
   read: readonly ReadDocument[],
   held: HeldDossiers,
-  by: { readonly actor: string; readonly reason: string },
+  by: Authorship,
 ): Steps<PlannedImport> {
   const documents = asRecorded(read, held);
   yield;
@@ -106,7 +102,7 @@ function recordChanges(
   documents: readonly ReadDocument[],
   collection: Collection,
   held: Held,
-  by: { readonly actor: string; readonly reason: string },
+  by: Authorship,
 ): Change[] {
   const records = new Map(
     documents.flatMap((document) =>
@@ -142,7 +138,7 @@ function relabelDepth(part: Part, parts: ReadonlyMap<string, unknown>): number {
 function* dossierChanges(
   documents: readonly ReadDocument[],
   held: HeldDossiers,
-  by: { readonly actor: string; readonly reason: string },
+  by: Authorship,
 ): Steps<Change[]> {
   const changed: Dossier[] = [];
   for (const document of documents) {

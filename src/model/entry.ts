@@ -4,22 +4,26 @@ import type { CorrectionMade } from './correction.ts';
 import type { DecisionJudged } from './decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
 
-/** A change as asked for: what happened, by whom and why. The journal adds order, time and hash. */
-export type Change = {
+/** Who changes the archive, and why; both are journaled. */
+export interface Authorship {
   readonly actor: string;
   readonly reason: string;
-} & (
-  | { readonly kind: 'record-put'; readonly payload: RecordPut }
-  | { readonly kind: 'dossier-put'; readonly payload: DossierPut }
-  | { readonly kind: 'observation-recorded'; readonly payload: ObservationRecorded }
-  | { readonly kind: 'observation-withdrawn'; readonly payload: ObservationWithdrawn }
-  | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
-  | { readonly kind: 'identification-judged'; readonly payload: IdentificationJudged }
-  | { readonly kind: 'decision-judged'; readonly payload: DecisionJudged }
-  | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
-  | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
-  | { readonly kind: 'recalled'; readonly payload: Recalled }
-);
+}
+
+/** A change as asked for: what happened, by whom and why. The journal adds order, time and hash. */
+export type Change = Authorship &
+  (
+    | { readonly kind: 'record-put'; readonly payload: RecordPut }
+    | { readonly kind: 'dossier-put'; readonly payload: DossierPut }
+    | { readonly kind: 'observation-recorded'; readonly payload: ObservationRecorded }
+    | { readonly kind: 'observation-withdrawn'; readonly payload: ObservationWithdrawn }
+    | { readonly kind: 'identification-set'; readonly payload: IdentificationSet }
+    | { readonly kind: 'identification-judged'; readonly payload: IdentificationJudged }
+    | { readonly kind: 'decision-judged'; readonly payload: DecisionJudged }
+    | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
+    | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
+    | { readonly kind: 'recalled'; readonly payload: Recalled }
+  );
 
 export interface RecordPut {
   readonly collection: Collection;

@@ -1,8 +1,8 @@
 // Stored questions with an address of their own.
 
-import type { Archive, Authorship } from '../archive.ts';
+import type { Archive } from '../archive.ts';
 import type { Feed } from '../model/catalogue.ts';
-import type { Entry } from '../model/entry.ts';
+import type { Authorship, Entry } from '../model/entry.ts';
 import type { State } from '../state/state.ts';
 import { fileRecord } from './file-record.ts';
 

@@ -1,6 +1,6 @@
-import type { Archive, Authorship } from '../archive.ts';
+import type { Archive } from '../archive.ts';
 import { type CatalogueRecord, type Collection, catalogueSchema, recordId } from '../model/catalogue.ts';
-import type { Entry } from '../model/entry.ts';
+import type { Authorship, Entry } from '../model/entry.ts';
 import type { Audience } from '../state/audience.ts';
 
 /**

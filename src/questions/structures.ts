@@ -1,9 +1,9 @@
 // Structures that many devices have, and the library of patterns they may go into.
 
 import type { z } from 'zod';
-import type { Archive, Authorship } from '../archive.ts';
+import type { Archive } from '../archive.ts';
 import type { NamedPattern, patternSchema } from '../model/catalogue.ts';
-import type { Entry } from '../model/entry.ts';
+import type { Authorship, Entry } from '../model/entry.ts';
 import { CasebackError } from '../model/problems.ts';
 import type { Audience } from '../state/audience.ts';
 import type { State } from '../state/state.ts';

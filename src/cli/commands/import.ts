@@ -1,10 +1,11 @@
-import { Archive, type Authorship, type ImportReport } from '../../archive.ts';
+import { Archive, type ImportReport } from '../../archive.ts';
 import { NOTHING_HELD } from '../../dossier/check/context.ts';
 import { bySeverity } from '../../dossier/check/rules.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { everyProblem } from '../../dossier/every-problem.ts';
 import { badFiles } from '../../dossier/plan.ts';
 import type { ReadFiles } from '../../dossier/read-files.ts';
+import type { Authorship } from '../../model/entry.ts';
 import type { Problem } from '../../model/problems.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import { cautionLines } from '../answers/cautions.ts';

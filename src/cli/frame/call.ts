@@ -1,8 +1,9 @@
 import { anotherName, localAccount, localAccountFile, setLocalAccount } from '../../access/local-account.ts';
 import { personName } from '../../access/names.ts';
-import type { Archive, Authorship } from '../../archive.ts';
+import type { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
+import type { Authorship } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';

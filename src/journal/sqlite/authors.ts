@@ -1,17 +1,12 @@
+import type { Authorship } from '../../model/entry.ts';
 import { openToRead } from './open.ts';
-
-/** Who wrote entries, and why. */
-interface Authored {
-  readonly actor: string;
-  readonly reason: string;
-}
 
 /**
  * How much of what a journal file describes was written by one author for one reason: all records and dossiers, some of
  * them, or none. Told by the first entry, so that an archive of others costs one look; written to is nothing. A file
  * that cannot be read has none: whoever opens it says why.
  */
-export function describedBy(file: string, { actor, reason }: Authored): 'all' | 'some' | 'none' {
+export function describedBy(file: string, { actor, reason }: Authorship): 'all' | 'some' | 'none' {
   let opened: ReturnType<typeof openToRead> | undefined;
   try {
     opened = openToRead(file);

@@ -1,8 +1,7 @@
 import type { z } from 'zod';
 import type { Who } from '../../../access/roles.ts';
-import type { Authorship } from '../../../archive.ts';
 import { recordProblems } from '../../../dossier/record-problems.ts';
-import type { Entry } from '../../../model/entry.ts';
+import type { Authorship, Entry } from '../../../model/entry.ts';
 import { CasebackError, formatProblem } from '../../../model/problems.ts';
 import { enumName } from '../words.ts';
 
