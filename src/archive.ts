@@ -58,6 +58,16 @@ export interface ImportReport {
   readonly readers: ReadersDifference;
 }
 
+/** For whom an import is made, and what it may do. */
+export interface ImportOptions {
+  /** Whose state it is held against, and whose near names its problems name. @default 'desk' */
+  readonly audience?: Audience | undefined;
+  /** Whether more than drafts may be brought in. @default true */
+  readonly mayPublish?: boolean | undefined;
+  /** Ends it as long as nothing is written. */
+  readonly signal?: AbortSignal | undefined;
+}
+
 /** What a recall took back. */
 export interface RecallReport {
   /** Ids of what was recalled: with a device its specimens. */
@@ -324,23 +334,14 @@ export class Archive {
 
   /**
    * Brings files in, all or nothing, in turns with other work. What the archive already holds in the same form is left alone.
-   * @param mayPublish whether more than drafts may be brought in
-   * @param signal ends it as long as nothing is written
    * @throws CasebackError BAD_FILE with every problem, CONFLICT, or NOT_ALLOWED; the signal's reason
    */
   importDocuments(
     documents: readonly ReadDocument[],
     by: Authorship,
-    audience: Audience = 'desk',
-    mayPublish = true,
-    signal?: AbortSignal,
+    options: ImportOptions = {},
   ): Promise<ImportReport> {
-    return this.#inTurn(async () => {
-      const held = this.#heldFor(this.state(audience));
-      const planned = await inTurns(planningImport(documents, held, by), signal);
-      if (!mayPublish) refusePublishing(planned.changes, held);
-      return this.#imported(planned);
-    });
+    return this.#inTurn(async () => this.#imported(await this.#planDocuments(documents, by, options)));
   }
 
   /**
@@ -349,6 +350,17 @@ export class Archive {
    */
   planDocuments(documents: readonly ReadDocument[], by: Authorship): ImportReport {
     return this.#wouldImport(planImport(documents, this.held(), by));
+  }
+
+  async #planDocuments(
+    documents: readonly ReadDocument[],
+    by: Authorship,
+    { audience = 'desk', mayPublish = true, signal }: ImportOptions,
+  ): Promise<PlannedImport> {
+    const held = this.#heldFor(this.state(audience));
+    const planned = await inTurns(planningImport(documents, held, by), signal);
+    if (!mayPublish) refusePublishing(planned.changes, held);
+    return planned;
   }
 
   async #imported(planned: PlannedImport): Promise<ImportReport> {
@@ -386,16 +398,10 @@ export class Archive {
   async planTradeFiles(
     request: TradeImport,
     by: Authorship,
-    audience: Audience,
-    mayPublish = true,
-    signal?: AbortSignal,
+    options: ImportOptions = {},
   ): Promise<TradeImportReport> {
-    const { planningTradeImport } = await import('./trade-files/import.ts');
-    const held = this.#heldFor(this.state(audience));
-    const { document, report } = await inTurns(planningTradeImport(request, held), signal);
-    const planned = await inTurns(planningImport([document], held, by), signal);
-    if (!mayPublish) refusePublishing(planned.changes, held);
-    return { ...this.#wouldImport(planned), report };
+    const { document, report } = await this.#mergedTradeFiles(request, options);
+    return { ...this.#wouldImport(await this.#planDocuments([document], by, options)), report };
   }
 
   /**
@@ -407,19 +413,18 @@ export class Archive {
   importTradeFiles(
     request: TradeImport,
     by: Authorship,
-    audience: Audience,
-    mayPublish = true,
-    signal?: AbortSignal,
+    options: ImportOptions = {},
   ): Promise<TradeImportReport> {
     return this.#inTurn(async () => {
-      const { planningTradeImport } = await import('./trade-files/import.ts');
-      const held = this.#heldFor(this.state(audience));
-      const { document, report, refusal } = await inTurns(planningTradeImport(request, held), signal);
+      const { document, report, refusal } = await this.#mergedTradeFiles(request, options);
       if (refusal) throw refusal;
-      const planned = await inTurns(planningImport([document], held, by), signal);
-      if (!mayPublish) refusePublishing(planned.changes, held);
-      return { ...(await this.#imported(planned)), report };
+      return { ...(await this.#imported(await this.#planDocuments([document], by, options))), report };
     });
+  }
+
+  async #mergedTradeFiles(request: TradeImport, { audience = 'desk', signal }: ImportOptions) {
+    const { planningTradeImport } = await import('./trade-files/import.ts');
+    return inTurns(planningTradeImport(request, this.#heldFor(this.state(audience))), signal);
   }
 
   /** Adds one observation to a specimen's dossier. */
@@ -440,7 +445,7 @@ export class Archive {
 
   /**
    * Sets what a component is identified as; the identification before stays in history.
-   * @param mayReplace whether in place of what somebody else concluded, too. What an import proposed always gives way
+   * @param options.mayReplace whether in place of what somebody else concluded, too. What an import proposed always gives way
    * @throws CasebackError CONFLICT where it may not: a correction replaces that, and names the sentences that it touches
    */
   setIdentification(
@@ -448,7 +453,7 @@ export class Archive {
     identification: Identification,
     by: Authorship,
     audience: Audience,
-    mayReplace = true,
+    { mayReplace = true }: { readonly mayReplace?: boolean } = {},
   ): Promise<Recorded> {
     return this.#inTurn(async () => {
       const replaces = secondOf(this.state(audience).specimen(specimen), identification);
@@ -474,7 +479,7 @@ export class Archive {
 
   /**
    * Takes an observation back: it stays on record and counts for nothing.
-   * @param mayAny whether others' observations too
+   * @param options.mayAny whether others' observations too
    * @throws CasebackError NOT_FOUND, CONFLICT; NOT_ALLOWED for what somebody else recorded
    */
   withdrawObservation(
@@ -482,7 +487,7 @@ export class Archive {
     observation: string,
     by: Authorship,
     audience: Audience,
-    mayAny = true,
+    { mayAny = true }: { readonly mayAny?: boolean } = {},
   ): Promise<Recorded> {
     return this.#inTurn(async () => {
       resolved(this.state(audience), specimen, ['Specimen']);

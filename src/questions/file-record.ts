@@ -18,10 +18,8 @@ export async function fileRecord<C extends Collection>(
   const catalogue = catalogueSchema.parse({ caseback: 'catalogue/1', [collection]: [record] });
   const file = `${kind} ${recordId(collection, record)}`;
   const locate = () => ({ line: 1, column: 1 });
-  const { last } = await archive.importDocuments(
-    [{ kind: 'catalogue', file, locate, catalogue }],
-    by,
+  const { last } = await archive.importDocuments([{ kind: 'catalogue', file, locate, catalogue }], by, {
     audience,
-  );
+  });
   return last;
 }

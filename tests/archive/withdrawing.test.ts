@@ -30,7 +30,7 @@ test('whoever withdraws what they recorded has no more of the journal read than 
       'desk',
     );
   const withdraw = (id: string, by = mine, through = archive) =>
-    through.withdrawObservation('tarn-sennit-1/a', id, by, 'desk', false);
+    through.withdrawObservation('tarn-sennit-1/a', id, by, 'desk', { mayAny: false });
   for (const id of ['n1', 'n2', 'n3', 'n4']) await record(id);
   await withdraw('n1');
   journal.count = 0;

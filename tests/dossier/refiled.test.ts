@@ -47,7 +47,7 @@ async function withNetlist(): Promise<Archive> {
   await archive.importDocuments([read(written('', ''))], BY);
   const file = readTradeFile(Buffer.from(NETLIST), 'net.ipc');
   if (!file) throw new Error('it is no trade file');
-  await archive.importTradeFiles({ files: [{ file }], device: 'mullet-band', specimen: 'a' }, BY, 'desk');
+  await archive.importTradeFiles({ files: [{ file }], device: 'mullet-band', specimen: 'a' }, BY);
   return archive;
 }
 

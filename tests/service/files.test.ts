@@ -230,7 +230,7 @@ describe('an import', () => {
     const archive = await archiveOf([]);
     const gone = new AbortController();
     const { value } = await turnsOf(async () => {
-      const importing = archive.importDocuments(documents, BY, 'desk', true, gone.signal);
+      const importing = archive.importDocuments(documents, BY, { signal: gone.signal });
       setImmediate(() => setImmediate(() => gone.abort(new Error('gone'))));
       return importing.then(
         () => 'written',

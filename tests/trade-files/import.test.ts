@@ -59,7 +59,7 @@ async function imported(
   files: Readonly<Record<string, string>>,
   more: Partial<TradeImport> = {},
 ): Promise<TradeReport> {
-  return (await archive.importTradeFiles(request(files, more), BY, 'desk')).report;
+  return (await archive.importTradeFiles(request(files, more), BY)).report;
 }
 
 function dossierOf(archive: Archive): Dossier {
@@ -175,7 +175,6 @@ describe('trade files into a new dossier', () => {
     const again = await archive.importTradeFiles(
       request({ 'net.ipc': NETLIST, 'place.csv': PLACEMENT, 'bom.csv': BOM }),
       BY,
-      'desk',
     );
     expect(again).toMatchObject({ entries: 0, report: { changes: false, proposals: [] } });
     expect(again.report.differences.map(({ kind }) => kind)).toEqual(['agree', 'agree', 'agree']);
@@ -199,14 +198,14 @@ describe('trade files into a new dossier', () => {
     await expect(imported(archive, { 'c.ipc': NETLIST })).rejects.toThrow(
       'The dossier has the boards main, flex; say of which c.ipc is',
     );
-    const again = await archive.importTradeFiles(request({ 'flex=b.ipc': NETLIST }), BY, 'desk');
+    const again = await archive.importTradeFiles(request({ 'flex=b.ipc': NETLIST }), BY);
     expect(again.entries).toBe(0);
   });
 
   test('what is left open is asked for', async () => {
     const archive = await archiveWith();
     const without = (more: Partial<TradeImport>) =>
-      archive.planTradeFiles({ ...request({ 'bom.csv': BOM }), ...more }, BY, 'desk');
+      archive.planTradeFiles({ ...request({ 'bom.csv': BOM }), ...more }, BY);
     await expect(without({ device: 'ferrule-bond' })).rejects.toThrow(
       'No device "ferrule-bond" is in the archive; did you mean "ferrule-band"?',
     );
@@ -227,7 +226,7 @@ describe('trade files into a new dossier', () => {
   test('a dry run writes nothing', async () => {
     const archive = await archiveWith();
     const before = archive.version;
-    const { entries, report } = await archive.planTradeFiles(request({ 'bom.csv': BOM }), BY, 'desk');
+    const { entries, report } = await archive.planTradeFiles(request({ 'bom.csv': BOM }), BY);
     expect(entries).toBe(1);
     expect(report.boards).toEqual([
       {
@@ -307,7 +306,7 @@ const JOINED = LATE.replace(record('C', 'U2', 9), record('C', 'U1', 4));
 describe('a netlist that comes late', () => {
   test('meets what was traced: agreement, what only one has, contradictions', async () => {
     const archive = await archiveWith(BENCH);
-    const { report } = await archive.planTradeFiles(request({ 'net.ipc': LATE }), BY, 'desk');
+    const { report } = await archive.planTradeFiles(request({ 'net.ipc': LATE }), BY);
     expect(report.differences).toEqual([
       { kind: 'agree', what: 'U1 and U2, joined by trace in the archive, share a net' },
       {
@@ -338,7 +337,7 @@ describe('a netlist that comes late', () => {
       connections: [{ between: ['U1', 'U2'], medium: 'trace' }],
     });
     const series = LATE.replace(record('VCC', 'U2', 5), record('D', 'U2', 5));
-    const { report } = await archive.planTradeFiles(request({ 'net.ipc': series }), BY, 'desk');
+    const { report } = await archive.planTradeFiles(request({ 'net.ipc': series }), BY);
     expect(report.differences[0]).toEqual({
       kind: 'agree',
       what: 'U1 and U2, joined by trace in the archive, meet through R1',
@@ -392,8 +391,7 @@ describe('a netlist that comes late', () => {
     expect(component(archive, 'R1').value).toBe('10k');
     expect(report.conflicts).toEqual([{ of: 'main:R1', field: 'value', archive: '10k', files: '4k7' }]);
     expect(
-      (await archive.importTradeFiles(request({ 'net.ipc': JOINED }, { complete: true }), BY, 'desk'))
-        .entries,
+      (await archive.importTradeFiles(request({ 'net.ipc': JOINED }, { complete: true }), BY)).entries,
     ).toBe(0);
   });
 
@@ -403,7 +401,7 @@ describe('a netlist that comes late', () => {
       connections: [],
       nets: [{ id: 'data', kind: 'signal', pins: ['U1.2', 'U2.2'] }],
     });
-    const { report } = await archive.planTradeFiles(request({ 'net.ipc': LATE }), BY, 'desk');
+    const { report } = await archive.planTradeFiles(request({ 'net.ipc': LATE }), BY);
     expect(report.differences[0]).toEqual({
       kind: 'contradiction',
       what: 'net "data" of the archive joins U1.2 and U2.2, which lie on "A" and on "B" in the files',
@@ -442,11 +440,7 @@ describe('random boards', () => {
         expect(
           after.components.map(({ id, at, rotation, fitted }) => ({ id, at, rotation, fitted })),
         ).toEqual(before.components.map(({ id, at, rotation, fitted }) => ({ id, at, rotation, fitted })));
-        const again = await archive.importTradeFiles(
-          request({ 'board.kicad_pcb': asKicad(board, 8) }),
-          BY,
-          'desk',
-        );
+        const again = await archive.importTradeFiles(request({ 'board.kicad_pcb': asKicad(board, 8) }), BY);
         expect(again.entries).toBe(0);
       }),
       { numRuns: 25 },

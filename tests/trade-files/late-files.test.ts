@@ -97,7 +97,7 @@ function request(text: string, more: Partial<TradeImport> = {}): TradeImport {
   return { files: [{ file: read, board: 'core' }], device: 'gusset-clip', specimen: 'a', ...more };
 }
 
-const merged = (archive: Archive, text = NETS) => archive.importTradeFiles(request(text), BY, 'desk');
+const merged = (archive: Archive, text = NETS) => archive.importTradeFiles(request(text), BY);
 const filed = (archive: Archive) => archive.held().dossierAsFiled(ID) as Dossier;
 const kindOf = (archive: Archive, id: string, term: string) =>
   archive.state('desk').specimen(ID)?.labels.get(id)?.get(term) ?? 0;
@@ -161,12 +161,16 @@ describe('what an import proposed', () => {
   test('gives way to the first identification, which is signed; the second is a correction', async () => {
     const archive = await archiveWith();
     await merged(archive);
-    const first = await archive.setIdentification(ID, identification('R31', 'Thermistor'), BY, 'desk', false);
+    const first = await archive.setIdentification(ID, identification('R31', 'Thermistor'), BY, 'desk', {
+      mayReplace: false,
+    });
     expect(first.cautions).toEqual([]);
     const now = archive.state('desk').specimen(ID)?.identified.get('R31');
     expect(now).toMatchObject({ by: 'B. Example', on: first.instant.slice(0, 10), reason: 'test' });
     const second = identification('R31', 'Resistor');
-    await expect(archive.setIdentification(ID, second, BY, 'desk', false)).rejects.toMatchObject({
+    await expect(
+      archive.setIdentification(ID, second, BY, 'desk', { mayReplace: false }),
+    ).rejects.toMatchObject({
       code: 'CONFLICT',
       message: expect.stringContaining('caseback correct identify gusset-clip/a/R31 Resistor=0.9'),
     });
@@ -184,7 +188,7 @@ describe('files of another board', () => {
     const archive = await archiveWith();
     const asked = request(text);
     const files = asked.files.map((one) => ({ ...one, board }));
-    return (await archive.planTradeFiles({ ...asked, files }, BY, 'desk')).report.cautions;
+    return (await archive.planTradeFiles({ ...asked, files }, BY)).report.cautions;
   };
 
   test('are told by designators that none of the board has', async () => {
@@ -211,7 +215,7 @@ describe('files of another board', () => {
     const archive = await archiveWith();
     const [{ file: read }] = request(NETS).files;
     const asked = { ...request(NETS), files: [{ file: read }] };
-    await expect(archive.planTradeFiles(asked, BY, 'desk')).rejects.toThrow('--board core');
+    await expect(archive.planTradeFiles(asked, BY)).rejects.toThrow('--board core');
   });
 });
 

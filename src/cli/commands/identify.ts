@@ -44,7 +44,9 @@ export const command = defineCommand({
       ...(cites ? { cites } : {}),
       ...visible,
     });
-    const entry = await archive.setIdentification(specimenOfId(id), identification, by, 'desk', false);
+    const entry = await archive.setIdentification(specimenOfId(id), identification, by, 'desk', {
+      mayReplace: false,
+    });
     return {
       json: () => entry,
       messages: [

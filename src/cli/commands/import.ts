@@ -143,9 +143,7 @@ async function importTradeFiles(
   dry: boolean,
   archive: Archive,
 ): Promise<Answer> {
-  const written = dry
-    ? await archive.planTradeFiles(trade, by, 'desk')
-    : await archive.importTradeFiles(trade, by, 'desk');
+  const written = dry ? await archive.planTradeFiles(trade, by) : await archive.importTradeFiles(trade, by);
   const { report, entries, dossiers, readers } = written;
   const contradictions = report.differences.filter(({ kind }) => kind === 'contradiction').length;
   const kept = contradictions > 0 && dry && trade.despiteContradictions !== true;

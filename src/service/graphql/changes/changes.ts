@@ -53,13 +53,11 @@ export const changes: Api.Resolvers = {
       const read = await readDocumentsApart(files, signal);
       if (read.problems.length > 0) throw badFiles(await archive.problemsIn(read, view.audience, signal));
       const { documents } = read;
-      const report = await archive.importDocuments(
-        documents,
-        authorship(by, who),
-        view.audience,
-        isEditor(context),
+      const report = await archive.importDocuments(documents, authorship(by, who), {
+        audience: view.audience,
+        mayPublish: isEditor(context),
         signal,
-      );
+      });
       const ids = documents.flatMap((one) => (one.kind === 'dossier' ? [specimenIdOf(one.dossier)] : []));
       const now = archive.state(view.audience);
       const opened = [...new Set(ids)].flatMap((id) => now.specimen(id) ?? []);

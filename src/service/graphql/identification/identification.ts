@@ -224,7 +224,7 @@ export const identification: Resolvers = {
         observation,
         authorship(by, who),
         view.audience,
-        isEditor(context),
+        { mayAny: isEditor(context) },
       );
       return {
         entry: entrySource(entry),

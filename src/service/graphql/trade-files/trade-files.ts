@@ -30,9 +30,10 @@ export const tradeFiles: Api.Resolvers = {
         despiteContradictions: input.despiteContradictions,
         ...(typeof input.opened === 'string' ? { opened: input.opened } : {}),
       };
+      const options = { audience: view.audience, mayPublish: isEditor(context), signal };
       const { report, entries, last } = input.dryRun
-        ? await archive.planTradeFiles(request, by, view.audience, isEditor(context), signal)
-        : await archive.importTradeFiles(request, by, view.audience, isEditor(context), signal);
+        ? await archive.planTradeFiles(request, by, options)
+        : await archive.importTradeFiles(request, by, options);
       const now = archive.state(view.audience);
       const opened = now.specimen(report.specimen);
       return {
