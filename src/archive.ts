@@ -145,9 +145,7 @@ export class Archive {
   #holder: Holder;
   readonly #past: Past;
   /** Of an archive as of an instant: its states. */
-  #standing:
-    | { readonly desk: State; readonly reader: State | undefined; readonly instant: string }
-    | undefined;
+  #pinned: { readonly desk: State; readonly reader: State | undefined; readonly instant: string } | undefined;
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
   readonly #turns: { last: Promise<unknown> };
   readonly #once: Once | undefined;
@@ -197,7 +195,7 @@ export class Archive {
     const archive = await Archive.open(journal);
     const desk = await archive.asOf(instant, 'desk');
     const reader = await archive.asOf(instant, 'reader').catch(() => undefined);
-    archive.#standing = { desk, reader, instant };
+    archive.#pinned = { desk, reader, instant };
     return archive;
   }
 
@@ -206,8 +204,8 @@ export class Archive {
    * @throws CasebackError BAD_INPUT in an archive as of an instant at which readers could see nothing
    */
   state(audience: Audience): State {
-    if (this.#standing) {
-      const { desk, reader, instant } = this.#standing;
+    if (this.#pinned) {
+      const { desk, reader, instant } = this.#pinned;
       const state = audience === 'desk' ? desk : reader;
       if (state) return state;
       throw new CasebackError('BAD_INPUT', `At ${instant} the archive held nothing for readers to see`);
@@ -305,7 +303,7 @@ export class Archive {
    * so by themselves; whoever looks at the state before them asks first.
    * @throws CasebackError CONFLICT when the key was used for something else
    */
-  async recall(): Promise<void> {
+  async replayKeyed(): Promise<void> {
     if (!this.#once || this.#written) return;
     const done = await this.#journal.appended(this.#once.key);
     if (!done) return;
@@ -325,7 +323,7 @@ export class Archive {
 
   /** Milliseconds until an embargo ends, so that readers see more without an entry; Infinity where none is to end. */
   untilOpening(): number {
-    if (this.#standing) return Number.POSITIVE_INFINITY;
+    if (this.#pinned) return Number.POSITIVE_INFINITY;
     const now = this.#now();
     const { until } = this.#holder.readersWindow(now.toISOString());
     const end = Date.parse(until);
@@ -839,7 +837,7 @@ export class Archive {
     const start = performance.now();
     for (let tries = 1; ; tries++) {
       await this.#catchUp();
-      await this.recall();
+      await this.replayKeyed();
       try {
         return await work();
       } catch (error) {
@@ -895,7 +893,7 @@ export class Archive {
   }
 
   async #append(changes: readonly Change[]): Promise<readonly Entry[]> {
-    if (this.#standing)
+    if (this.#pinned)
       throw new CasebackError('NOT_ALLOWED', 'The past cannot be changed; leave out the instant');
     if (this.#written) {
       this.#holder.apply(this.#written);

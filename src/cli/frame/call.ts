@@ -115,7 +115,7 @@ export class Call<O extends Options = Options> {
     const change = [this.#command, this.arguments, Object.fromEntries(said), asked ?? null];
     const once = archive.keyed(keyOf(this.actor(), key), JSON.parse(JSON.stringify(change, withMaps)));
     this.#once = once;
-    await once.recall();
+    await once.replayKeyed();
     return once;
   }
 

@@ -178,7 +178,7 @@ async function keyed(
   const { query, operationName = null, variables } = asked;
   const once = archive.keyed(key, { query, operationName, variables });
   reply.raw.once('close', () => once.release());
-  await once.recall();
+  await once.replayKeyed();
   return once;
 }
 
