@@ -44,7 +44,7 @@ export function hasAdopters(answer: TrendAnswer): boolean {
  * @param answer of a share
  */
 export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: ChartSize = 'page'): Chart {
-  const { firstAdopters, whole, per, of } = answer;
+  const { firstAdopters, total, per, of } = answer;
   const adopters = firstAdopters.slice(0, MOST_ROWS);
   const subject = of.replace(/^share of devices with /u, '');
   const title = `First with ${subject}${onlyOf(answer.only)}`;
@@ -53,10 +53,10 @@ export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: Ch
     firstAdopters.length === 0
       ? 'No device that was opened has it, as far as is known.'
       : `First seen among the devices opened, not first made. Opened of ${before.name}: ${counted(before.n, 'device')} looked at, ${before.notObserved} not observed.`;
-  const n = counted(whole.whole.devices, 'device');
+  const n = counted(total.total.devices, 'device');
   const most = size === 'page' ? 170 : 100;
   const labels = adopters.map(({ device }) => [...nameLines(device.name, most, SMALL), device.released]);
-  const periods = whole.periods;
+  const periods = total.periods;
   const scale = amountScale(
     periods.map(({ devices }) => devices),
     2,
@@ -77,8 +77,8 @@ export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: Ch
     ...(firstAdopters.length > adopters.length
       ? [`Not drawn: ${firstAdopters.length - adopters.length} more that may have been among the first.`]
       : []),
-    ...(whole.undated > 0
-      ? [`${counted(whole.undated, 'device')} dated too roughly for a ${per}: under no bar.`]
+    ...(total.undated > 0
+      ? [`${counted(total.undated, 'device')} dated too roughly for a ${per}: under no bar.`]
       : []),
   ];
   const foot = [
@@ -140,10 +140,10 @@ function written(probability: number): string {
 }
 
 /** Devices of the periods before the first adopter's. */
-function openedBefore({ firstAdopters, whole, per }: TrendAnswer) {
+function openedBefore({ firstAdopters, total, per }: TrendAnswer) {
   const first = Math.min(...firstAdopters.map(({ device }) => yearsIn(device.released)[0]));
   const length = LENGTHS[per];
-  const earlier = whole.periods.filter(({ start }) => start + length <= first + 1e-9);
+  const earlier = total.periods.filter(({ start }) => start + length <= first + 1e-9);
   return {
     name: `an earlier ${per}`,
     n: earlier.reduce((sum, one) => sum + one.n, 0),
@@ -167,9 +167,9 @@ function inYears(day: string, add: number): number {
 }
 
 /** From the first period or adopter to the end of the last. */
-function yearsOf({ whole, per }: TrendAnswer, adopters: readonly Adopter[]): readonly [number, number] {
+function yearsOf({ total, per }: TrendAnswer, adopters: readonly Adopter[]): readonly [number, number] {
   const dates = adopters.flatMap(({ device }) => yearsIn(device.released));
-  const starts = whole.periods.map(({ start }) => start);
+  const starts = total.periods.map(({ start }) => start);
   const all = [...dates, ...starts, ...starts.map((start) => start + LENGTHS[per])];
   return all.length === 0 ? [0, 1] : [Math.min(...all), Math.max(...all)];
 }
@@ -289,10 +289,10 @@ function adoptersPanel(adopters: readonly Adopter[], labels: readonly (readonly 
   return { width, height, layer };
 }
 
-function barsPanel({ whole, per }: TrendAnswer, axis: Axis) {
+function barsPanel({ total, per }: TrendAnswer, axis: Axis) {
   const { x, ticks, at, width, left } = axis;
   const scale = amountScale(
-    whole.periods.map(({ devices }) => devices),
+    total.periods.map(({ devices }) => devices),
     2,
   );
   const length = LENGTHS[per];
@@ -302,8 +302,8 @@ function barsPanel({ whole, per }: TrendAnswer, axis: Axis) {
     axis: null,
   };
   const thickness = Math.max(1, at(length) - at(0) - 2);
-  const bars = (from: (one: (typeof whole.periods)[number]) => readonly [number, number], color: string) => {
-    const values = whole.periods
+  const bars = (from: (one: (typeof total.periods)[number]) => readonly [number, number], color: string) => {
+    const values = total.periods
       .map((one) => ({
         period: one.period,
         middle: one.start + length / 2,
@@ -322,7 +322,7 @@ function barsPanel({ whole, per }: TrendAnswer, axis: Axis) {
   };
   const place = (value: number) => BARS * (1 - value / scale.domain[1]);
   const layer: readonly Layer[] = [
-    ...(whole.periods.length === 0
+    ...(total.periods.length === 0
       ? []
       : [
           {

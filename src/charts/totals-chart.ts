@@ -29,20 +29,20 @@ const MOST_ROWS = 30;
 export function totalsChart(answer: TrendAnswer, source: ChartSource, size: ChartSize = 'page'): Chart {
   const isShare = isOfShares(answer);
   const numbers = isShare ? SHARES : amounts(answer.unit);
-  const bySize = [...answer.groups].sort((a, b) => b.whole.n - a.whole.n);
+  const bySize = [...answer.groups].sort((a, b) => b.total.n - a.total.n);
   const drawn = bySize
     .slice(0, MOST_ROWS)
-    .sort((a, b) => (b.whole.value ?? -1) - (a.whole.value ?? -1) || b.whole.n - a.whole.n);
+    .sort((a, b) => (b.total.value ?? -1) - (a.total.value ?? -1) || b.total.n - a.total.n);
   const left = bySize.length - drawn.length;
-  const figures = [answer.whole, ...drawn].map(({ label, group, whole }) =>
-    figureOf(group === null ? 'all devices' : label, '', whole, numbers),
+  const figures = [answer.total, ...drawn].map(({ label, group, total }) =>
+    figureOf(group === null ? 'all devices' : label, '', total, numbers),
   );
   const all = figuresWith(figures, numbers);
   const title = `${trendTitle(answer)}, all periods together`;
   const subtitle = answer.by
     ? 'No difference between groups was tested.'
     : 'One figure over all periods; it says nothing of a direction.';
-  const n = counted(answer.whole.whole.devices, 'device');
+  const n = counted(answer.total.total.devices, 'device');
   const description = `${title}. ${subtitle} ${figuresSpoken(all, true)}`;
   const rows = figureRows(all, { by: answer.by ?? 'devices', per: null });
 

@@ -49,11 +49,11 @@ interface Shown {
 export function trendChart(answer: TrendAnswer, source: ChartSource, size: ChartSize = 'page'): Chart {
   const { series, left } = shownOf(answer);
   const all = trendFigures(answer, series);
-  const { devices, n: under } = answer.whole.whole;
+  const { devices, n: under } = answer.total.total;
   // What was not observed or is not present is under no value.
   const n = under === devices ? counted(devices, 'device') : `${under} of ${counted(devices, 'device')}`;
   const title = trendTitle(answer);
-  const subtitle = answer.whole.verdict.sentence;
+  const subtitle = answer.total.verdict.sentence;
   const isGrouped = answer.groups.length > 0;
   const said = [
     ...series.filter(() => isGrouped).map(({ label, verdict }) => `${label}: ${verdict.sentence}`),
@@ -79,9 +79,9 @@ export function onlyOf(only: TrendAnswer['only']): string {
   return only === null ? '' : `; only devices ${only}`;
 }
 
-function shownOf({ groups, whole }: TrendAnswer): Shown {
-  if (groups.length === 0) return { series: [whole], left: [] };
-  const bySize = [...groups].sort((a, b) => b.whole.n - a.whole.n);
+function shownOf({ groups, total }: TrendAnswer): Shown {
+  if (groups.length === 0) return { series: [total], left: [] };
+  const bySize = [...groups].sort((a, b) => b.total.n - a.total.n);
   const chosen = new Set(bySize.slice(0, MOST_GROUPS));
   // Price bands keep their order; a panel is found by its place.
   const isOrdered = groups.some(({ group }) => /^\D*\d/u.test(group ?? ''));

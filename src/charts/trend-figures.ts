@@ -29,8 +29,8 @@ export interface TrendFigures {
 }
 
 /** Whether values are shares, which are shown in percent. */
-export function isOfShares({ unit, whole }: TrendAnswer): boolean {
-  return unit === '1' && whole.whole.likely !== null;
+export function isOfShares({ unit, total }: TrendAnswer): boolean {
+  return unit === '1' && total.total.likely !== null;
 }
 
 /** The figures of some series of an answer. */

@@ -34,9 +34,9 @@ export function trendRows(answer: TrendAnswer): readonly Row[] {
       ? { q: text(test?.q), qAtMost: text(test?.qAtMost), verdict: verdict.sentence }
       : { q: '', qAtMost: '', verdict: '' }),
   });
-  return [answer.whole, ...answer.groups].flatMap((series) => [
+  return [answer.total, ...answer.groups].flatMap((series) => [
     ...series.periods.map((one) => row(series, one.period, one)),
-    row(series, 'all', series.whole),
+    row(series, 'all', series.total),
   ]);
 }
 

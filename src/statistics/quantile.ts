@@ -15,22 +15,22 @@ export function median(values: readonly number[]): number {
   return quantile(values, 0.5);
 }
 
-/** Least, quarter, middle, three-quarter and greatest value (Tukey 1977, with {@link quantile}'s quarters). */
+/** Minimum, quarter, middle, three-quarter and maximum (Tukey 1977, with {@link quantile}'s quarters). */
 export interface FiveNumbers {
-  readonly least: number;
+  readonly minimum: number;
   readonly lowerQuartile: number;
   readonly median: number;
   readonly upperQuartile: number;
-  readonly greatest: number;
+  readonly maximum: number;
 }
 
 /** Five numbers that sketch a distribution. @throws RangeError as {@link quantile} */
 export function fiveNumbers(values: readonly number[]): FiveNumbers {
   const ordered = sorted(values);
-  const [least, lowerQuartile, middle, upperQuartile, greatest] = [0, 0.25, 0.5, 0.75, 1].map((p) =>
+  const [minimum, lowerQuartile, middle, upperQuartile, maximum] = [0, 0.25, 0.5, 0.75, 1].map((p) =>
     quantileOfSorted(ordered, p),
   );
-  return { least, lowerQuartile, median: middle, upperQuartile, greatest };
+  return { minimum, lowerQuartile, median: middle, upperQuartile, maximum };
 }
 
 /** Quantile of values already in rising order, at least one. */

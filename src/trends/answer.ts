@@ -149,7 +149,7 @@ export interface TrendSeries {
   /** Display name. */
   readonly label: string;
   /** All periods together, with devices whose date is too rough for a period. */
-  readonly whole: TrendCell;
+  readonly total: TrendCell;
   /** Devices dated too roughly for a period. */
   readonly undated: number;
   readonly periods: readonly TrendPeriod[];
@@ -176,7 +176,7 @@ export interface TrendAnswer {
   readonly by: FacetName | null;
   /** Devices that were asked about, in words that follow "devices"; null for all. */
   readonly only: string | null;
-  readonly whole: TrendSeries;
+  readonly total: TrendSeries;
   /** One for each group of the facet; their devices add up to the total. */
   readonly groups: readonly TrendSeries[];
   /** For a share: the first certain device and all that may have come before or with it, by release. */

@@ -18,7 +18,7 @@ import { judge, type Tested } from './verdict.ts';
 type UnjudgedSeries = Omit<TrendSeries, 'test' | 'verdict'> & { readonly tested: Tested };
 
 /** An answer whose tests are not yet corrected for those of the others. */
-export interface Unjudged extends Omit<TrendAnswer, 'whole' | 'groups'> {
+export interface Unjudged extends Omit<TrendAnswer, 'total' | 'groups'> {
   /** The total first, then the groups. */
   readonly series: readonly UnjudgedSeries[];
 }
@@ -76,8 +76,8 @@ export function judged(answers: readonly Unjudged[]): readonly TrendAnswer[] {
   const verdicts = judge(answers.flatMap(({ series }) => series.map(({ tested }) => tested)));
   let next = 0;
   return answers.map(({ series, ...answer }) => {
-    const [whole, ...groups] = series.map(({ tested: _, ...rest }) => ({ ...rest, ...verdicts[next++] }));
-    return { ...answer, whole, groups };
+    const [total, ...groups] = series.map(({ tested: _, ...rest }) => ({ ...rest, ...verdicts[next++] }));
+    return { ...answer, total, groups };
   });
 }
 
@@ -120,7 +120,7 @@ async function seriesOf(
   return {
     group: value,
     label,
-    whole: measure.cell(devices),
+    total: measure.cell(devices),
     undated: inPeriod.get(undefined)?.length ?? 0,
     periods,
     tested: {
@@ -133,14 +133,14 @@ async function seriesOf(
 }
 
 function cautions(
-  [whole, ...groups]: readonly UnjudgedSeries[],
+  [total, ...groups]: readonly UnjudgedSeries[],
   devices: readonly Device[],
   per: PeriodLength,
   share: boolean,
 ): readonly string[] {
-  const { n, notObserved, absent, productLines } = whole.whole;
+  const { n, notObserved, absent, productLines } = total.total;
   const span = devices.length === 0 ? '' : `, released ${yearsOf(devices)}`;
-  const rough = [whole, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
+  const rough = [total, ...groups].some(({ tested: { test } }) => 'rough' in test && test.rough);
   return [
     `Devices that were opened and pass the filter: ${devices.length}${span}; the archive is what was opened, not the market.`,
     ...(productLines < n
@@ -167,8 +167,8 @@ function cautions(
           'Presence is noticed without a full inventory, absence is not: the share over the observed may be too high, and "certain to possible" allows for it.',
         ]
       : []),
-    ...(whole.undated > 0
-      ? [`Devices dated too roughly for a ${per}: ${whole.undated}; they count in the total only.`]
+    ...(total.undated > 0
+      ? [`Devices dated too roughly for a ${per}: ${total.undated}; they count in the total only.`]
       : []),
     ...(rough ? ['Some periods are so small that the p of the Cochran–Armitage test is approximate.'] : []),
   ];

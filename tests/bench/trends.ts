@@ -49,14 +49,14 @@ for (const [question, asked] of Object.entries(QUESTIONS)) {
     const fresh = never(asked, `${question} ${round}`);
     const used = process.cpuUsage();
     start = performance.now();
-    const { whole } = await trend(view, fresh);
+    const { total } = await trend(view, fresh);
     cold.push(performance.now() - start);
     const { user, system } = process.cpuUsage(used);
     processor.push((user + system) / 1000);
     start = performance.now();
     await trend(view, fresh);
     warm.push(performance.now() - start);
-    share = `${whole.whole.value?.toPrecision(3)} of n ${whole.whole.n}`;
+    share = `${total.total.value?.toPrecision(3)} of n ${total.total.n}`;
   }
   rows.push({
     question,

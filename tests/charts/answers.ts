@@ -48,14 +48,14 @@ export const trendAnswers: fc.Arbitrary<TrendAnswer> = fc
 /** An answer of a form. */
 export function answerOf(form: Form): TrendAnswer {
   const { isShare, per, groups, unit } = form;
-  const whole = seriesOf(form, null, 'all', 0);
+  const total = seriesOf(form, null, 'all', 0);
   return {
     of: isShare ? 'share of devices with something' : 'median of something a device',
     unit: isShare ? '1' : unit,
     per,
     by: groups > 0 ? 'maker' : null,
     only: groups > 3 ? `made by ${LABELS.join(' or ')}` : null,
-    whole,
+    total,
     groups: Array.from({ length: groups }, (_, i) => seriesOf(form, `g-${i}`, LABELS[i], i + 1)),
     firstAdopters: [],
     cautions: [],
@@ -68,7 +68,7 @@ function seriesOf(form: Form, group: string | null, label: string, seed: number)
   return {
     group,
     label,
-    whole: { ...periodOf(form, 0, seed), n, devices: n },
+    total: { ...periodOf(form, 0, seed), n, devices: n },
     undated: 0,
     periods,
     test: null,

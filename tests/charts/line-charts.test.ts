@@ -134,14 +134,14 @@ test('first adopters: a date stands where it lies, and the bars are the devices 
   // March 2014: days 59 to 90 of 365.
   expect(drawn?.from).toBeCloseTo(2014 + 59 / 365, 6);
   expect(drawn?.to).toBeCloseTo(2014 + 90 / 365, 6);
-  for (const { period, n, notObserved } of answer.whole.periods) {
+  for (const { period, n, notObserved } of answer.total.periods) {
     const row = chart.rows.find(({ released, device }) => released === period && device === '');
     expect([row?.['looked at'], row?.['not observed']]).toEqual([String(n), String(notObserved)]);
     const bars = values.filter((one) => one.period === period);
     const top = Math.max(0, ...bars.map(({ to }) => Number(to)));
     expect(top).toBe(n + notObserved);
   }
-  const earlier = answer.whole.periods.filter(({ start }) => start < 2014);
+  const earlier = answer.total.periods.filter(({ start }) => start < 2014);
   expect(chart.subtitle).toContain(`${earlier.reduce((sum, { n }) => sum + n, 0)} device looked at`);
   expect(chart.subtitle).toContain('not first made');
 });

@@ -76,10 +76,10 @@ test('more groups than eight: those with the most devices are drawn, the others 
   const drawn = new Set(chart.rows.map((row) => row.maker));
   expect(drawn.size).toBe(8);
   const least = Math.min(
-    ...answer.groups.filter(({ label }) => drawn.has(label)).map(({ whole }) => whole.n),
+    ...answer.groups.filter(({ label }) => drawn.has(label)).map(({ total }) => total.n),
   );
-  for (const { label, whole } of answer.groups.filter((one) => !drawn.has(one.label))) {
-    expect(whole.n).toBeLessThanOrEqual(least);
+  for (const { label, total } of answer.groups.filter((one) => !drawn.has(one.label))) {
+    expect(total.n).toBeLessThanOrEqual(least);
     expect(chart.description).toContain(label);
   }
 });
@@ -88,8 +88,8 @@ test('a line joins only values of five devices or more in periods side by side, 
   fc.assert(
     fc.property(trendAnswers, (answer) => {
       const lines = layersOf(trendChart(answer, SOURCE).document).filter(({ mark }) => mark.type === 'line');
-      const series = answer.groups.length > 0 ? answer.groups : [answer.whole];
-      if (!answer.whole.verdict.enough) expect(lines).toEqual([]);
+      const series = answer.groups.length > 0 ? answer.groups : [answer.total];
+      if (!answer.total.verdict.enough) expect(lines).toEqual([]);
       for (const { data } of lines)
         for (const { period, value } of data.values) {
           if (value === null) continue;
@@ -111,7 +111,7 @@ test('the source line has n, the day of the state, and says that demo data are n
     textsOf(await chartSvg(trendChart(answer, { on: '2026-03-01', invented }).document))
       .map(({ text }) => text)
       .join(' ');
-  const n = answer.whole.whole.devices;
+  const n = answer.total.total.devices;
   expect(await said(true)).toContain(`n: ${n} devices. Source: Caseback archive, state of 2026-03-01.`);
   expect(await said(true)).toContain('no such devices exist');
   expect(await said(false)).not.toContain('no such devices exist');

@@ -150,10 +150,10 @@ describe('a trend', () => {
     async (per) => {
       const view = viewOf(rising.map((one) => ({ ...one, released: `${one.released}-05` })));
       for (const subject of [{ category: 'Microphone' }, { pattern: 'hears' }, { decision: 'hears' }]) {
-        const { whole } = await trend(view, { of: { share: subject }, per, where: {} });
+        const { total } = await trend(view, { of: { share: subject }, per, where: {} });
         const figure = await worked(view, { trend: subject, per, says: 'rising' });
-        expect(figure.found).toBe(whole.verdict.sentence);
-        expect(figure.isFound).toBe(whole.verdict.direction === 'rising');
+        expect(figure.found).toBe(total.verdict.sentence);
+        expect(figure.isFound).toBe(total.verdict.direction === 'rising');
       }
     },
   );

@@ -66,11 +66,11 @@ test('the share of every term over the years', async () => {
     const answers = JSON.parse(
       await run('trend', ...asked.map((term) => `category:${term}`), '--format', 'json'),
     ) as readonly {
-      readonly whole: { readonly whole: { readonly certain: number; readonly possible: number } };
+      readonly total: { readonly total: { readonly certain: number; readonly possible: number } };
     }[];
-    answers.forEach(({ whole: { whole } }, place) => {
+    answers.forEach(({ total: { total } }, place) => {
       const all = [...(said.get(asked[place]) ?? new Map()).values()] as DevicePresence[];
-      expect([asked[place], whole.certain, whole.possible]).toEqual([
+      expect([asked[place], total.certain, total.possible]).toEqual([
         asked[place],
         all.filter(({ verdict }) => verdict === 'CERTAIN').length,
         all.filter(({ probability }) => probability >= 0.05).length,

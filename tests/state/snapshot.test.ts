@@ -79,8 +79,8 @@ async function counted(
     .specimenRows()
     .filter((row) => (view.peek(row).labels.get('U1')?.get('Accelerometer') ?? 0) > 0.5).length;
   return {
-    all: [list, share.whole.whole.devices, found, view.specimenRows().length],
-    having: [read, pattern, share.whole.whole.certain],
+    all: [list, share.total.total.devices, found, view.specimenRows().length],
+    having: [read, pattern, share.total.total.certain],
   };
 }
 

@@ -15,11 +15,11 @@ test('quantiles agree with NumPy', () => {
 test('five numbers sketch a distribution; the order of values does not matter and stays as it was', () => {
   const values = [9, 1, 5, 3, 7];
   expect(fiveNumbers(values)).toEqual({
-    least: 1,
+    minimum: 1,
     lowerQuartile: 3,
     median: 5,
     upperQuartile: 7,
-    greatest: 9,
+    maximum: 9,
   });
   expect(values).toEqual([9, 1, 5, 3, 7]);
 });

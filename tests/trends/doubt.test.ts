@@ -32,14 +32,14 @@ describe('a chip that nobody named may be anything that chips are', () => {
       const answer = await presenceAnswer(view, 'unread', { category });
       expect(answer.verdict).not.toBe('ABSENT');
       expect(answer.why).toMatch(/not every component that it may be is identified|with a probability of/u);
-      const { whole } = await trend(view, { of: { share: { category } } });
-      expect(whole.whole.absent).toBe(0);
-      const { whole: byText } = await trend(view, {
+      const { total } = await trend(view, { of: { share: { category } } });
+      expect(total.total.absent).toBe(0);
+      const { total: byText } = await trend(view, {
         of: { share: { text: `MATCH (x:${category}) RETURN x` } },
       });
-      expect(byText.whole).toMatchObject({ absent: 0, notObserved: whole.whole.notObserved });
-      const { whole: counted } = await trend(view, { of: { count: category } });
-      expect(counted.whole.absent).toBe(0);
+      expect(byText.total).toMatchObject({ absent: 0, notObserved: total.total.notObserved });
+      const { total: counted } = await trend(view, { of: { count: category } });
+      expect(counted.total.absent).toBe(0);
     },
   );
 
@@ -102,8 +102,8 @@ async function worstOf(of: Measure, { devices, unknown }: ReturnType<typeof arch
         chips: (way >> at) & 1 ? [chip('Microphone')] : [],
       }),
     );
-    const { whole } = await trend(viewOf([...devices, ...settled]), { of });
-    worst = Math.max(worst, whole.test?.direction === 'rising' ? whole.test.p : 1);
+    const { total } = await trend(viewOf([...devices, ...settled]), { of });
+    worst = Math.max(worst, total.test?.direction === 'rising' ? total.test.p : 1);
   }
   return worst;
 }
@@ -127,17 +127,17 @@ describe('a direction is named only where every way to settle the doubt gives it
   ] as const)('%s: share, the largest q is that of all ways asked one by one', async (_, having, open) => {
     const made = archive(having, open as unknown as Parameters<typeof archive>[1]);
     const view = seen(liveWith(made.devices, openDossiers(made.unknown)));
-    const { whole } = await trend(view, { of: HEARING });
+    const { total } = await trend(view, { of: HEARING });
     const worst = await worstOf(HEARING, made);
-    expect(whole.test?.qAtMost).toBeCloseTo(Math.max(worst, whole.test?.p as number), 9);
-    expect(whole.verdict.direction).toBe(worst <= 0.05 ? 'rising' : 'no clear direction');
-    if (worst > 0.05 && (whole.test?.q as number) <= 0.05)
-      expect(whole.verdict.sentence).toMatch(/devices in doubt or not observed could change that/u);
+    expect(total.test?.qAtMost).toBeCloseTo(Math.max(worst, total.test?.p as number), 9);
+    expect(total.verdict.direction).toBe(worst <= 0.05 ? 'rising' : 'no clear direction');
+    if (worst > 0.05 && (total.test?.q as number) <= 0.05)
+      expect(total.verdict.sentence).toMatch(/devices in doubt or not observed could change that/u);
     // A pattern as text is counted by the same verdicts.
-    const { whole: byText } = await trend(view, {
+    const { total: byText } = await trend(view, {
       of: { share: { text: 'MATCH (x:Microphone) RETURN x' } },
     });
-    expect(byText.test?.qAtMost).toBeCloseTo(whole.test?.qAtMost as number, 12);
+    expect(byText.test?.qAtMost).toBeCloseTo(total.test?.qAtMost as number, 12);
   });
 
   test('count: the bound is not below the p of any way', async () => {
@@ -149,17 +149,17 @@ describe('a direction is named only where every way to settle the doubt gives it
       ],
     );
     const view = seen(liveWith(made.devices, openDossiers(made.unknown)));
-    const { whole } = await trend(view, { of: { count: 'Microphone' } });
+    const { total } = await trend(view, { of: { count: 'Microphone' } });
     const worst = await worstOf({ count: 'Microphone' }, made);
-    expect(whole.test?.qAtMost).toBeGreaterThanOrEqual(worst - 1e-12);
-    expect(whole.verdict.direction).toBe('rising');
+    expect(total.test?.qAtMost).toBeGreaterThanOrEqual(worst - 1e-12);
+    expect(total.verdict.direction).toBe('rising');
     // A board that was not inventoried may hold any number.
     const more = archive([0, 0, 5, 5], [[2015], [2015], [2015], [2015]]);
     const open = await trend(seen(liveWith(more.devices, openDossiers(more.unknown))), {
       of: { count: 'Microphone' },
     });
-    expect(open.whole.whole.notObserved).toBe(4);
-    expect(open.whole.test?.qAtMost).toBeGreaterThan(whole.test?.qAtMost as number);
+    expect(open.total.total.notObserved).toBe(4);
+    expect(open.total.test?.qAtMost).toBeGreaterThan(total.test?.qAtMost as number);
   });
 
   test('quantity: a device without a value may have any', async () => {
@@ -168,14 +168,14 @@ describe('a direction is named only where every way to settle the doubt gives it
     );
     const of: Measure = { quantity: { device: 'mass' } };
     const one = await trend(viewOf([...weighed, { id: 'x', released: '2015' }]), { of });
-    expect(one.whole.verdict.direction).toBe('rising');
+    expect(one.total.verdict.direction).toBe('rising');
     const lost = many(12, { released: '2015' }, 'lost');
-    const { whole } = await trend(viewOf([...weighed, ...lost]), { of });
-    expect(whole.test?.q).toBeLessThan(0.001);
-    expect(whole.verdict).toMatchObject({ direction: 'no clear direction' });
+    const { total } = await trend(viewOf([...weighed, ...lost]), { of });
+    expect(total.test?.q).toBeLessThan(0.001);
+    expect(total.verdict).toMatchObject({ direction: 'no clear direction' });
     // Twelve devices of 2015 with 20 g each would make it so.
     const heavy = lost.map((one): Made => ({ ...one, more: { mass: { value: 20, unit: 'g' } } }));
-    expect((await trend(viewOf([...weighed, ...heavy]), { of })).whole.verdict.direction).toBe(
+    expect((await trend(viewOf([...weighed, ...heavy]), { of })).total.verdict.direction).toBe(
       'no clear direction',
     );
   });
@@ -203,28 +203,28 @@ describe('devices of one product line are alike', () => {
       ...line(name(3), 2016, false, 3),
     ];
     const alone = await trend(viewOf(lines(() => undefined)), { of: HEARING });
-    expect(alone.whole.test).toMatchObject({ byProductLine: null, basis: 'devices' });
-    expect(alone.whole.verdict.direction).toBe('rising');
-    expect(alone.whole.whole).toMatchObject({ n: 27, productLines: 27 });
-    expect(alone.whole.whole.productLineInterval).toEqual(alone.whole.whole.interval);
-    const { whole, cautions } = await trend(viewOf(lines((n) => `line-${n}`)), { of: HEARING });
-    expect(whole.test).toMatchObject({ basis: 'product lines', byProductLine: { productLines: 3 } });
-    expect(whole.test?.q).toBe(whole.test?.byProductLine?.p);
-    expect(whole.test?.p).toBe(alone.whole.test?.p);
-    expect(whole.verdict.direction).toBe('no clear direction');
-    expect(whole.verdict.sentence).toMatch(
+    expect(alone.total.test).toMatchObject({ byProductLine: null, basis: 'devices' });
+    expect(alone.total.verdict.direction).toBe('rising');
+    expect(alone.total.total).toMatchObject({ n: 27, productLines: 27 });
+    expect(alone.total.total.productLineInterval).toEqual(alone.total.total.interval);
+    const { total, cautions } = await trend(viewOf(lines((n) => `line-${n}`)), { of: HEARING });
+    expect(total.test).toMatchObject({ basis: 'product lines', byProductLine: { productLines: 3 } });
+    expect(total.test?.q).toBe(total.test?.byProductLine?.p);
+    expect(total.test?.p).toBe(alone.total.test?.p);
+    expect(total.verdict.direction).toBe('no clear direction');
+    expect(total.verdict.sentence).toMatch(
       /by product line, of which there are 3; p < 0\.001 device by device/u,
     );
     expect(cautions.join()).toMatch(/the 27 counted are of 3/u);
-    const { interval, productLineInterval } = whole.whole;
+    const { interval, productLineInterval } = total.total;
     expect(productLineInterval?.low).toBeLessThan(interval?.low as number);
     expect(productLineInterval?.high).toBeGreaterThan(interval?.high as number);
   });
 
   test('all of one line: said of that line alone', async () => {
     const one = [2015, 2016, 2017, 2018].flatMap((year) => line('one', year, year > 2016, 5));
-    const { whole, cautions } = await trend(viewOf(one), { of: HEARING });
-    expect(whole.test?.byProductLine).toBeNull();
+    const { total, cautions } = await trend(viewOf(one), { of: HEARING });
+    expect(total.test?.byProductLine).toBeNull();
     expect(cautions).toContain('All are of one product line: what is said holds of that line alone.');
   });
 });
@@ -250,8 +250,8 @@ test('a count of 7,484 components has its limits, where the library once gave up
       })),
     }),
   );
-  const { whole } = await trend(seen(liveWith([], crowded)), { of: { count: 'Capacitor' } });
-  expect(whole.whole).toMatchObject({ n: 4, expected: 7484, value: 1871 });
+  const { total } = await trend(seen(liveWith([], crowded)), { of: { count: 'Capacitor' } });
+  expect(total.total).toMatchObject({ n: 4, expected: 7484, value: 1871 });
   // Garwood's limits from mpmath (tests/reference/trend-statistics.py): shape 7,485 at 0.025 is 7,655.513193559109.
-  expect(whole.whole.interval?.high).toBeCloseTo(7655.513193559109 / 4, 6);
+  expect(total.total.interval?.high).toBeCloseTo(7655.513193559109 / 4, 6);
 });

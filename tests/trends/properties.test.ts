@@ -78,15 +78,15 @@ function close(values: Record<string, number>) {
 test('groups of a facet add up to the total, in all periods together and in each', async () => {
   await fc.assert(
     fc.asyncProperty(archive, question, async (devices, asked) => {
-      const { whole, groups } = await trend(seen(liveWith(devices)), asked);
-      expect(sums([whole.whole])).toEqual(close(sums(groups.map((one) => one.whole))));
-      expect(whole.undated).toBe(groups.reduce((total, one) => total + one.undated, 0));
-      whole.periods.forEach((period, at) => {
+      const { total, groups } = await trend(seen(liveWith(devices)), asked);
+      expect(sums([total.total])).toEqual(close(sums(groups.map((one) => one.total))));
+      expect(total.undated).toBe(groups.reduce((total, one) => total + one.undated, 0));
+      total.periods.forEach((period, at) => {
         for (const group of groups) expect(group.periods[at].period).toBe(period.period);
         expect(sums([period])).toEqual(close(sums(groups.map((one) => one.periods[at]))));
       });
-      const inPeriods = whole.periods.reduce((total, one) => total + one.devices, 0);
-      expect(inPeriods + whole.undated).toBe(whole.whole.devices);
+      const inPeriods = total.periods.reduce((total, one) => total + one.devices, 0);
+      expect(inPeriods + total.undated).toBe(total.total.devices);
     }),
     { numRuns: 60 },
   );
@@ -126,8 +126,8 @@ test("a reader's answer is the same as without the hidden devices", async () => 
 test('certain, likely, expected and possible come in this order, and intervals and bands hold the value', async () => {
   await fc.assert(
     fc.asyncProperty(archive, measure, async (devices, of) => {
-      const { whole } = await trend(seen(liveWith(devices), 'desk'), { of });
-      for (const cell of [whole.whole, ...whole.periods]) {
+      const { total } = await trend(seen(liveWith(devices), 'desk'), { of });
+      for (const cell of [total.total, ...total.periods]) {
         if (cell.possible !== null && cell.likely !== null) {
           expect(cell.certain).toBeLessThanOrEqual(cell.likely);
           expect(cell.likely).toBeLessThanOrEqual(cell.possible);

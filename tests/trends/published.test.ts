@@ -26,13 +26,13 @@ describe('Cochran–Armitage (Armitage 1955; the smokers of Fleiss 1981 p. 139, 
     '$k of $n devices in four years',
     async ({ k, n, chi_square, p }) => {
       const devices = k.flatMap((having, at) => year(String(2016 + at), having, n[at]));
-      const { whole } = await trend(viewOf(devices), HEARING);
-      expect(Math.abs((whole.test?.z ?? 0) ** 2 / chi_square - 1)).toBeLessThan(1e-4);
-      expect(Math.abs((whole.test?.p ?? 0) / p - 1)).toBeLessThan(1e-3);
-      expect(whole.test).toMatchObject({ name: 'Cochran–Armitage', holdsUnderDoubt: true, periods: 4 });
-      expect(whole.verdict.direction).toBe(k[0] === 1 ? 'rising' : 'falling');
-      expect(whole.verdict.sentence).toMatch(k[0] === 1 ? /^Rising trend: \+/u : /^Falling trend: −/u);
-      expect(whole.whole).toMatchObject({
+      const { total } = await trend(viewOf(devices), HEARING);
+      expect(Math.abs((total.test?.z ?? 0) ** 2 / chi_square - 1)).toBeLessThan(1e-4);
+      expect(Math.abs((total.test?.p ?? 0) / p - 1)).toBeLessThan(1e-3);
+      expect(total.test).toMatchObject({ name: 'Cochran–Armitage', holdsUnderDoubt: true, periods: 4 });
+      expect(total.verdict.direction).toBe(k[0] === 1 ? 'rising' : 'falling');
+      expect(total.verdict.sentence).toMatch(k[0] === 1 ? /^Rising trend: \+/u : /^Falling trend: −/u);
+      expect(total.total).toMatchObject({
         n: n.reduce((a, b) => a + b),
         certain: k.reduce((a, b) => a + b),
         notObserved: 0,
@@ -48,25 +48,25 @@ test('the slope of shares has the interval of its test: the smokers of Fleiss 19
     [83, 90, 129, 70],
     [86, 93, 136, 82],
   ];
-  const { whole } = await trend(
+  const { total } = await trend(
     viewOf(k.flatMap((having, at) => year(String(2016 + at), having, n[at]))),
     HEARING,
   );
-  expect(whole.test?.slope).toBeCloseTo(-0.033417, 5);
-  expect(whole.test?.slopeInterval?.low).toBeCloseTo(-0.056254, 5);
-  expect(whole.test?.slopeInterval?.high).toBeCloseTo(-0.01058, 5);
-  expect(whole.verdict.sentence).toContain('−3.3 percentage points a year (95 % −5.6 to −1.1)');
+  expect(total.test?.slope).toBeCloseTo(-0.033417, 5);
+  expect(total.test?.slopeInterval?.low).toBeCloseTo(-0.056254, 5);
+  expect(total.test?.slopeInterval?.high).toBeCloseTo(-0.01058, 5);
+  expect(total.verdict.sentence).toContain('−3.3 percentage points a year (95 % −5.6 to −1.1)');
 });
 
 test('Wilson limits (Newcombe, Statistics in Medicine 17, 1998, table I and others), a case a year', async () => {
   const cases = published.wilson.cases as { k: number; n: number; low: number; high: number }[];
   const devices = cases.flatMap(({ k, n }, at) => year(String(2001 + at), k, n));
-  const { whole } = await trend(viewOf(devices), HEARING);
+  const { total } = await trend(viewOf(devices), HEARING);
   const limits = (low: number, high: number) => ({
     low: expect.closeTo(low, 6),
     high: expect.closeTo(high, 6),
   });
-  expect(whole.periods).toMatchObject(
+  expect(total.periods).toMatchObject(
     cases.map(({ k, n, low, high }, at) => ({
       period: String(2001 + at),
       n,
@@ -87,8 +87,8 @@ test('exact Poisson limits (Garwood, Biometrika 28, 1936), a count a year in one
       chips: Array.from({ length: count }, () => chip('Microphone')),
     }),
   );
-  const { whole } = await trend(viewOf(devices), { of: { count: 'Microphone' } });
-  expect(whole.periods).toMatchObject(
+  const { total } = await trend(viewOf(devices), { of: { count: 'Microphone' } });
+  expect(total.periods).toMatchObject(
     cases.map(({ count, low, high }) => ({
       value: count,
       interval: { low: expect.closeTo(low, 4), high: expect.closeTo(high, 4) },
@@ -99,7 +99,7 @@ test('exact Poisson limits (Garwood, Biometrika 28, 1936), a count a year in one
     (one, at) => (at < 7 ? { ...one, chips: [...(one.chips ?? []), chip('Microphone')] } : one),
   );
   const of27 = cases.find(({ count }) => count === 27) as { low: number; high: number };
-  const rate = (await trend(viewOf(ten), { of: { count: 'Microphone' } })).whole.whole;
+  const rate = (await trend(viewOf(ten), { of: { count: 'Microphone' } })).total.total;
   expect(rate.value).toBe(2.7);
   expect(rate.interval?.low).toBeCloseTo(of27.low / 10, 5);
   expect(rate.interval?.high).toBeCloseTo(of27.high / 10, 5);
@@ -139,10 +139,10 @@ test('median and its order-statistic interval (Conover), of masses in one year, 
       more: { mass: at % 2 === 0 ? { value, unit: 'g' } : { value: value / 1000, unit: 'kg' } },
     }),
   );
-  const { whole, unit } = await trend(viewOf(devices), { of: { quantity: { device: 'mass' } } });
+  const { total, unit } = await trend(viewOf(devices), { of: { quantity: { device: 'mass' } } });
   expect(unit).toBe('g');
-  expect(whole.whole).toMatchObject({ n: 11, value: median, interval: { low, high }, certain: 11 });
-  expect(whole.whole.distribution).toMatchObject({ least: 12, greatest: 44 });
+  expect(total.total).toMatchObject({ n: 11, value: median, interval: { low, high }, certain: 11 });
+  expect(total.total.distribution).toMatchObject({ minimum: 12, maximum: 44 });
 });
 
 test('fifteen series tested together (Benjamini & Hochberg, JRSS B 57, 1995, the worked example)', () => {

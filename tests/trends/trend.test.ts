@@ -24,12 +24,12 @@ function fives(having: readonly number[], probability = 1): Made[] {
 
 describe('what the verdict says', () => {
   test('with 20 devices in four periods a clear rise is called a trend, with its slope and q', async () => {
-    const { whole } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
-    expect(whole.verdict).toMatchObject({ enough: true, direction: 'rising' });
+    const { total } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
+    expect(total.verdict).toMatchObject({ enough: true, direction: 'rising' });
     // By hand: slope of 0, 0.2, 0.8, 1 over equal groups is (1.5 × 1 + 0.5 × 0.6) / 5 = 0.36 a year; its standard
     // error √(0.25 / 25) = 0.1.
-    expect(whole.test?.slope).toBeCloseTo(0.36, 12);
-    expect(whole.verdict.sentence).toBe(
+    expect(total.test?.slope).toBeCloseTo(0.36, 12);
+    expect(total.verdict.sentence).toBe(
       'Rising trend: +36 percentage points a year (95 % +16 to +56), q < 0.001, 20 devices in 4 periods.',
     );
   });
@@ -40,22 +40,22 @@ describe('what the verdict says', () => {
     ['no device', []],
   ])('with %s neither word nor test, but the figures', async (_, devices) => {
     const answer = await trend(viewOf(devices), HEARING);
-    expect(answer.whole.test).toBeNull();
-    expect(answer.whole.verdict).toMatchObject({ enough: false, direction: null });
-    expect(JSON.stringify([answer.whole.verdict, answer.cautions])).not.toMatch(/trend/iu);
-    expect(answer.whole.whole.devices).toBe(devices.length);
+    expect(answer.total.test).toBeNull();
+    expect(answer.total.verdict).toMatchObject({ enough: false, direction: null });
+    expect(JSON.stringify([answer.total.verdict, answer.cautions])).not.toMatch(/trend/iu);
+    expect(answer.total.total.devices).toBe(devices.length);
   });
 
   test('without a rise or fall there is no clear direction, and no trend is named', async () => {
-    const { whole } = await trend(viewOf(fives([2, 3, 2, 3])), HEARING);
-    expect(whole.verdict).toMatchObject({ enough: true, direction: 'no clear direction' });
-    expect(whole.verdict.sentence).toMatch(/^No clear direction \(q = 0\.\d+, 20 devices in 4 periods\)\.$/u);
+    const { total } = await trend(viewOf(fives([2, 3, 2, 3])), HEARING);
+    expect(total.verdict).toMatchObject({ enough: true, direction: 'no clear direction' });
+    expect(total.verdict.sentence).toMatch(/^No clear direction \(q = 0\.\d+, 20 devices in 4 periods\)\.$/u);
   });
 
   test('when nothing varies the reason is given in place of a q', async () => {
-    const { whole } = await trend(viewOf(fives([5, 5, 5, 5])), HEARING);
-    expect(whole.test).toBeNull();
-    expect(whole.verdict.sentence).toBe(
+    const { total } = await trend(viewOf(fives([5, 5, 5, 5])), HEARING);
+    expect(total.test).toBeNull();
+    expect(total.verdict.sentence).toBe(
       'No clear direction: no failure in any group (20 devices in 4 periods).',
     );
   });
@@ -67,7 +67,7 @@ describe('what the verdict says', () => {
       ...many(10, { released: '2017', chips: [chip('Microphone', 0.51)] }, 'just'),
       ...many(10, { released: '2018', chips: [chip('Microphone', 0.51)] }, 'just2'),
     ];
-    const { whole: flat } = await trend(viewOf(mixed), HEARING);
+    const { total: flat } = await trend(viewOf(mixed), HEARING);
     expect(flat.test?.q).toBeLessThan(0.001);
     expect(flat.test?.holdsUnderDoubt).toBe(false);
     expect(flat.verdict.direction).toBe('no clear direction');
@@ -78,8 +78,8 @@ describe('what the verdict says', () => {
     const heavier = [10, 11, 12, 13].flatMap((mass, at) =>
       many(5, { released: String(2015 + at), more: { mass: { value: mass, unit: 'g' } } }, `m${at}`),
     );
-    const { whole } = await trend(viewOf(heavier), { of: { quantity: { device: 'mass' } } });
-    expect(whole.verdict.sentence).toBe(
+    const { total } = await trend(viewOf(heavier), { of: { quantity: { device: 'mass' } } });
+    expect(total.verdict.sentence).toBe(
       'Rising trend: +1 g a year (95 % +1 to +1), q < 0.001, 20 devices in 4 periods.',
     );
   });
@@ -87,24 +87,24 @@ describe('what the verdict says', () => {
   test('series tested together are corrected together, each group of a facet among them', async () => {
     const view = viewOf(fives([1, 1, 3, 4]));
     const [alone] = await trends(view, [HEARING]);
-    expect(alone.whole.test?.q).toBe(alone.whole.test?.p);
+    expect(alone.total.test?.q).toBe(alone.total.test?.p);
     const [first] = await trends(view, [HEARING, { of: { share: { category: 'Resistor' } } }]);
     // Every device has a resistor, so that there is nothing to test and nothing to correct for.
-    expect(first.whole.test?.q).toBe(alone.whole.test?.p);
+    expect(first.total.test?.q).toBe(alone.total.test?.p);
     const level = { of: { count: 'Component' } } as const;
     const [corrected, other] = await trends(view, [HEARING, level]);
-    expect(other.whole.test).not.toBeNull();
-    expect(corrected.whole.test?.q).toBeGreaterThanOrEqual(alone.whole.test?.p as number);
+    expect(other.total.test).not.toBeNull();
+    expect(corrected.total.test?.q).toBeGreaterThanOrEqual(alone.total.test?.p as number);
     const facet = await trend(view, { ...HEARING, by: 'body-site' });
-    expect(facet.groups[0].test?.p).toBe(facet.whole.test?.p);
+    expect(facet.groups[0].test?.p).toBe(facet.total.test?.p);
   });
 
   test('every answer says that the archive is not the market, and n in every period', async () => {
-    const { cautions, whole } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
+    const { cautions, total } = await trend(viewOf(fives([0, 1, 4, 5])), HEARING);
     expect(cautions[0]).toBe(
       'Devices that were opened and pass the filter: 20, released 2015 to 2018; the archive is what was opened, not the market.',
     );
-    expect(whole.periods.map(({ n }) => n)).toEqual([5, 5, 5, 5]);
+    expect(total.periods.map(({ n }) => n)).toEqual([5, 5, 5, 5]);
   });
 });
 
@@ -119,8 +119,8 @@ describe('doubt and what is missing', () => {
       device: { id: 'closed', name: 'Closed', maker: 'tarn', released: '2020', bodySite: 'wrist' },
       specimen: { id: 'a' },
     });
-    const { whole } = await trend(seen(liveWith(devices, [nobodyLooked])), HEARING);
-    expect(whole.whole).toMatchObject({
+    const { total } = await trend(seen(liveWith(devices, [nobodyLooked])), HEARING);
+    expect(total.total).toMatchObject({
       devices: 5,
       n: 4,
       notObserved: 1,
@@ -144,8 +144,8 @@ describe('doubt and what is missing', () => {
       ],
     });
     const view = seen(liveWith(many(2, { released: '2020', chips: WITH }), [unknown]));
-    const { whole, cautions } = await trend(view, HEARING);
-    expect(whole.whole).toMatchObject({ n: 3, certain: 2, likely: 2, possible: 3, absent: 0 });
+    const { total, cautions } = await trend(view, HEARING);
+    expect(total.total).toMatchObject({ n: 3, certain: 2, likely: 2, possible: 3, absent: 0 });
     expect(cautions.filter((one) => /an unidentified chip: 1;/u.test(one))).toHaveLength(1);
     expect((await trend(view, { of: { count: 'Component' } })).cautions.join()).not.toMatch(
       /an unidentified chip/u,
@@ -162,12 +162,12 @@ describe('doubt and what is missing', () => {
       { id: 'e-hardly', released: '2020', chips: battery('P2', 0.4) },
       { id: 'f-none', released: '2020' },
     ];
-    const { whole, unit, of } = await trend(viewOf(devices), {
+    const { total, unit, of } = await trend(viewOf(devices), {
       of: { quantity: { parameter: 'capacity', of: 'Battery' } },
     });
     expect(of).toBe('median capacity of parts of the category Battery');
     expect(unit).toBe('mA.h');
-    expect(whole.whole).toMatchObject({
+    expect(total.total).toMatchObject({
       devices: 6,
       n: 3,
       notObserved: 2,
@@ -195,18 +195,18 @@ describe('doubt and what is missing', () => {
     ]);
     const answer = await trend(view, { of: { quantity: { device: 'price' } }, by: 'price-band' });
     expect(answer.unit).toBe('EUR');
-    expect(answer.whole.whole).toMatchObject({ n: 3, value: 200, notObserved: 2 });
+    expect(answer.total.total).toMatchObject({ n: 3, value: 200, notObserved: 2 });
     expect(answer.cautions).toContain(
       'Devices priced in a currency other than EUR: 1; nothing is converted.',
     );
-    expect(answer.groups.map(({ group, whole }) => [group, whole.devices])).toEqual([
+    expect(answer.groups.map(({ group, total }) => [group, total.devices])).toEqual([
       ['under 166.67 EUR', 1],
       ['166.67 to under 233.33 EUR', 1],
       ['233.33 EUR and more', 1],
       ['not known', 2],
     ]);
     const edges = await trend(view, { ...HEARING, by: 'price-band', edges: [200], currency: 'EUR' });
-    expect(edges.groups.map(({ group, whole }) => [group, whole.devices])).toEqual([
+    expect(edges.groups.map(({ group, total }) => [group, total.devices])).toEqual([
       ['under 200 EUR', 1],
       ['200 EUR and more', 2],
       ['not known', 2],
@@ -225,12 +225,12 @@ describe('periods', () => {
   ] as const)(
     'by %s, empty ones shown, dates too rough for it in the whole alone',
     async (per, labels, undated) => {
-      const { whole, cautions } = await trend(viewOf(devices), { ...HEARING, per });
-      expect(whole.periods.map(({ period }) => period)).toEqual(labels);
-      expect(whole.undated).toBe(undated);
-      expect(whole.whole.devices).toBe(4);
+      const { total, cautions } = await trend(viewOf(devices), { ...HEARING, per });
+      expect(total.periods.map(({ period }) => period)).toEqual(labels);
+      expect(total.undated).toBe(undated);
+      expect(total.total.devices).toBe(4);
       expect(cautions.some((one) => /dated too roughly/u.test(one))).toBe(undated > 0);
-      for (const { n, value } of whole.periods) expect(value).toBe(n === 0 ? null : 1);
+      for (const { n, value } of total.periods) expect(value).toBe(n === 0 ? null : 1);
     },
   );
 });
@@ -307,7 +307,7 @@ describe('kept answers', () => {
       { id: 'b', released: '2020', chips: WITH, visibility: 'draft' },
     ]);
     const found = async (audience: 'reader' | 'desk') =>
-      (await trend(seen(live, audience), HEARING)).whole.whole.devices;
+      (await trend(seen(live, audience), HEARING)).total.total.devices;
     expect(await found('desk')).toBe(2);
     expect(await found('reader')).toBe(1);
     live.apply(entriesOf(dossiersOf([{ id: 'c', released: '2020' }]), live.sequence + 1));
@@ -329,7 +329,7 @@ describe('kept answers', () => {
         : change,
     );
     const live = liveWith([{ id: 'a', released: '2020', chips: WITH }], embargoed);
-    const at = async (now: string) => (await trend(live.state('reader', now), HEARING)).whole.whole.devices;
+    const at = async (now: string) => (await trend(live.state('reader', now), HEARING)).total.total.devices;
     expect(await at('2026-03-01T10:59:59.999Z')).toBe(1);
     expect(await at('2026-03-01T11:00:00.000Z')).toBe(2);
     // A request that began earlier is still answered as of then.

@@ -4,12 +4,12 @@ import type { TrendAnswer, TrendCell } from '../../trends/answer.ts';
 
 /** Rows to be read: numbers short, shares in percent, periods in which a group has no device left out. */
 export function tableRows(answer: TrendAnswer): readonly Row[] {
-  const isShare = answer.unit === '1' && answer.whole.whole.likely !== null;
+  const isShare = answer.unit === '1' && answer.total.total.likely !== null;
   const number = (value: number | null) =>
     value === null ? '–' : isShare ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(4)));
   const range = (interval: Interval | null) =>
     interval ? `${number(interval.low)} to ${number(interval.high)}` : '–';
-  const all = [answer.whole, ...answer.groups].flatMap((series) => [series.whole, ...series.periods]);
+  const all = [answer.total, ...answer.groups].flatMap((series) => [series.total, ...series.periods]);
   const isGrouped = all.some(({ n, productLines }) => productLines < n);
   const row = (group: string, period: string, cell: TrendCell): Row => ({
     ...(answer.by ? { [answer.by]: group } : {}),
@@ -27,10 +27,10 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
           expected: cell.n === 0 ? '–' : String(Number((cell.expected ?? 0).toFixed(2))),
         }),
   });
-  return [answer.whole, ...answer.groups].flatMap(({ group, label, periods, whole }) => [
+  return [answer.total, ...answer.groups].flatMap(({ group, label, periods, total }) => [
     ...periods
       .filter(({ devices }) => group === null || devices > 0)
       .map((one) => row(label, one.period, one)),
-    row(label, 'all', whole),
+    row(label, 'all', total),
   ]);
 }

@@ -95,7 +95,7 @@ export const command = defineCommand({
 });
 
 function trendText(answer: TrendAnswer): string {
-  const verdicts = [answer.whole, ...answer.groups].map(
+  const verdicts = [answer.total, ...answer.groups].map(
     ({ group, label, verdict }) => `${group === null ? '' : `${label}: `}${verdict.sentence}\n`,
   );
   return `${answer.of}\n${toTable(tableRows(answer))}${verdicts.join('')}${firstOf(answer)}\n`;

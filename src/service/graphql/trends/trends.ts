@@ -2,7 +2,7 @@ import { CasebackError } from '../../../model/problems.ts';
 import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../../questions/charts.ts';
 import { trendOf, trendsOf } from '../../../questions/trends.ts';
 import type { State } from '../../../state/state.ts';
-import type { Measure, TrendAnswer, TrendCell, TrendQuestion, TrendSeries } from '../../../trends/answer.ts';
+import type { Measure, TrendAnswer, TrendQuestion, TrendSeries } from '../../../trends/answer.ts';
 import { DEVICE_QUANTITIES, FACETS, PERIOD_LENGTHS, SUBJECT_KINDS } from '../../../trends/asked.ts';
 import type { Quantity } from '../../../trends/quantity.ts';
 import type { Subject } from '../../../trends/subject.ts';
@@ -51,14 +51,14 @@ function quantityOf({ device, parameter, of }: Api.TrendQuantity): Quantity {
 export type TrendSource = ReturnType<typeof answerSource>;
 
 function answerSource(view: State, answer: TrendAnswer) {
-  const { per, by, firstAdopters, whole, groups, ...rest } = answer;
+  const { per, by, firstAdopters, total, groups, ...rest } = answer;
   return {
     ...rest,
     view,
     answer,
     per: enumName(per),
     by: enumName(by ?? undefined) ?? null,
-    total: seriesSource(whole),
+    total: seriesSource(total),
     groups: groups.map(seriesSource),
     firstAdopters: firstAdopters.map(({ device, certain, ...one }) => ({
       ...one,
@@ -68,11 +68,9 @@ function answerSource(view: State, answer: TrendAnswer) {
   };
 }
 
-function seriesSource({ whole, periods, test, verdict, ...series }: TrendSeries) {
+function seriesSource({ test, verdict, ...series }: TrendSeries) {
   return {
     ...series,
-    total: cellSource(whole),
-    periods: periods.map(cellSource),
     test: test && {
       ...test,
       name: test.name === 'Cochran–Armitage' ? ('COCHRAN_ARMITAGE' as const) : ('MANN_KENDALL' as const),
@@ -85,12 +83,6 @@ function seriesSource({ whole, periods, test, verdict, ...series }: TrendSeries)
       sentence: verdict.sentence,
     },
   };
-}
-
-function cellSource<C extends TrendCell>({ distribution, ...cell }: C) {
-  if (!distribution) return { ...cell, distribution: null };
-  const { least: minimum, greatest: maximum, ...quartiles } = distribution;
-  return { ...cell, distribution: { ...quartiles, minimum, maximum } };
 }
 
 /** Measures over time. */
