@@ -4,13 +4,13 @@ import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
 import { VOCABULARY } from '../pattern-texts/vocabulary.ts';
 import type { Audience } from '../state/audience.ts';
-import { Changes } from '../state/changes.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { Home } from '../state/home.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import { TouchedIds } from '../state/touched-ids.ts';
 import type { KindSpread } from '../state/unnamed-kinds.ts';
 import { type AlternativesColumns, restoredAlternatives, SavedAlternatives } from './saved-alternatives.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
@@ -244,10 +244,10 @@ export class PatternIndex {
     return inOrder(this.#unnamed).filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
   }
 
-  #between(from: State | undefined, to: State): readonly Changes[] {
+  #between(from: State | undefined, to: State): readonly TouchedIds[] {
     const between = from && this.#home.changesBetween(from.edition, to.edition);
     if (between) return [...between, from.aside, to.aside];
-    const all = Changes.everythingIn(to.facts);
+    const all = TouchedIds.everythingIn(to.facts);
     // What is in the graph and not in the state is to leave it.
     for (const id of this.#put.keys()) all.specimens.add(id);
     for (const id of this.#records.keys()) all.records.parts.add(id);

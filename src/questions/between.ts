@@ -4,11 +4,11 @@ import type { Difference } from '../evidence/difference.ts';
 import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
 import { isInside, parseDecisionId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
-import { Changes } from '../state/changes.ts';
 import { type FieldChange, fieldChanges } from '../state/field-changes.ts';
 import { dossierOf } from '../state/merge.ts';
 import { nearHint, type ResolvedKind } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
+import { TouchedIds } from '../state/touched-ids.ts';
 
 /** A record that is new, gone or changed. */
 export interface RecordChange {
@@ -49,7 +49,7 @@ const KINDS: Readonly<Record<Collection, RecordKind>> = {
  */
 export function recordChanges(before: State, after: State, of?: string): readonly RecordChange[] {
   if (of !== undefined) mustBeKnown(before, after, of);
-  const { records, specimens, decisions } = Changes.between(before.facts, after.facts);
+  const { records, specimens, decisions } = TouchedIds.between(before.facts, after.facts);
   const wanted = (id: string) =>
     of === undefined || id === of || isInside(id, of) || parseDecisionId(id)?.device === of;
   const change = (kind: RecordChange['kind'], id: string, was: unknown, is: unknown): RecordChange[] => {

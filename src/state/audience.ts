@@ -14,7 +14,6 @@ import { COLLECTIONS, claimIdOf, described } from '../model/catalogue.ts';
 import { subjectOf } from '../model/correction.ts';
 import { componentMeant, isInside, memberId, parseDecisionId, parseId, recordOfId } from '../model/ids.ts';
 import { isMorePublic, isOpen, mostPublic, type Visible } from '../model/visibility.ts';
-import { Changes } from './changes.ts';
 import {
   type DeviceRow,
   type Facts,
@@ -40,6 +39,7 @@ import {
   publicationWithout,
   sameOr,
 } from './redaction.ts';
+import { TouchedIds } from './touched-ids.ts';
 
 /** Readers see what is published; the desk sees everything. */
 export type Audience = 'reader' | 'desk';
@@ -79,11 +79,11 @@ export interface SeenNow {
 export function seenByReaders(
   before: Seen,
   desk: Facts,
-  changes: Changes,
+  changes: TouchedIds,
   now: string,
   names: Names,
   seenNow?: SeenNow,
-): { readonly seen: Seen; readonly changes: Changes } {
+): { readonly seen: Seen; readonly changes: TouchedIds } {
   return new Opening(before, desk, now, names, seenNow).run(changes);
 }
 
@@ -92,20 +92,20 @@ export function seenByReaders(
  * has, since nearly all of it is what readers see: then only what differs is put or taken out, and the rest is shared.
  */
 export function seenAnew(desk: Facts, now: string, names: Names, seenNow?: SeenNow): Seen {
-  return seenByReaders(allOf(desk), desk, Changes.everythingIn(desk), now, names, seenNow).seen;
+  return seenByReaders(allOf(desk), desk, TouchedIds.everythingIn(desk), now, names, seenNow).seen;
 }
 
 /**
  * What readers saw at an instant, where it is known what was not the same for them: only that is judged.
  * @param apart what {@link apartFrom} gave for the same facts and instant
  */
-export function seenAgain(desk: Facts, apart: Changes, now: string, names: Names): Seen {
+export function seenAgain(desk: Facts, apart: TouchedIds, now: string, names: Names): Seen {
   return seenByReaders(allOf(desk), desk, apart, now, names).seen;
 }
 
 /** Everything that is not the same object for readers as for the desk: what is hidden, or shown in another form. */
-export function apartFrom(desk: Facts, { facts }: Seen): Changes {
-  return Changes.between(desk, facts);
+export function apartFrom(desk: Facts, { facts }: Seen): TouchedIds {
+  return TouchedIds.between(desk, facts);
 }
 
 /** As if readers saw everything. */
@@ -188,9 +188,9 @@ class Opening {
   readonly #hidden: Set<string>;
   readonly #differing: Set<string>;
   /** What to look at. */
-  readonly #todo = new Changes();
+  readonly #todo = new TouchedIds();
   /** What changed for readers. */
-  readonly #changed = new Changes();
+  readonly #changed = new TouchedIds();
   /** Makers and product lines of what came, went or changed. */
   readonly #named = new Set<string>();
   /** Parts that became visible or hidden, or of other categories. */
@@ -226,7 +226,7 @@ class Opening {
     };
   }
 
-  run(changes: Changes): { readonly seen: Seen; readonly changes: Changes } {
+  run(changes: TouchedIds): { readonly seen: Seen; readonly changes: TouchedIds } {
     const { records, devices, specimens } = this.#todo;
     this.#todo.addAll(changes);
     // What they see in another form follows other things than its own entries.
@@ -722,7 +722,7 @@ class Opening {
     );
   }
 
-  #done(): { readonly seen: Seen; readonly changes: Changes } {
+  #done(): { readonly seen: Seen; readonly changes: TouchedIds } {
     const sets = { hidden: this.#hidden, differing: this.#differing };
     if (!this.#isChanged) return { seen: { facts: this.#before, ...sets }, changes: this.#changed };
     this.#draft.sequence = this.#desk.sequence;

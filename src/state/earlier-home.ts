@@ -1,10 +1,10 @@
 import { LRUCache } from 'lru-cache';
 import type { Audience } from './audience.ts';
-import { Changes } from './changes.ts';
 import type { Facts } from './facts.ts';
 import { Home } from './home.ts';
 import type { Names } from './names.ts';
 import { type Searched, State } from './state.ts';
+import { TouchedIds } from './touched-ids.ts';
 
 /** Earlier states from which indexes are brought to others by what differs alone. */
 const KEPT = 16;
@@ -29,9 +29,9 @@ export class EarlierHome extends Home {
     return new State(facts, this, { audience, now, edition, searched });
   }
 
-  override changesBetween(a: number, b: number): readonly Changes[] | undefined {
+  override changesBetween(a: number, b: number): readonly TouchedIds[] | undefined {
     if (a === b) return [];
     const [one, other] = [this.#facts.get(a), this.#facts.get(b)];
-    return one && other && [Changes.between(one, other)];
+    return one && other && [TouchedIds.between(one, other)];
   }
 }

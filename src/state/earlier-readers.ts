@@ -1,9 +1,9 @@
 import { LRUCache } from 'lru-cache';
 import { type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
-import { Changes } from './changes.ts';
 import type { Facts } from './facts.ts';
 import { markedIn } from './marked.ts';
 import type { Names } from './names.ts';
+import { TouchedIds } from './touched-ids.ts';
 
 /** Beginnings of the journal of which it is kept what readers see. */
 const KEPT = 16;
@@ -42,8 +42,8 @@ export class EarlierReaders {
   }
 
   /** What differs, and whatever an embargo may open or close. */
-  #since(before: Facts, after: Facts): Changes {
-    const changes = Changes.between(before, after);
+  #since(before: Facts, after: Facts): TouchedIds {
+    const changes = TouchedIds.between(before, after);
     for (const facts of [before, after]) for (const id of markedIn(facts)) changes.addAnything(id, facts);
     return changes;
   }

@@ -1,9 +1,9 @@
 import { COLLECTIONS } from '../model/catalogue.ts';
-import { Changes } from './changes.ts';
 import type { Facts, SpecimenRow } from './facts.ts';
 import { dossierOf } from './merge.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { compareHits, type SearchHit, SearchIndex } from './search-index.ts';
+import { TouchedIds } from './touched-ids.ts';
 
 /** The facts of today and the documents made from them. */
 interface Present {
@@ -46,7 +46,7 @@ export class EarlierSearch {
 
   #make(present: Facts): Made {
     this.#made?.own.close();
-    const changes = Changes.between(this.#facts, present);
+    const changes = TouchedIds.between(this.#facts, present);
     const { records, specimens } = changes;
     const renamed = this.#underOtherNames(changes, present);
     for (const id of renamed) (this.#facts.specimens.has(id) ? specimens : records.devices).add(id);
@@ -74,7 +74,7 @@ export class EarlierSearch {
    * Devices and specimens whose documents have a name that is another one today, though they themselves are as they are today. Where
    * readers search, today's may be the name of a version that they do not see.
    */
-  #underOtherNames({ devices, records }: Changes, present: Facts): ReadonlySet<string> {
+  #underOtherNames({ devices, records }: TouchedIds, present: Facts): ReadonlySet<string> {
     const { links, ...facts } = this.#facts;
     const renamed = new Set<string>();
     for (const id of devices)

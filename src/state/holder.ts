@@ -10,7 +10,6 @@ import {
   seenAnew,
   seenByReaders,
 } from './audience.ts';
-import { Changes, type SavedChanges } from './changes.ts';
 import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
 import { applyEntry, type Touched } from './fold.ts';
 import { Home } from './home.ts';
@@ -22,6 +21,7 @@ import { ReadersSearch } from './readers-search.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { type SearchHit, SearchIndex } from './search-index.ts';
 import { State } from './state.ts';
+import { type SavedTouchedIds, TouchedIds } from './touched-ids.ts';
 
 /** Compressing takes 4 ms of every 40, so that questions are hardly delayed. */
 const COMPRESS_FOR = 4;
@@ -44,7 +44,7 @@ export interface Captured {
 
 /** What readers see, as what is not the same for them as for the desk; plain data, as JSON holds it. */
 export interface SavedReaders {
-  readonly apart: SavedChanges;
+  readonly apart: SavedTouchedIds;
   /** The instant at which embargoes were judged, and those from and until which it holds. */
   readonly now: string;
   readonly from: string;
@@ -70,10 +70,10 @@ export class Holder extends Home {
   /** Hash of the last entry folded in, once one was. */
   #lastHash: string | undefined;
   /** What changed since readers' facts were brought up to date. */
-  #unopened = new Changes();
+  #unopened = new TouchedIds();
   #edition = 0;
   /** What each batch changed, the last one last. */
-  readonly #batches: Changes[] = [];
+  readonly #batches: TouchedIds[] = [];
   /** What is draft or under embargo, as a whole or in part: marks of who may see it, by the id of the thing. */
   readonly #guarded = new Map<string, readonly Visible[]>();
   /** What audiences see differently, by id, with the edition until which they did. */
@@ -99,7 +99,7 @@ export class Holder extends Home {
     if (!from) return;
     this.#desk = from.desk;
     this.#edition = from.edition;
-    const marked = new Changes();
+    const marked = new TouchedIds();
     for (const id of markedIn(from.desk)) marked.addAnything(id, from.desk);
     marked.corrections = true;
     this.#guard(marked);
@@ -107,7 +107,7 @@ export class Holder extends Home {
     for (const [id, { device }] of from.desk.devices) this.#called.set(id, device.name);
     if (!from.readers) return;
     const { apart, ...judged } = from.readers;
-    const seen = seenAgain(from.desk, Changes.saved(apart), judged.now, this.names);
+    const seen = seenAgain(from.desk, TouchedIds.saved(apart), judged.now, this.names);
     this.#reader = { seen, ...judged };
     this.#setApart([], seen.differing);
   }
@@ -146,7 +146,7 @@ export class Holder extends Home {
   preview(changes: readonly Change[], now: string): { readonly before: Facts; readonly after: Facts } {
     const { seen } = this.#opened(now);
     const draft = new FactsDraft(this.#desk, this.names);
-    const touched = new Changes();
+    const touched = new TouchedIds();
     changes.forEach((change, i) => {
       const proof = { id: '', previousHash: '', hash: '' };
       touched.add(applyEntry(draft, { ...change, ...proof, sequence: this.sequence + 1 + i, instant: now }));
@@ -223,7 +223,7 @@ export class Holder extends Home {
   /** Folds batch after batch into one change, for an archive that is being opened. */
   fold(): { add(entries: readonly Entry[]): void; done(): void } {
     const draft = new FactsDraft(this.#desk, this.names);
-    const changes = new Changes();
+    const changes = new TouchedIds();
     const reports: Touched[] = [];
     const edition = this.#edition + 1;
     let hash: string | undefined;
@@ -260,7 +260,7 @@ export class Holder extends Home {
     return () => this.#listeners.delete(listener);
   }
 
-  override changesBetween(a: number, b: number): readonly Changes[] | undefined {
+  override changesBetween(a: number, b: number): readonly TouchedIds[] | undefined {
     const [low, high] = a < b ? [a, b] : [b, a];
     const first = this.#edition - this.#batches.length;
     return low < first ? undefined : this.#batches.slice(low - first, high - first);
@@ -290,7 +290,7 @@ export class Holder extends Home {
     const [from, until] = this.#embargoesAround(now);
     if (!before) {
       const seen = seenAnew(this.#desk, now, this.names);
-      this.#unopened = new Changes();
+      this.#unopened = new TouchedIds();
       this.#reader = { seen, now, from, until };
       this.#setApart([], seen.differing);
       return this.#reader;
@@ -301,7 +301,7 @@ export class Holder extends Home {
     for (const id of this.#turnedBetween(isLater ? before.from : '', now))
       changes.addAnything(id, this.#desk);
     const opened = seenByReaders(before.seen, this.#desk, changes, now, this.names);
-    this.#unopened = new Changes();
+    this.#unopened = new TouchedIds();
     this.#reader = { seen: opened.seen, now, from, until };
     this.#setApart(before.seen.differing, opened.seen.differing);
     // Rows and records of readers may change without an entry about them.
@@ -309,7 +309,7 @@ export class Holder extends Home {
     return this.#reader;
   }
 
-  #remember(changes: Changes): void {
+  #remember(changes: TouchedIds): void {
     this.#edition++;
     this.#batches.push(changes);
     if (this.#batches.length > REMEMBERED_BATCHES) this.#batches.shift();
@@ -339,7 +339,7 @@ export class Holder extends Home {
       if (from === '' || marks.some((mark) => isOpen(mark, from) !== isOpen(mark, now))) yield id;
   }
 
-  #guard(changes: Changes): void {
+  #guard(changes: TouchedIds): void {
     const { records, specimens, standingRecords, standingSpecimens, corrections } = this.#desk;
     const note = (id: string, things: readonly (Visible | undefined)[]) => {
       const marks = things.flatMap((thing) => (thing && isMarked(thing) ? [thing] : []));

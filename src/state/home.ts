@@ -1,11 +1,11 @@
 import { LRUCache } from 'lru-cache';
-import type { Changes } from './changes.ts';
 import type { SpecimenRow } from './facts.ts';
 import type { CategoriesOf } from './labels.ts';
 import { dossierOf } from './merge.ts';
 import type { Names } from './names.ts';
 import type { SearchIndex } from './search-index.ts';
 import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
+import type { TouchedIds } from './touched-ids.ts';
 import type { UnnamedKinds } from './unnamed-kinds.ts';
 
 /** Specimens kept unpacked; about 60 kB each. */
@@ -79,7 +79,7 @@ export class Home {
    * What changed between two editions, in either direction; undefined when that is no longer known and anything may
    * have changed.
    */
-  changesBetween(_a: number, _b: number): readonly Changes[] | undefined {
+  changesBetween(_a: number, _b: number): readonly TouchedIds[] | undefined {
     return undefined;
   }
 

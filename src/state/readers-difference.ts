@@ -1,6 +1,6 @@
 import { COLLECTIONS, claimIdOf, type Publication } from '../model/catalogue.ts';
-import { Changes } from './changes.ts';
 import type { Facts } from './facts.ts';
+import { TouchedIds } from './touched-ids.ts';
 
 /** What a change makes of what readers see: ids of records, devices, specimens, sentences and corrections, sorted. */
 export interface ReadersDifference {
@@ -20,7 +20,7 @@ export function readersDifference(before: Facts, after: Facts): ReadersDifferenc
     else if (JSON.stringify(one) !== JSON.stringify(other)) sets.changed.add(id);
   };
   if (before !== after) {
-    const { records, devices, specimens } = Changes.between(before, after);
+    const { records, devices, specimens } = TouchedIds.between(before, after);
     for (const collection of COLLECTIONS)
       for (const id of records[collection])
         if (collection !== 'devices')

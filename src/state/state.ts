@@ -16,12 +16,12 @@ import type { Device } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { parseDecisionId } from '../model/ids.ts';
 import type { Audience } from './audience.ts';
-import { Changes } from './changes.ts';
 import { type Facts, FactsDraft, type SpecimenRow } from './facts.ts';
 import { applyEntry } from './fold.ts';
 import type { Home } from './home.ts';
 import type { SearchHit, SearchKind } from './search-index.ts';
 import type { OpenedSpecimen } from './specimen.ts';
+import { TouchedIds } from './touched-ids.ts';
 import { UnnamedKinds } from './unnamed-kinds.ts';
 
 /** A what-if: the original state, and the devices that the change touches. */
@@ -40,7 +40,7 @@ interface Origin {
   /** Spreads of unidentified components, when learnt from more than the facts. */
   readonly unnamed?: UnnamedKinds;
   /** What differs from the edition's facts. */
-  readonly aside?: Changes;
+  readonly aside?: TouchedIds;
   /** Full-text search of an earlier state. */
   readonly searched?: Searched;
 }
@@ -62,7 +62,7 @@ export class State {
   readonly edition: number;
   readonly trial: Trial | undefined;
   /** What differs from the facts of its edition: the changes of a what-if. */
-  readonly aside: Changes;
+  readonly aside: TouchedIds;
   readonly #unnamed: UnnamedKinds | undefined;
   readonly #searched: Searched | undefined;
   readonly #derived = new Map<(state: State) => unknown, unknown>();
@@ -243,7 +243,7 @@ export class State {
    */
   with(entries: readonly Entry[]): State {
     const draft = new FactsDraft(this.facts, this.home.names);
-    const changes = new Changes();
+    const changes = new TouchedIds();
     for (const entry of entries) changes.add(applyEntry(draft, entry));
     const facts = draft.seal();
     const devices = new Set(changes.devices);
@@ -286,7 +286,7 @@ export class State {
   }
 }
 
-const NO_CHANGES = new Changes();
+const NO_CHANGES = new TouchedIds();
 
 interface Table {
   table?: UnnamedKinds;

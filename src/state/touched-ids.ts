@@ -2,8 +2,8 @@ import { COLLECTIONS, type Collection } from '../model/catalogue.ts';
 import type { Facts, SpecimenRow } from './facts.ts';
 import type { Touched } from './fold.ts';
 
-/** {@link Changes} at rest. */
-export interface SavedChanges {
+/** {@link TouchedIds} at rest. */
+export interface SavedTouchedIds {
   readonly records: { readonly [C in Collection]: readonly string[] };
   readonly devices: readonly string[];
   readonly specimens: readonly string[];
@@ -12,7 +12,7 @@ export interface SavedChanges {
 }
 
 /** Ids of what a batch of entries touched. */
-export class Changes {
+export class TouchedIds {
   readonly records = Object.fromEntries(COLLECTIONS.map((name) => [name, new Set<string>()])) as {
     readonly [C in Collection]: Set<string>;
   };
@@ -30,7 +30,7 @@ export class Changes {
     for (const id of decisions) this.decisions.add(id);
   }
 
-  addAll(other: Changes): void {
+  addAll(other: TouchedIds): void {
     if (other.corrections) this.corrections = true;
     for (const name of COLLECTIONS) for (const id of other.records[name]) this.records[name].add(id);
     for (const id of other.devices) this.devices.add(id);
@@ -52,8 +52,8 @@ export class Changes {
   }
 
   /** Everything that is not the same object in both, with the devices of such specimens. */
-  static between(a: Facts, b: Facts): Changes {
-    const changes = new Changes();
+  static between(a: Facts, b: Facts): TouchedIds {
+    const changes = new TouchedIds();
     for (const name of COLLECTIONS)
       for (const id of differing<unknown>(a.records[name], b.records[name])) changes.records[name].add(id);
     for (const id of differing(a.devices, b.devices)) changes.devices.add(id);
@@ -68,11 +68,11 @@ export class Changes {
   }
 
   /** As plain data, which JSON holds; {@link saved} takes it up. */
-  save(): SavedChanges {
+  save(): SavedTouchedIds {
     const { records, devices, specimens, decisions, corrections } = this;
     const ids = Object.fromEntries(COLLECTIONS.map((name) => [name, [...records[name]]]));
     return {
-      records: ids as unknown as SavedChanges['records'],
+      records: ids as unknown as SavedTouchedIds['records'],
       devices: [...devices],
       specimens: [...specimens],
       decisions: [...decisions],
@@ -80,8 +80,8 @@ export class Changes {
     };
   }
 
-  static saved({ records, devices, specimens, decisions, corrections }: SavedChanges): Changes {
-    const changes = new Changes();
+  static saved({ records, devices, specimens, decisions, corrections }: SavedTouchedIds): TouchedIds {
+    const changes = new TouchedIds();
     for (const name of COLLECTIONS) for (const id of records[name]) changes.records[name].add(id);
     for (const id of devices) changes.devices.add(id);
     for (const id of specimens) changes.specimens.add(id);
@@ -91,8 +91,8 @@ export class Changes {
   }
 
   /** Everything, as if it had just been added. */
-  static everythingIn(facts: Facts): Changes {
-    const changes = new Changes();
+  static everythingIn(facts: Facts): TouchedIds {
+    const changes = new TouchedIds();
     for (const name of COLLECTIONS)
       for (const id of facts.records[name].keys()) changes.records[name].add(id);
     for (const id of facts.devices.keys()) changes.devices.add(id);
