@@ -4,9 +4,10 @@ import type { State } from '../state/state.ts';
 /** What a mirror holds, and since when. */
 export interface Watermark {
   readonly audience: Audience;
-  /** Sequence of the last journal entry in it, and its instant. */
-  readonly sequence: number;
+  /** Of the last change that is in it. */
   readonly instant: string;
+  /** SHA-256 of what it holds, in hexadecimal; the same for the same content, whatever was written that its audience does not see. */
+  readonly digest: string;
   readonly mirroredOn: string;
 }
 
@@ -17,7 +18,9 @@ export interface MirrorReport {
   readonly written: number;
   /** Segments that are not seen any more. */
   readonly removed: number;
-  readonly sequence: number;
+  /** As in {@link Watermark}. */
+  readonly instant: string;
+  readonly digest: string;
   /** Whether there was no mirror before, or it was made anew. */
   readonly rebuilt: boolean;
 }

@@ -17,14 +17,21 @@ import type { State } from '../state/state.ts';
 import { DuckDbEngine } from './duckdb-engine.ts';
 import { graphCounts } from './graph-counts.ts';
 import type { Mirror, MirrorReport, Watermark } from './mirror.ts';
-import { ArchiveSegments, firstColumns, isMirrored, type MirroredSegment, segmentOf } from './segments.ts';
+import {
+  ArchiveSegments,
+  digestOfAll,
+  firstColumns,
+  isMirrored,
+  type MirroredSegment,
+  segmentOf,
+} from './segments.ts';
 
 // A folder of Parquet files: for each table a file for each bucket of segments, which is written anew when a segment of it
 // changes, and `mirror.json`, which names the files that count. It is replaced last, so that a reader sees the state before
 // or the state after.
 
 const MANIFEST = 'mirror.json';
-const FORMAT = 1;
+const FORMAT = 2;
 /** Segments in a bucket when a mirror is made, and most buckets. */
 const SEGMENTS_A_BUCKET = 500;
 const MOST_BUCKETS = 256;
@@ -55,11 +62,7 @@ interface Bucket {
 export function manifestIn(folder: string): Manifest | undefined {
   const file = join(folder, MANIFEST);
   if (!existsSync(file)) {
-    if (existsSync(folder) && readdirSync(folder).some((name) => !isOurs(name)))
-      throw new CasebackError(
-        'CONFLICT',
-        `${folder} has files and is not a mirror; name an empty folder or a new one`,
-      );
+    mustBeOurs(folder);
     return undefined;
   }
   let manifest: Manifest;
@@ -79,10 +82,26 @@ export function manifestIn(folder: string): Manifest | undefined {
   return manifest;
 }
 
+const TABLE_FILE = /^(?:nodes|labels|edges)-\d+-(?<generation>\d+)\.parquet$/;
+
 function isOurs(name: string): boolean {
-  return (
-    name === MANIFEST || /^(?:nodes|labels|edges)-\d+-\d+\.parquet$/.test(name) || name === `${MANIFEST}.new`
-  );
+  return name === MANIFEST || TABLE_FILE.test(name) || name === `${MANIFEST}.new`;
+}
+
+/** @throws CasebackError CONFLICT for a folder that has no manifest, and files that are none of a mirror */
+function mustBeOurs(folder: string): void {
+  const names = existsSync(folder) ? readdirSync(folder) : [];
+  if (!names.includes(MANIFEST) && names.some((name) => !isOurs(name)))
+    throw new CasebackError(
+      'CONFLICT',
+      `${folder} has files and is not a mirror; name an empty folder or a new one`,
+    );
+}
+
+/** By the names of files, which are there also where the manifest cannot be read; 0 when there are none. */
+function lastGeneration(folder: string): number {
+  const names = existsSync(folder) ? readdirSync(folder) : [];
+  return Math.max(0, ...names.map((name) => Number(TABLE_FILE.exec(name)?.groups?.generation ?? 0)));
 }
 
 export class ParquetMirror implements Mirror {
@@ -98,26 +117,27 @@ export class ParquetMirror implements Mirror {
   }
 
   async bring(state: State, { rebuild = false, now = new Date() } = {}): Promise<MirrorReport> {
-    const found = manifestIn(this.#folder);
-    if (found && !rebuild && found.audience !== state.audience)
+    const kept = rebuild ? undefined : manifestIn(this.#folder);
+    if (rebuild) mustBeOurs(this.#folder);
+    if (kept && kept.audience !== state.audience)
       throw new CasebackError(
         'CONFLICT',
-        `The mirror holds what ${found.audience === 'desk' ? 'the desk' : 'a reader'} sees; give --audience ${found.audience}, or --rebuild to make it anew`,
+        `The mirror holds what ${kept.audience === 'desk' ? 'the desk' : 'a reader'} sees; give --audience ${kept.audience}, or --rebuild to make it anew`,
       );
-    const kept = rebuild ? undefined : found;
     const wanted = await this.#segments.of(state);
     mkdirSync(this.#folder, { recursive: true });
     const writer = new FolderWriter(this.#folder, {
       ...(kept ?? emptyManifest(wanted.size)),
-      generation: (found?.generation ?? 0) + 1,
+      generation: lastGeneration(this.#folder) + 1,
     });
+    const { audience, instant } = state;
+    const holds = { instant, digest: digestOfAll(wanted) };
     const report = await writer.bring(wanted, (key) => segmentOf(state, key), {
-      audience: state.audience,
-      sequence: state.sequence,
-      instant: state.instant,
+      audience,
+      ...holds,
       mirroredOn: now.toISOString(),
     });
-    return { ...report, sequence: state.sequence, rebuilt: !kept };
+    return { ...report, ...holds, rebuilt: !kept };
   }
 
   async close(): Promise<void> {}

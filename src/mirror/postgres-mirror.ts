@@ -11,12 +11,12 @@ import { CasebackError } from '../model/problems.ts';
 import type { State } from '../state/state.ts';
 import type { Mirror, MirrorReport, Watermark } from './mirror.ts';
 import { PostgresEngine } from './postgres-engine.ts';
-import { ArchiveSegments, firstColumns, isMirrored, segmentOf } from './segments.ts';
+import { ArchiveSegments, digestOfAll, firstColumns, isMirrored, segmentOf } from './segments.ts';
 
 /** Schema of the database that a mirror has for itself; another with `?schema=NAME` in the address. */
 const SCHEMA = 'caseback_mirror';
 /** Changes whenever tables would mean something else. */
-const FORMAT = 1;
+const FORMAT = 2;
 
 /** The address to connect to, and the schema in which the tables are. */
 export function placeIn(address: string): { readonly url: string; readonly schema: string } {
@@ -48,20 +48,23 @@ interface Kept extends Watermark {
 export async function keptIn(engine: PostgresEngine, schema: string): Promise<Kept | undefined> {
   const [[there] = []] = await engine.rows(`SELECT to_regclass('${schema}.mirror') IS NOT NULL`);
   if (there !== true) return undefined;
-  const [row] = await engine.rows(
-    `SELECT format, audience, sequence, instant, mirrored_on, next_edge, columns FROM ${schema}.mirror`,
-  );
-  if (!row) return undefined;
-  const [format, audience, sequence, instant, mirroredOn, nextEdge, columns] = row;
+  // Other formats have other columns.
+  const [[format] = []] = await engine.rows(`SELECT format FROM ${schema}.mirror`);
+  if (format === undefined) return undefined;
   if (Number(format) !== FORMAT)
     throw new CasebackError(
       'CONFLICT',
       `The mirror has format ${format} and this program writes ${FORMAT}; make it anew with "caseback mirror --rebuild"`,
     );
+  const [row] = await engine.rows(
+    `SELECT audience, instant, digest, mirrored_on, next_edge, columns FROM ${schema}.mirror`,
+  );
+  if (!row) return undefined;
+  const [audience, instant, digest, mirroredOn, nextEdge, columns] = row;
   return {
     audience: audience as Kept['audience'],
-    sequence: Number(sequence),
     instant: instant as string,
+    digest: digest as string,
     mirroredOn: mirroredOn as string,
     nextEdge: Number(nextEdge),
     columns: JSON.parse(columns as string) as PropertyColumn[],
@@ -91,6 +94,7 @@ export class PostgresMirror implements Mirror {
 
   async bring(state: State, { rebuild = false, now = new Date() } = {}): Promise<MirrorReport> {
     const wanted = await this.#segments.of(state);
+    const digest = digestOfAll(wanted);
     return this.#engine.atOnce(async () => {
       const engine = this.#engine;
       const kept = await this.#prepared(rebuild, state);
@@ -133,15 +137,16 @@ export class PostgresMirror implements Mirror {
       if (changed.length + gone.length > 0) for (const table of TABLES) await engine.rows(`ANALYZE ${table}`);
       await engine.rows('DELETE FROM mirror');
       await engine.rows(
-        `INSERT INTO mirror (format, audience, sequence, instant, mirrored_on, next_edge, columns) VALUES (${FORMAT}, ` +
-          `${text(state.audience)}, ${state.sequence}, ${text(state.instant)}, ${text(now.toISOString())}, ${nextEdge}, ` +
+        `INSERT INTO mirror (format, audience, instant, digest, mirrored_on, next_edge, columns) VALUES (${FORMAT}, ` +
+          `${text(state.audience)}, ${text(state.instant)}, ${text(digest)}, ${text(now.toISOString())}, ${nextEdge}, ` +
           `${text(JSON.stringify(columns.all))})`,
       );
       return {
         segments: wanted.size,
         written: changed.length,
         removed: gone.length,
-        sequence: state.sequence,
+        instant: state.instant,
+        digest,
         rebuilt: !kept,
       };
     });
@@ -187,7 +192,7 @@ export class PostgresMirror implements Mirror {
     for (const sql of createTables(columns, 'postgres')) await engine.rows(sql);
     await engine.rows('CREATE TABLE segments (segment TEXT PRIMARY KEY, digest TEXT NOT NULL)');
     await engine.rows(
-      'CREATE TABLE mirror (format INTEGER NOT NULL, audience TEXT NOT NULL, sequence BIGINT NOT NULL, instant TEXT NOT NULL, ' +
+      'CREATE TABLE mirror (format INTEGER NOT NULL, audience TEXT NOT NULL, instant TEXT NOT NULL, digest TEXT NOT NULL, ' +
         'mirrored_on TEXT NOT NULL, next_edge BIGINT NOT NULL, columns TEXT NOT NULL)',
     );
     for (const [table, ...keys] of [

@@ -44,7 +44,7 @@ interface Made extends MirroredSegment {
 export class ArchiveSegments {
   #made = new Map<string, Made>();
 
-  /** All segments of a state, in turns with other work. */
+  /** All segments of a state by key, in order, in turns with other work. */
   async of(state: State): Promise<ReadonlyMap<string, MirroredSegment>> {
     const now = new Map<string, Made>();
     const pace = new Pace();
@@ -77,8 +77,9 @@ export class ArchiveSegments {
         await pace.rest();
       }
     }
-    this.#made = now;
-    return now;
+    // By key: the order in which things were filed would tell readers that something hidden stands between.
+    this.#made = new Map([...now].sort(([a], [b]) => (a < b ? -1 : a > b ? 1 : 0)));
+    return this.#made;
   }
 }
 
@@ -123,6 +124,13 @@ function withCorners<N extends SegmentInput['nodes'][number]>(node: N): N {
 function deviceWith(state: State, { id, deviceId }: SpecimenRow): Device | undefined {
   const row = state.facts.devices.get(deviceId);
   return row?.specimens[0] === id ? row.device : undefined;
+}
+
+/** A digest of all segments, in their order; hexadecimal. */
+export function digestOfAll(segments: ReadonlyMap<string, MirroredSegment>): string {
+  const hash = createHash('sha256');
+  for (const { key, digest } of segments.values()) hash.update(`${key} ${digest}\n`);
+  return hash.digest('hex');
 }
 
 function digestOf(segment: SegmentInput | undefined): string {

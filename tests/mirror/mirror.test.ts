@@ -45,8 +45,10 @@ describe.each(['a database', 'a folder'])('in %s', (kind) => {
         expect(lines(held.rows)).toEqual(lines(own.rows));
         expect(held.watermark).toMatchObject({
           audience: 'reader',
-          sequence: archive.state('reader').sequence,
+          instant: archive.state('reader').instant,
+          digest: expect.stringMatching(/^[0-9a-f]{64}$/),
         });
+        expect(Object.keys(held.watermark)).not.toContain('sequence');
       }
     };
     const first = await mirror.bring(archive.state('reader'));
@@ -56,6 +58,7 @@ describe.each(['a database', 'a folder'])('in %s', (kind) => {
       written: 0,
       removed: 0,
       rebuilt: false,
+      digest: first.digest,
     });
 
     // A specimen is recalled, with the dossier it is reported in.
@@ -64,6 +67,7 @@ describe.each(['a database', 'a folder'])('in %s', (kind) => {
     expect(archive.state('reader').specimenRow(row!.id)).toBeUndefined();
     const recalled = await mirror.bring(archive.state('reader'));
     expect(recalled.removed).toBe(1);
+    expect(recalled.digest).not.toBe(first.digest);
     expect(recalled.written).toBeLessThan(first.segments / 2);
     await same();
     const gone = { text: `MATCH (c:Component) WHERE c.specimen = '${row!.id}' RETURN c` };
@@ -89,6 +93,26 @@ describe.each(['a database', 'a folder'])('in %s', (kind) => {
     const empty = kind === 'a folder' ? join(folder, 'none') : `${server}?schema=none_${process.pid}`;
     await expect(rowsOn(empty, DEVICES)).rejects.toMatchObject({ code: 'NOT_FOUND' });
   });
+});
+
+test.each([
+  ['of another format', '{"format": 1, "audience": "reader", "sequence": 7}', 'CONFLICT'],
+  ['that is no JSON', '{"format"', 'BAD_FILE'],
+])('a mirror %s is made anew when asked', async (_, manifest, code) => {
+  const place = join(folder, code);
+  const archive = await Archive.open(new MemoryJournal());
+  await archive.importDocuments(readFiles(['seed-data']).documents, BY);
+  const mirror = await openMirror(place);
+  const before = await mirror.bring(archive.state('reader'));
+  writeFileSync(join(place, 'mirror.json'), manifest);
+  await expect(mirror.bring(archive.state('reader'))).rejects.toMatchObject({
+    code,
+    message: expect.stringContaining('--rebuild'),
+  });
+  const again = await mirror.bring(archive.state('reader'), { rebuild: true });
+  expect(again).toMatchObject({ rebuilt: true, digest: before.digest });
+  expect((await rowsOn(place, DEVICES)).rows).not.toEqual([]);
+  await archive.close();
 });
 
 test('a folder with other files is left alone', async () => {

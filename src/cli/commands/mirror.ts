@@ -49,7 +49,7 @@ export const command = defineCommand({
       }
       const last = await mirror.watermark();
       return {
-        text: () => `stopped; the mirror is up to entry ${last?.sequence}\n`,
+        text: () => `stopped; ${last ? upTo(last) : 'there is no mirror'}\n`,
         json: () => ({ ...last }),
       };
     } finally {
@@ -58,8 +58,13 @@ export const command = defineCommand({
   },
 });
 
-function told({ segments, written, removed, sequence, rebuilt }: MirrorReport): string {
+function told({ segments, written, removed, rebuilt, ...holds }: MirrorReport): string {
   const all = counted(segments, 'specimen or record', 'specimens and records');
   const made = rebuilt ? `made with ${all}` : `${written} of ${all} written, ${removed} taken away`;
-  return `mirror ${made}; it is up to entry ${sequence}\n`;
+  return `mirror ${made}; ${upTo(holds)}\n`;
+}
+
+// No number of an entry: it would tell readers how much is hidden from them.
+function upTo({ instant, digest }: Pick<MirrorReport, 'instant' | 'digest'>): string {
+  return `it has all up to ${instant || 'now, which is nothing'} (digest ${digest.slice(0, 12)})`;
 }
