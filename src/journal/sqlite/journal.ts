@@ -21,10 +21,11 @@ import { type Bounds, boundsOf } from '../read-options.ts';
 import { type StoredEntry, storedFrom } from '../stored.ts';
 import { HeadFile, type HeadNote } from './head-file.ts';
 import { faultsOfDatabase } from './inspect.ts';
+import { KeptPlace } from './kept-place.ts';
 import { noteOf, type Opened, type OpenOptions, openJournalFile } from './open.ts';
 import { hasIdentity, hasSecrets, hasVersions } from './schema.ts';
 import { asJournalError, isBusy, isDamage } from './sqlite-errors.ts';
-import { BUSY_TIMEOUT } from './system.ts';
+import { BUSY_TIMEOUT, MACHINE } from './system.ts';
 
 /** How often commits of other processes are looked for, in ms. */
 const WATCH_EVERY = 100;
@@ -68,6 +69,8 @@ export class SqliteJournal implements Journal {
   readonly #ownSecret = randomBytes(32);
   readonly #keyed: StatementSync | undefined;
   readonly #insertKey: StatementSync | undefined;
+  /** Undefined where nothing can be written. */
+  readonly #place: KeptPlace | undefined;
   /** Sequence that the note beside the file is known to hold. */
   #noted: number;
   #checkpoint: NodeJS.Timeout | undefined;
@@ -112,7 +115,10 @@ export class SqliteJournal implements Journal {
       if (unwritable === undefined)
         this.#insertKey = db.prepare('INSERT INTO appends (key, digest, first, last) VALUES (?, ?, ?, ?)');
       this.#noted = note?.entries ?? this.#lastRow().sequence;
-      if (unwritable === undefined) this.#note();
+      if (unwritable === undefined) {
+        this.#place = new KeptPlace(file, options.system ?? MACHINE);
+        this.#note();
+      }
       if (wrong) warn(wrong.message);
     } catch (error) {
       this.#opened.close();
@@ -233,7 +239,7 @@ export class SqliteJournal implements Journal {
   async close(): Promise<void> {
     clearTimeout(this.#checkpoint);
     if (!this.#db.isOpen) return;
-    if (this.#insert) {
+    if (this.#insert && this.#isInPlace()) {
       this.#note();
       this.#emptyLog();
     }
@@ -245,7 +251,21 @@ export class SqliteJournal implements Journal {
     this.#note();
     clearTimeout(this.#checkpoint);
     if (entries.length > 1 || entries[0]?.sequence === 1) this.#emptyLog();
-    else this.#checkpoint = setTimeout(() => this.#emptyLog(), CHECKPOINT_AFTER).unref();
+    else
+      this.#checkpoint = setTimeout(() => {
+        if (this.#db.isOpen && this.#isInPlace()) this.#emptyLog();
+      }, CHECKPOINT_AFTER).unref();
+  }
+
+  /** Whether the file is still the one in the folder; says what is wrong where it is not. */
+  #isInPlace(): boolean {
+    try {
+      this.#place?.mustBeSame(this.#lastRow(), this.#noted);
+      return true;
+    } catch (error) {
+      this.#warn(asMessage(asJournalError(error, this.#file)));
+      return false;
+    }
   }
 
   /** What was appended is durable already, so that nothing here makes an append fail. */
@@ -273,6 +293,7 @@ export class SqliteJournal implements Journal {
         this.#warn(`${asMessage(asJournalError(error, this.#file))}; what it has is in its log and safe`);
     } finally {
       this.#db.exec(`PRAGMA busy_timeout = ${BUSY_TIMEOUT}`);
+      this.#place?.renew();
     }
   }
 
@@ -287,13 +308,15 @@ export class SqliteJournal implements Journal {
   ): readonly Entry[] {
     this.#begin();
     try {
+      // While nobody else can write.
+      const last = this.#lastRow();
+      this.#place?.mustBeSame(last, this.#noted);
       const before = keyed && this.#appended(keyed.key);
       if (before) {
         if (before.fingerprint !== keyed.fingerprint) throw keyReused();
         this.#db.exec('ROLLBACK');
         return before.entries;
       }
-      const last = this.#lastRow();
       if (expectedHead !== undefined && expectedHead !== last.sequence)
         throw new HeadMoved(expectedHead, last.sequence);
       const links = chain(prepared, last, instantAfter(last.instant, this.#clock(), this.#allowsLeap));
@@ -301,6 +324,7 @@ export class SqliteJournal implements Journal {
       if (keyed)
         this.#insertKey?.run(keyed.key, keyed.fingerprint, last.sequence + 1, last.sequence + links.length);
       this.#db.exec('COMMIT');
+      this.#place?.renew();
       return links.map(({ entry }) => entry);
     } catch (error) {
       if (this.#db.isTransaction) this.#db.exec('ROLLBACK');

@@ -296,6 +296,11 @@ function hashAt(db: DatabaseSync, sequence: number): unknown {
   return db.prepare('SELECT hash FROM entries WHERE sequence = ?').get(sequence)?.hash;
 }
 
+/** The last entry of a file, and how many its index counts. */
+export function lastAndCount(db: DatabaseSync): ReturnType<typeof lastOf> & { readonly count: unknown } {
+  return { ...lastOf(db), count: countOf(db) };
+}
+
 /** Number of entries by the index of their ids, which is another part of the file than the entries. */
 function countOf(db: DatabaseSync): unknown {
   return db.prepare('SELECT count(*) AS n FROM entries INDEXED BY sqlite_autoindex_entries_1').get()?.n;

@@ -21,6 +21,14 @@ import { pathToFileURL } from 'node:url';
 /** How long opening and reading wait for another process, in ms; moments only, for readers never wait for writers. */
 export const BUSY_TIMEOUT = 5_000;
 
+/** What a path leads to. */
+export interface Place {
+  /** Of the file itself, whatever is in it. */
+  readonly identity: string;
+  /** Changes whenever its content does. */
+  readonly content: string;
+}
+
 /**
  * What the store asks of the machine: files, and databases in them. Trials of faults put a disk of their own in its place.
  * Every method may throw what the system throws.
@@ -35,6 +43,8 @@ export interface System {
   size(path: string): number | undefined;
   /** Changes whenever a file does; undefined when there is none. */
   stamp(path: string): string | undefined;
+  /** Undefined when there is no file, or the path leads nowhere. */
+  place(path: string): Place | undefined;
   /** Text of a file; undefined when there is none. */
   read(path: string): string | undefined;
   /** Writes a file anew, not yet durably. */
@@ -72,6 +82,21 @@ export const MACHINE: System = {
   stamp(path) {
     const stat = statSync(path, { throwIfNoEntry: false });
     return stat && `${stat.size} ${stat.mtimeMs} ${stat.ino}`;
+  },
+  place(path) {
+    let stat: ReturnType<typeof statSync>;
+    try {
+      stat = statSync(path, { throwIfNoEntry: false });
+    } catch {
+      // Part of the path is no folder any more, or may not be looked into.
+      return undefined;
+    }
+    return (
+      stat && {
+        identity: `${stat.dev} ${stat.ino}`,
+        content: `${stat.size} ${stat.mtimeMs} ${stat.ctimeMs}`,
+      }
+    );
   },
   read(path) {
     try {
