@@ -3,6 +3,7 @@ import { join } from 'node:path';
 import { z } from 'zod';
 import { CasebackError } from '../model/problems.ts';
 import { personName } from './names.ts';
+import type { Who } from './roles.ts';
 
 /** Whoever works on the machine itself: the command line, and a desk that is served to this machine alone. */
 export interface LocalAccount {
@@ -28,15 +29,39 @@ export function localAccount(folder: string): LocalAccount | undefined {
   try {
     text = readFileSync(file, 'utf8');
   } catch (error) {
-    if (['ENOENT', 'ENOTDIR'].includes((error as NodeJS.ErrnoException).code ?? '')) return undefined;
-    throw error;
+    const { code = '' } = error as NodeJS.ErrnoException;
+    if (['ENOENT', 'ENOTDIR'].includes(code)) return undefined;
+    throw unreadable(file, `cannot be read (${code})`);
   }
   const read = FORM.safeParse(jsonIn(text));
-  if (read.success) return { ...read.data, name: personName(read.data.name) };
-  throw new CasebackError(
-    'BAD_FILE',
-    `${file} does not say who works here; write {"name": "…", "set": "2026-01-31T09:00:00Z"} with the name that the journal has`,
-  );
+  if (!read.success)
+    throw unreadable(file, text.trim() === '' ? 'is empty' : 'does not say who works here, and since when');
+  try {
+    return { ...read.data, name: personName(read.data.name) };
+  } catch (error) {
+    throw unreadable(file, `has a name that cannot be one (${(error as Error).message})`);
+  }
+}
+
+/** What to do where the file cannot be read. */
+export const LOCAL_ACCOUNT_FIX =
+  'delete it and set the name anew with "caseback people local NAME", the name that your changes have in the journal; a service that runs is to be started again';
+
+function unreadable(file: string, what: string): CasebackError {
+  return new CasebackError('BAD_FILE', `${file} ${what}; ${LOCAL_ACCOUNT_FIX}`);
+}
+
+/**
+ * The name that `name` gives, or why there is none where the file with it cannot be read: who has none asks, and changes nothing.
+ * @throws what `name` throws otherwise
+ */
+export function nameOrWhyNot(name: () => string): Pick<Who, 'name' | 'nameless'> {
+  try {
+    return { name: name() };
+  } catch (error) {
+    if (!(error instanceof CasebackError) || error.code !== 'BAD_FILE') throw error;
+    return { name: undefined, nameless: error.message };
+  }
 }
 
 /**

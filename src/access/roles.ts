@@ -15,6 +15,8 @@ export interface Who {
   /** undefined for a visitor who has not signed in. */
   readonly name: string | undefined;
   readonly role: Role;
+  /** Why whoever works on this machine has no name: the file with it cannot be read. They may ask, and change nothing. */
+  readonly nameless?: string | undefined;
 }
 
 /** Whether a role has all that another one has. */

@@ -1,3 +1,4 @@
+import { nameOrWhyNot } from '../../access/local-account.ts';
 import { tablesOf } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import type { Feed } from '../../model/catalogue.ts';
@@ -141,7 +142,7 @@ async function askArchive(body: object, call: Call<typeof OPTIONS>): Promise<Res
     limits: ALONE,
     // Whoever asks here has the files, and so every right.
     access: {
-      local: { name: call.actor(), role: 'administrator' },
+      local: { ...nameOrWhyNot(() => call.actor()), role: 'administrator' },
     },
   });
   try {

@@ -1,5 +1,6 @@
 import { accessSync, constants, existsSync, readdirSync, statfsSync, statSync } from 'node:fs';
 import { join } from 'node:path';
+import { LOCAL_ACCOUNT_FIX, localAccount, localAccountFile } from '../../access/local-account.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { examine } from '../../journal/verify.ts';
 import { CasebackError } from '../../model/problems.ts';
@@ -53,6 +54,7 @@ export const command = defineCommand({
       says: `${writtenPlace(call.place)}, ${isDemo ? 'the invented demo archive' : 'your own archive'}`,
     });
     findings.push(...folderOf(folder));
+    if (existsSync(folder)) findings.push(accountOf(folder));
     if (database !== undefined || hasArchive(folder)) {
       if (database === undefined) findings.push(logOf(folder));
       findings.push(...(await journalOf(call.place, call.options.quick)), await snapshotOf(call.place));
@@ -132,6 +134,27 @@ function folderOf(folder: string): Finding[] {
     ...(isLittle ? { fix: 'free some space; what does not fit is refused, and nothing is lost' } : {}),
   });
   return found;
+}
+
+/** Under which name changes on this machine are journaled. */
+function accountOf(folder: string): Finding {
+  const about = 'account';
+  try {
+    const account = localAccount(folder);
+    const says = account
+      ? `changes on this machine are journaled under the name ${account.name}`
+      : 'changes on this machine are journaled under the login name; none is set';
+    return { about, standing: 'fine', says };
+  } catch (error) {
+    if (!(error instanceof CasebackError)) throw error;
+    const says = error.message.replace(`; ${LOCAL_ACCOUNT_FIX}`, '');
+    return {
+      about,
+      standing: 'wrong',
+      says: `${says.replace(localAccountFile(folder), written(localAccountFile(folder)))}: nothing can be changed on this machine, while questions are answered`,
+      fix: LOCAL_ACCOUNT_FIX,
+    };
+  }
 }
 
 function logOf(folder: string): Finding {

@@ -1,7 +1,7 @@
 import { closeSync, openSync, writeSync } from 'node:fs';
 import { hostname, networkInterfaces } from 'node:os';
 import type { Accounts } from '../../access/accounts.ts';
-import { localAccount } from '../../access/local-account.ts';
+import { localAccount, nameOrWhyNot } from '../../access/local-account.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { ServiceOptions } from '../../service/server/options.ts';
 import type { Audience } from '../../state/audience.ts';
@@ -43,6 +43,9 @@ export async function accessOf(
   if (audience === 'desk' && options.requireSignIn)
     throw new UsageError('--audience desk does not go with --require-sign-in; give one of the two');
   const publicUrl = publicUrlIn(options.publicUrl ?? (process.env.PUBLIC_URL || undefined));
+  const local = nameOrWhyNot(() => localAccount(place.folder)?.name ?? loginName());
+  if (audience === 'desk' && local.nameless !== undefined)
+    terminal.message(`caseback serve: questions are answered and changes refused: ${local.nameless}\n`);
   const log = options.accessLog === undefined ? undefined : logTo(options.accessLog, terminal);
   const signOnFrom = process.env.OIDC_ISSUER && (await import('../../access/sign-on-settings.ts')).signOnFrom;
   const own = publicUrl ?? new URL(`http://${urlHost(isLoopback(host) ? '127.0.0.1' : host)}:${port}`);
@@ -51,7 +54,7 @@ export async function accessOf(
     access: {
       accounts,
       isOpen: !options.requireSignIn,
-      local: { name: localAccount(place.folder)?.name ?? loginName(), role: 'editor' },
+      local: { ...local, role: 'editor' },
       publicUrl,
       signOn: signOnFrom ? signOnFrom(process.env, own) : undefined,
       log: log?.write,

@@ -33,9 +33,7 @@ export function authenticate(app: FastifyInstance, { access, audience }: Checked
   app.decorateRequest('who', undefined as unknown as Asker);
 
   const visitor: Asker =
-    audience === 'desk'
-      ? { name: local.name, role: local.role, displayName: null, by: 'local', expires: undefined }
-      : VISITOR;
+    audience === 'desk' ? { ...local, displayName: null, by: 'local', expires: undefined } : VISITOR;
   /** Whoever has not signed in: at a desk the account of this machine, as long as nobody has one of their own. */
   const hasPeople = audience === 'desk' && accounts ? new HasPeople(accounts) : undefined;
   const unsigned = async (): Promise<Asker> => ((await hasPeople?.ask()) ? VISITOR : visitor);

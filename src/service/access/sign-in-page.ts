@@ -21,7 +21,7 @@ export function signInPage(
   const to = ownPath(next);
   const body =
     !hasAccounts || who.by === 'local'
-      ? html`<h1>No accounts</h1><p>${who.by === 'local' ? `You work here as ${who.name}, the account of this machine.` : 'Nobody signs in to this service; it answers readers.'}</p>`
+      ? html`<h1>No accounts</h1><p>${who.by === 'local' ? (who.nameless ?? `You work here as ${who.name}, the account of this machine.`) : 'Nobody signs in to this service; it answers readers.'}</p>`
       : who.by === 'session' || who.by === 'token'
         ? html`<h1>Signed in as ${who.name}</h1>
 <p>Your role is ${who.role}: ${ROLE_MEANINGS[who.role]}. You are signed out by ${who.expires} at the latest.</p>

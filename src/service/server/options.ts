@@ -1,6 +1,6 @@
 import type { FastifyServerOptions } from 'fastify';
 import type { Accounts } from '../../access/accounts.ts';
-import type { Role } from '../../access/roles.ts';
+import type { Who } from '../../access/roles.ts';
 import type { SignOn } from '../../access/sign-on.ts';
 import type { Documents } from '../../api-schema/document-id.ts';
 import { QUESTION_LIMITS, type QuestionLimits } from '../../api-schema/question-limits.ts';
@@ -59,7 +59,7 @@ export interface AccessOptions {
   /** Whether what is published is read without signing in. @default true */
   readonly isOpen: boolean;
   /** The account of this machine: who acts at a desk. @default `local`, an editor */
-  readonly local: { readonly name: string; readonly role: Role };
+  readonly local: Who;
   /** The address under which people reach the service, where it is not its own; https as a rule. */
   readonly publicUrl: URL | undefined;
   /** Single sign-on. @default none */

@@ -16,10 +16,11 @@ interface Authored {
 
 /**
  * Who and why, tidied. The actor is whoever has signed in: nobody writes in another's name.
- * @throws CasebackError NOT_ALLOWED for another name, SIGNED_OUT for a visitor; BAD_INPUT when the reason is empty or too long
+ * @throws CasebackError NOT_ALLOWED for another name, SIGNED_OUT for a visitor, UNAVAILABLE for whoever has no name; BAD_INPUT when the reason is empty or too long
  */
 export function authorship(given: Authored, who: Who): Authorship {
-  const { name } = who;
+  const { name, nameless } = who;
+  if (nameless !== undefined) throw new CasebackError('UNAVAILABLE', nameless);
   if (name === undefined) throw new CasebackError('SIGNED_OUT', 'every change says who makes it; sign in');
   const actor = given.actor?.normalize('NFC').trim();
   if (actor !== undefined && actor !== name)

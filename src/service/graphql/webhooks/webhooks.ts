@@ -61,7 +61,8 @@ export const webhooks: Resolvers = {
     registerWebhook: async (_root, { input: { feed, address, events, audience } }, context) => {
       const kept = webhooksIn(context);
       const { thing } = resolved(context.view, feed, ['Feed']);
-      const { name, by } = context.who;
+      const { name, by, nameless } = context.who;
+      if (nameless !== undefined) throw new CasebackError('UNAVAILABLE', nameless);
       const { webhook, secret } = await kept.register(
         {
           feed: thing.id,
