@@ -29,6 +29,7 @@ import { metricsRoute } from './server/metrics.ts';
 import { observe } from './server/observe.ts';
 import { type CheckedOptions, checkOptions, type ServiceOptions } from './server/options.ts';
 import { limitRate, Rate } from './server/rate.ts';
+import { refuseAddress, refuseExpectations, refuseUnreadable } from './server/refusals.ts';
 import { readJsonBodies } from './server/request-body.ts';
 import { secure } from './server/security.ts';
 import { systemResolve, TIME } from './webhooks/post.ts';
@@ -48,11 +49,17 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
     bodyLimit: options.limits.bodyBytes,
     requestTimeout: options.limits.requestTime,
     http: {
+      // Refused by a hook of ours, with a code.
+      requireHostHeader: false,
       headersTimeout: Math.min(options.limits.requestTime, HEADERS_TIME),
       connectionsCheckingInterval: 1_000,
       // Who offers another protocol than WebSocket is answered in this one (RFC 9110, section 7.8).
       shouldUpgradeCallback: ({ headers }) => headers.upgrade?.toLowerCase() === 'websocket',
     },
+    // An id that is too long to be one is not found, like any other that there is not.
+    routerOptions: { maxParamLength: LONGEST_ADDRESS },
+    frameworkErrors: refuseAddress,
+    clientErrorHandler: refuseUnreadable,
     trustProxy: trusted(options.trustProxy),
     schemaController: { compilersFactory: { buildValidator: noSchemas, buildSerializer: noSchemas } },
     // Answered by a hook of ours, with a code.
@@ -67,6 +74,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.removeContentTypeParser('text/plain');
   logAccess(app, options.access.log);
   boundConnections(app, options);
+  refuseExpectations(app);
   observe(app, options.metrics);
   endConnectionsOnClose(app);
   secure(app, options);
@@ -137,6 +145,9 @@ function trusted(
 function noSchemas(): never {
   throw new Error('a route has a schema of Fastify, and the service brings nothing that compiles one');
 }
+
+/** Characters of an address: more than Node takes. */
+const LONGEST_ADDRESS = 20_000;
 
 /** How long the headers of a request may take to come in, milliseconds. */
 const HEADERS_TIME = 20_000;

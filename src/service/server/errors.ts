@@ -96,17 +96,24 @@ export function statusOf(code: unknown): number {
 
 /** What a request gets when it fails before or outside of GraphQL: JSON with our codes, never a stack. */
 export function answerFailures(app: FastifyInstance): void {
-  app.setErrorHandler((error: FastifyError, request, reply) => {
-    const told = tellFailure(error, request);
-    const status = told.status ?? statusOf(told.code);
-    if (status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', '1');
-    if (ACCESS.has(told.code) && prefersHtml(request)) return refusalPage(reply.code(status), told);
-    return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
-  });
+  app.setErrorHandler(answerFailure);
   app.setNotFoundHandler((request, reply) => {
     const message = inOneLine(`Nothing is at ${request.method} ${request.url.split('?')[0]}`);
     return reply.code(404).send({ code: 'NOT_FOUND', message });
   });
+}
+
+/** Answers a request with what went wrong. */
+export function answerFailure(
+  error: FastifyError | CasebackError,
+  request: FastifyRequest,
+  reply: FastifyReply,
+): FastifyReply {
+  const told = tellFailure(error, request);
+  const status = told.status ?? statusOf(told.code);
+  if (status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', '1');
+  if (ACCESS.has(told.code) && prefersHtml(request)) return refusalPage(reply.code(status), told);
+  return reply.code(status).type('application/json; charset=utf-8').send(bodyFor(request, told));
 }
 
 /** Refusals that meet people in a browser before any page does. */
@@ -133,7 +140,11 @@ function refusalPage(reply: FastifyReply, { code, message }: PlainError): Fastif
 }
 
 /** Fastify's own refusals carry a status of the 400s; their messages name nothing internal. */
-function tellFailure(error: FastifyError, request: FastifyRequest): PlainError & { status?: number } {
+function tellFailure(
+  error: FastifyError | CasebackError,
+  request: FastifyRequest,
+): PlainError & { status?: number } {
+  if (error instanceof CasebackError) return tellError(error, request.log, request.id);
   const { statusCode: status, code, message } = error;
   if (status === undefined || status >= 500 || !code?.startsWith('FST_')) {
     // Malformed JSON comes from the parser as a SyntaxError with status 400.

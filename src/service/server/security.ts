@@ -42,13 +42,18 @@ export const EXPLORER_HEADERS: FastifyHelmetOptions = {
  * On every answer, of the query route too: it is what its media type says, and no other site may embed it. Pages have
  * more; those headers are made anew for each answer, which would slow down queries that need none of them.
  */
-const HEADERS = { 'x-content-type-options': 'nosniff', 'cross-origin-resource-policy': 'same-origin' };
+export const HEADERS = { 'x-content-type-options': 'nosniff', 'cross-origin-resource-policy': 'same-origin' };
 
 /** Headers on every answer, and refusal of requests under a foreign host name. */
 export function secure(app: FastifyInstance, { hosts }: Pick<CheckedOptions, 'hosts'>): void {
   const allowed = hosts === 'any' ? undefined : new Set(hosts.map((host) => host.toLowerCase()));
   app.addHook('onRequest', (request, reply, done) => {
     reply.headers(HEADERS).header('x-request-id', request.id);
+    if (request.headers.host === undefined && request.raw.httpVersion === '1.1') {
+      const message = 'The request has no Host header, without which HTTP/1.1 has no request';
+      reply.code(400).header('connection', 'close').send({ code: 'BAD_INPUT', message });
+      return;
+    }
     if (allowed && !allowed.has(hostName(request.headers.host))) {
       reply.code(421).send({
         code: 'BAD_INPUT',
