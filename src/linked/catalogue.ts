@@ -62,24 +62,24 @@ export function deviceNode(link: Linking, device: Device, marks: Visible): Linke
     bodySite,
     mass: quantity(mass),
     ...(dimensions && sizes(dimensions)),
-    priceAtRelease: price && {
-      type: 'schema:PriceSpecification',
-      price: price.amount,
-      currency: price.currency,
-    },
+    priceAtRelease: price && priceNode(price),
     ingress,
     identifier: some(
-      regulatoryIds.map(({ scheme, id: given }) => ({
-        type: 'schema:PropertyValue',
-        propertyId: scheme,
-        textValue: given,
-      })),
+      regulatoryIds.map(({ scheme, id: given, ...left }) => {
+        nothingLeft(left);
+        return { type: 'schema:PropertyValue', propertyId: scheme, textValue: given };
+      }),
     ),
     succeeds: link.toAll(succeeds),
     invented,
     note,
     ...link.marks(marks),
   };
+}
+
+function priceNode({ amount, currency, ...rest }: NonNullable<Device['price']>): LinkedNode {
+  nothingLeft(rest);
+  return { type: 'schema:PriceSpecification', price: amount, currency };
 }
 
 function sizes({ length, width, height, ...rest }: NonNullable<Device['dimensions']>): LinkedNode {

@@ -1,6 +1,6 @@
 import type { Board } from '../model/board.ts';
 import { designatorOf } from '../model/designator.ts';
-import type { Component, Observation, Photo, Specimen, Teardown } from '../model/dossier.ts';
+import type { Component, Observation, Photo, Specimen, Teardown, Withdrawal } from '../model/dossier.ts';
 import { pinOf, TEARDOWN, thingId } from '../model/ids.ts';
 import type { Connection, Net } from '../model/net.ts';
 import type { SpecimenRow } from '../state/facts.ts';
@@ -167,8 +167,7 @@ function componentNode({ at, partOf, link }: Inside, component: Component): Link
     designatorPrinted: printed,
     onBoard: at(board),
     side,
-    xMillimetres: place?.x,
-    yMillimetres: place?.y,
+    ...(place && placed(place)),
     rotationDegrees: rotation,
     ...body(size),
     package: packageName,
@@ -190,6 +189,16 @@ function componentNode({ at, partOf, link }: Inside, component: Component): Link
     inside: at(inside),
     note,
   };
+}
+
+function placed({ x, y, ...rest }: NonNullable<Component['at']>): LinkedNode {
+  nothingLeft(rest);
+  return { xMillimetres: x, yMillimetres: y };
+}
+
+function withdrawalFields({ on, by, reason, ...rest }: Withdrawal): LinkedNode {
+  nothingLeft(rest);
+  return { ...typed('Withdrawal'), endedAt: on, associatedWith: agent(by), reason };
 }
 
 function connectionNode({ at, all, opened }: Inside, connection: Connection, number: number): LinkedNode {
@@ -242,7 +251,8 @@ function photoNode({ at, partOf }: Inside, photo: Photo): LinkedNode {
     credit,
     licence,
     region: some(
-      regions.flatMap(({ of, xywh }) => {
+      regions.flatMap(({ of, xywh, ...left }) => {
+        nothingLeft(left);
         const shown = at(of);
         // W3C Media Fragments URI 1.0, section 4.2.2.
         const region = partOf(id, `xywh=percent:${xywh.join(',')}`);
@@ -285,13 +295,7 @@ function observationNode(inside: Inside, observation: Observation): LinkedNode {
       used: some([...read, ...(shown === undefined ? [] : [shown])]),
     },
     invalidatedAt: withdrawn?.on,
-    invalidatedBy: withdrawn && {
-      id: partOf(id, 'withdrawal'),
-      ...typed('Withdrawal'),
-      endedAt: withdrawn.on,
-      associatedWith: agent(withdrawn.by),
-      reason: withdrawn.reason,
-    },
+    invalidatedBy: withdrawn && { id: partOf(id, 'withdrawal'), ...withdrawalFields(withdrawn) },
     note,
   };
 }
