@@ -168,8 +168,31 @@ describe('dates', () => {
       'component: U1\n    on: 2027-01-01\n',
       'a.yaml:48 identifications[0].on: U1 was identified on 2027-01-01, which is still to come — check the date',
     ],
+    [
+      'on: 2019-06',
+      'on: "0000"',
+      'a.yaml:14 teardown.on: opened on 0000, before there were any electronics — check the date: the year with its four digits, of the calendar of ISO 8601',
+    ],
+    [
+      'on: 2019-06',
+      'on: 1200-06-01',
+      'a.yaml:14 teardown.on: opened on 1200-06-01, before there were any electronics — check the date: the year with its four digits, of the calendar of ISO 8601',
+    ],
+    [
+      'released: 2019-04',
+      'released: "0019"',
+      'a.yaml:7 device.released: tarn-sennit-3 is released 0019, before there were any electronics — check the date: the year with its four digits, of the calendar of ISO 8601',
+    ],
   ])('%s becomes %s', (from, to, said) => {
     expect(today(from, to)).toContain(said);
+  });
+
+  test('what a museum has is worth a second look and may stand', () => {
+    expect(today('released: 2019-04', 'released: 1938')).toContainEqual(
+      expect.stringMatching(
+        /^caution a\.yaml:7 device\.released: .*1938, before anything electronic was worn/u,
+      ),
+    );
   });
 
   test('this month is not yet over, and the day may be ahead elsewhere', () => {
