@@ -9,6 +9,9 @@ const BUSY_TIMEOUT = 5_000;
 /** SQLite: a key or a unique column is taken (extended result codes PRIMARYKEY and UNIQUE). */
 const TAKEN = [1555, 2067];
 
+/** SQLite: busy, locked, not writable, a trouble of the system, full, cannot be opened (https://www.sqlite.org/rescode.html). */
+const PASSING: ReadonlySet<number> = new Set([5, 6, 8, 10, 13, 14]);
+
 /** What a SQLite file of ours holds. */
 export interface SqliteTables {
   /** Four letters in ASCII that mark the file as ours. */
@@ -22,7 +25,8 @@ export interface SqliteTables {
 /**
  * A file of ours as statements see it. It is made with the first change, readable by its owner alone; until then, and while another
  * process has yet to make it, it is blank.
- * @throws CasebackError CONFLICT when first used, where the file is another program's, or a newer version's
+ * @throws CasebackError CONFLICT when first used, where the file is another program's, or a newer version's; UNAVAILABLE for one that is
+ * damaged, or cannot be read or written just now
  */
 export function sqliteSql(file: string, tables: SqliteTables): Sql {
   const statements = new Map<string, StatementSync>();
@@ -34,13 +38,19 @@ export function sqliteSql(file: string, tables: SqliteTables): Sql {
     return made;
   };
   return {
-    all: async (statement, values) => (db || existsSync(file) ? prepare(statement).all(...values) : []),
+    async all(statement, values) {
+      try {
+        return db || existsSync(file) ? prepare(statement).all(...values) : [];
+      } catch (error) {
+        throw told(error, file, tables);
+      }
+    },
     async run(statement, values) {
       try {
         return Number(prepare(statement).run(...values).changes);
       } catch (error) {
         if (TAKEN.includes((error as { errcode?: number }).errcode ?? 0)) return 'taken';
-        throw error;
+        throw told(error, file, tables);
       }
     },
     async close() {
@@ -67,8 +77,19 @@ export function openTables(file: string, tables: SqliteTables): DatabaseSync {
     return db;
   } catch (error) {
     db.close();
-    throw error;
+    throw told(error, file, tables);
   }
+}
+
+/** An error of SQLite with the name of the file and what to do; any other as it is. */
+function told(error: unknown, file: string, { what }: SqliteTables): unknown {
+  const { errcode, message } = error as { readonly errcode?: number; readonly message: string };
+  if (errcode === undefined) return error;
+  // Whatever else SQLite says of our own few statements, such as that a table is missing, comes of damage.
+  const fault = PASSING.has(errcode & 0xff)
+    ? `cannot be read or written just now (${message}); check the disk and the permissions, and try again`
+    : `is damaged (${message}); restore it from a copy, or move it away to begin with none`;
+  return new CasebackError('UNAVAILABLE', `${file}, which holds ${what}, ${fault}`);
 }
 
 function migrate(db: DatabaseSync, file: string, tables: SqliteTables): void {
