@@ -23,6 +23,8 @@ export function systemTrouble(
   error: unknown,
 ): { readonly path: string | undefined; readonly what: string } | undefined {
   if (!(error instanceof Error) || !('code' in error) || typeof error.code !== 'string') return undefined;
+  // Errors of ours have codes, too, and say by themselves what went wrong.
+  if (error.name === 'CasebackError') return undefined;
   const path = 'path' in error && typeof error.path === 'string' ? error.path : undefined;
   return { path, what: TROUBLES[error.code] ?? `cannot be used: ${error.message}` };
 }

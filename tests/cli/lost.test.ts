@@ -1,4 +1,4 @@
-import { cpSync, readFileSync, rmSync, truncateSync } from 'node:fs';
+import { cpSync, readdirSync, readFileSync, renameSync, rmSync, truncateSync } from 'node:fs';
 import { join } from 'node:path';
 import { DatabaseSync } from 'node:sqlite';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
@@ -108,4 +108,21 @@ test('a clock that is years ahead is refused, unless that is allowed', async () 
     vi.useRealTimers();
   }
   expect(process.env.CASEBACK_ALLOW_CLOCK_LEAP).toBeUndefined();
+});
+
+test('where the note alone is left of an archive, a backup is restored once that is moved away', async () => {
+  expect((await run('backup', 'whole.backup.gz')).code).toBe(0);
+  const data = copied('noted');
+  for (const name of readdirSync(at(data)))
+    if (name !== 'journal.head.json') rmSync(at(data, name), { recursive: true });
+  const refused = await run('restore', 'whole.backup.gz', '--data', data);
+  expect(refused.code).toBe(3);
+  expect(refused.err).toContain(
+    'noted/journal.head.json notes how long one was that is gone; move that file away',
+  );
+  expect(refused.err).not.toContain('has an archive already');
+  expect(readdirSync(at(data))).toEqual(['journal.head.json']);
+  renameSync(at(data, 'journal.head.json'), at('away.json'));
+  expect((await run('restore', 'whole.backup.gz', '--data', data)).code).toBe(0);
+  expect((await run('verify', '--data', data)).code).toBe(0);
 });

@@ -206,6 +206,9 @@ describe('a ZIP that is not safe to unpack is refused, whole and before anything
     const { code, err } = await run('verify-pack', 'harmful.zip', '--demo');
     expect([code, err]).toEqual([1, expect.stringMatching(why)]);
     expect(err).not.toContain('\u001b');
+    // Said once, behind the name of the command and of the file.
+    expect(err).toMatch(/^caseback verify-pack: harmful\.zip (?!cannot be used)/u);
+    expect(err.match(/harmful\.zip/gu)).toHaveLength(1);
   });
 
   test('a link in a folder', async () => {

@@ -53,6 +53,21 @@ test('what is kept and damaged is read anew, and kept whole again', () => {
   }
 });
 
+test('whichever bit of it is flipped, and wherever it is cut', () => {
+  writeFileSync(file, 'weights: [1, 20, 300]\nname: Ferrule');
+  const read = readYamlFile(file);
+  const place = join(KEPT, kept()[0] as string);
+  const whole = readFileSync(place);
+  for (let at = 0; at < whole.length; at++) {
+    const flipped = Buffer.from(whole);
+    flipped[at] = (flipped[at] as number) ^ (1 << (at % 8));
+    for (const damaged of [flipped, whole.subarray(0, at)]) {
+      writeFileSync(place, damaged);
+      expect(readYamlFile(file)).toEqual(read);
+    }
+  }
+});
+
 test('what JSON does not hold as it is, is not kept', () => {
   writeFileSync(file, 'most: .inf');
   for (let time = 0; time < 2; time++) expect(readYamlFile(file)).toEqual({ most: Number.POSITIVE_INFINITY });

@@ -3,10 +3,11 @@ import { join } from 'node:path';
 import { type OpenedBackup, openBackup } from '../../journal/read-backup.ts';
 import { restoreInto } from '../../journal/sqlite/restore.ts';
 import type { StoredEntry } from '../../journal/stored.ts';
+import { CasebackError } from '../../model/problems.ts';
 import { counted } from '../answers/figures.ts';
 import { readCompressed } from '../frame/backup-file.ts';
 import { defineCommand } from '../frame/command.ts';
-import { hasArchive, journalFile } from '../frame/data-folder.ts';
+import { hasArchive, headFile, journalFile, written } from '../frame/data-folder.ts';
 import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { Unable } from '../frame/exit.ts';
 import { ACCOUNTS, putKeptFiles } from '../frame/kept-files.ts';
@@ -27,6 +28,7 @@ export const command = defineCommand({
     const { database } = place;
     const folder = database === undefined ? call.ownFolder : place.folder;
     const where = writtenPlace({ folder, database });
+    if (database === undefined) refuseNote(folder, where);
     if (database === undefined ? hasArchive(folder) : await hasEntries(database, folder))
       throw new Unable(
         `${where} has an archive already, and nothing is ever written over one; name ${database === undefined ? 'another folder with --data' : 'an empty database in DATABASE_URL, or a folder with --data'}`,
@@ -61,6 +63,20 @@ export const command = defineCommand({
     };
   },
 });
+
+/**
+ * What is left of a lost archive may be its note alone, which would refuse the backup as one with fewer entries.
+ * @throws CasebackError DAMAGED_JOURNAL
+ */
+function refuseNote(folder: string, where: string): void {
+  const [note, log] = [headFile(folder), `${journalFile(folder)}-wal`];
+  const isEmpty = (file: string) => !existsSync(file) || statSync(file).size === 0;
+  if (!existsSync(note) || existsSync(journalFile(folder)) || !isEmpty(log)) return;
+  throw new CasebackError(
+    'DAMAGED_JOURNAL',
+    `${where} has no journal, and ${written(note)} notes how long one was that is gone; move that file away and restore again, or name another folder with --data`,
+  );
+}
 
 /** Makes the journal of a folder; answers which files were put beside it. */
 async function intoFolder(

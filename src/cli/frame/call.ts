@@ -189,22 +189,6 @@ export class Call<O extends Options = Options> {
     await this.#journal?.close();
   }
 
-  /**
-   * An id among what was asked that only the desk sees, where readers' eyes were asked for. Whoever is here has the files, so
-   * that it may be said; a service never says so.
-   */
-  async onlyForDesk(): Promise<string | undefined> {
-    if (this.audience === 'desk' || this.#archive === undefined) return undefined;
-    const { resolve } = await import('../../state/resolve.ts');
-    const archive = await this.#archive;
-    const written = [...this.arguments, ...Object.values(this.#common)].filter(
-      (one) => typeof one === 'string',
-    );
-    return written.find(
-      (one) => resolve(archive.state('desk'), one) && !resolve(archive.state('reader'), one),
-    );
-  }
-
   /** Figures of the desk may count what readers may not learn of; whoever publishes one should know. */
   async #tellHidden(archive: Archive): Promise<void> {
     if (!this.#givesFigures || this.given.has('audience') || this.place.isDemo) return;

@@ -6,6 +6,7 @@ import type { Journal } from '../../journal/journal.ts';
 import { PostgresJournal, type PostgresOptions } from '../../journal/postgres/journal.ts';
 import { MachineNote } from '../../journal/postgres/machine-note.ts';
 import { describedBy } from '../../journal/sqlite/authors.ts';
+import { HeadFile } from '../../journal/sqlite/head-file.ts';
 import { SqliteJournal, type SqliteOptions } from '../../journal/sqlite/journal.ts';
 import { traceOf } from '../../journal/sqlite/open.ts';
 import { CasebackError } from '../../model/problems.ts';
@@ -102,6 +103,11 @@ export function written(folder: string): string {
 
 export function journalFile(folder: string): string {
   return join(folder, 'journal.sqlite');
+}
+
+/** The file that notes how long the journal is. */
+export function headFile(folder: string): string {
+  return new HeadFile(journalFile(folder)).path;
 }
 
 /** Whether a folder has an archive, or what is left of one: then opening it says what is lost. */

@@ -3,7 +3,7 @@ import { toTable } from '../../export/table.ts';
 import type { Answer, Format } from './answer.ts';
 import { Call } from './call.ts';
 import type { Command } from './command.ts';
-import { EXIT, quoted, UsageError } from './exit.ts';
+import { EXIT, UsageError } from './exit.ts';
 import { helpOf } from './help.ts';
 import type { Parsed } from './options.ts';
 import type { Terminal } from './terminal.ts';
@@ -23,9 +23,9 @@ export async function runCommand(command: Command, parsed: Parsed, terminal: Ter
     for (const message of answer.messages ?? []) terminal.message(`${message}\n`);
     return answer.exit ?? EXIT.fine;
   } catch (error) {
-    const hidden = await call.onlyForDesk().catch(() => undefined);
-    if (hidden !== undefined)
-      terminal.message(`${quoted(hidden)} is a draft or under embargo; --audience desk shows it\n`);
+    // Said of whatever is not found, so that it tells nothing of what is hidden to whom the message is handed on.
+    if (call.audience === 'reader' && (error as { readonly code?: unknown }).code === 'NOT_FOUND')
+      terminal.message('With --audience reader nothing is found that is a draft or under embargo\n');
     throw error;
   } finally {
     await call.close();
