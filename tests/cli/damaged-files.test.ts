@@ -124,6 +124,7 @@ test.each(NAMES)(
     const random = seededRandom(testSeed());
     for (let round = 0; round < Math.ceil(ROUNDS / NAMES.length) + 1; round++) {
       const trial = `trial-${round}`;
+      rmSync(at(trial), { recursive: true, force: true });
       mkdirSync(at(trial));
       for (const one of NAMES) copyFileSync(at('data', one), at(trial, one));
       const said = `${name} ${harm(at(trial, name), random)}`;

@@ -1,9 +1,11 @@
-import { globSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { createHash } from 'node:crypto';
+import { globSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { dirname, join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Archive } from '../../src/archive.ts';
 import { COMMAND_NAMES } from '../../src/cli/command-line.ts';
 import type { Command } from '../../src/cli/frame/command.ts';
+import { EXIT } from '../../src/cli/frame/exit.ts';
 import { writtenOption } from '../../src/cli/frame/options.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 import { packOfPublication } from '../../src/questions/packs.ts';
@@ -24,7 +26,7 @@ const ALL = process.env.CASEBACK_LEAKS === 'all';
 const PLAIN: Readonly<Record<string, readonly string[]>> = {
   ask: ['--query', '{ devices { totalCount } }'],
   audit: [],
-  calculate: ['averaging', 'count=2'],
+  calculate: ['charge-rate', 'capacity=90 mA.h', 'chargeCurrent=45 mA', 'rateAllowed=1 /h'],
   calibrate: [],
   candidates: ['dev-1/a/U2'],
   cite: ['note-1'],
@@ -53,7 +55,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   sheet: ['letter-one'],
   similar: ['dev-1'],
   structures: [],
-  trend: ['share', 'PressureSensor'],
+  trend: ['category:PressureSensor'],
   'verify-pack': ['packs/letter-one'],
   'what-if': ['withdraw', 'dev-1/a/o1'],
   wiring: ['dev-1/a'],
@@ -74,7 +76,10 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ],
     ['--feed', 'aa-hidden'],
   ],
-  calculate: IDS.map((id) => ['averaging', '--device', id]),
+  calculate: IDS.flatMap((id) => [
+    ['charge-rate', '--device', id],
+    ['charge-rate', '--device', id, 'capacity=90 mA.h', 'chargeCurrent=45 mA', 'rateAllowed=1 /h'],
+  ]),
   calibrate: [['--sample', '5']],
   difference: [['2026-03-10', '2026-04-01'], ...IDS.map((id) => ['2026-03-10', '--of', id])],
   disagreements: [],
@@ -91,11 +96,22 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ['--min-support', '25'],
   ],
   trend: [
-    ...IDS.flatMap((id) => [
-      ['share', id],
-      ['share', 'Sensor', '--maker', id],
-    ]),
-    ['count', 'Sensor', '--by', 'maker'],
+    ...IDS.flatMap((id) =>
+      id.includes('/')
+        ? [[`part:${id}`]]
+        : [
+            [`maker:${id}`],
+            [`pattern:${id}`],
+            ['category:Sensor', '--maker', id],
+            ['category:Sensor', '--product-line', id],
+          ],
+    ),
+    ['decision:sensor-on-the-bus'],
+    ['decision:sensor-on-the-board'],
+    ...words(PATTERN_TEXTS).map((text) => [`text:${text}`]),
+    ['count:Sensor', '--by', 'maker'],
+    ['quantity:price', 'count:Component', 'category:Sensor', '--by', 'price-band'],
+    ['quantity:capacity:Battery'],
   ],
   // Packs of the desk, each laid beside both archives.
   'verify-pack': PACKED.map((id) => [`packs/${id}`]),
@@ -173,6 +189,15 @@ const LEFT_OUT = [
   ],
 ];
 
+/** What an option needs beside it. */
+const TOGETHER: Readonly<Record<string, readonly string[]>> = {
+  priceFrom: ['--currency', 'EUR'],
+  priceTo: ['--currency', 'EUR'],
+  totals: ['--format', 'svg'],
+  firstAdopters: ['--format', 'svg'],
+  edges: ['--by', 'price-band'],
+};
+
 const folder = new Folder();
 const AT: Readonly<Record<'whole' | 'seen', string>> = {
   whole: join(folder.path, 'one'),
@@ -218,9 +243,7 @@ async function told(
     : [];
   rmSync(join(cwd, 'out'), { recursive: true, force: true });
   const out = untimed(ended.out).replaceAll(/\bin \d+(?:\.\d+)? ms\b/gu, 'in a time');
-  // Whoever sits at the machine has the files; that there is more for the desk is told beside the answer, for whoever has forgotten
-  // how they ask, and is not part of it.
-  const err = untimed(ended.err.replaceAll(/^.*--audience desk .*\n/gmu, ''));
+  const err = untimed(ended.err);
   return { ...ended, out, err, files };
 }
 
@@ -252,35 +275,81 @@ function linesOf({ name, arguments: taken = [], allOptions }: Command): readonly
   const options = Object.entries(allOptions).flatMap(([option, { value, choices }]) => {
     if (LEFT_OUT.includes(option)) return [];
     const written = writtenOption(option);
-    if (value === undefined) return [[...plain, written]];
+    const together = TOGETHER[option] ?? [];
+    if (value === undefined) return [[...plain, written, ...together]];
     const values = choices ?? OPTIONS[option] ?? (/^N$|^P$/u.test(value) ? ['3'] : undefined);
     if (!values)
       throw new Error(
         `Nothing says what to give ${name} ${written} ${value}; give it values in tests/leaks/commands.test.ts`,
       );
-    return values.map((one) => [...plain, written, one]);
+    return values.map((one) => [...plain, written, one, ...together]);
   });
   return [plain, ...instead, ...options].map((args) => [name, ...args]);
 }
 
-test('every command tells a reader what it would tell if the hidden never was', async () => {
-  const random = seededRandom(testSeed());
-  const asked = (await commands()).flatMap((command) => {
+/** Whether a command had something to say of the archive, and not of how it was called alone. */
+const isAnswered = ({ code, out }: Ended) => code === 0 || (code === 1 && out !== '');
+
+const asking = await commands();
+test.each(asking.map((command) => [command.name, command] as const))(
+  '%s tells a reader what it would tell if the hidden never was',
+  async (name, command) => {
+    const random = seededRandom(testSeed());
     const [plain, ...others] = linesOf(command);
-    if (ALL) return [plain, ...others];
-    // A draw, for each takes opening the archive twice: every command with something else than usual.
-    return [others.length > 0 ? others[Math.floor(random() * others.length)] : plain];
-  });
-  const differing: string[] = [];
-  for (const args of asked) {
-    if (!args) continue;
-    const [one, other] = [await told('whole', args), await told('seen', args)];
-    if (JSON.stringify(one) !== JSON.stringify(other))
-      differing.push(`${args.join(' ')}\n${shownDifference(one, other)}`);
-  }
-  expect(differing.join('\n')).toBe('');
-  expect(asked.length).toBeGreaterThan(25);
-}, 3_600_000);
+    // A draw, for each takes opening the archive twice.
+    const drawn = others.length > 0 ? [others[Math.floor(random() * others.length)]] : [];
+    const differing: string[] = [];
+    const misused: string[] = [];
+    const answered = { plain: 0, instead: 0 };
+    for (const args of [plain, ...(ALL ? others : drawn)]) {
+      if (!args) continue;
+      const [one, other] = [await told('whole', args), await told('seen', args)];
+      if (JSON.stringify(one) !== JSON.stringify(other))
+        differing.push(`${args.join(' ')}\n${shownDifference(one, other)}`);
+      // A question that is not understood asks nothing.
+      if (other.code === EXIT.usage && !other.err.includes('before that it held nothing'))
+        misused.push(`${args.join(' ')}: ${other.err}`);
+      if (isAnswered(other)) answered[args === plain ? 'plain' : 'instead']++;
+    }
+    expect(differing.join('\n')).toBe('');
+    expect(misused.join('\n')).toBe('');
+    expect(answered.plain).toBe(1);
+    if (ALL && (INSTEAD[name]?.length ?? 0) > 0) expect(answered.instead).toBeGreaterThan(0);
+  },
+  3_600_000,
+);
+
+test('every command that asks is among them', () => {
+  expect(asking.length).toBeGreaterThan(25);
+});
+
+test("a readers' mirror holds and says what it would if the hidden never was, also brought along", async () => {
+  const made = async (world: 'whole' | 'seen') => {
+    const cwd = AT[world];
+    const bring = async () => {
+      const told = await caseback(['mirror', '--to', 'mirror', '--data', 'data'], { cwd });
+      expect(told).toMatchObject({ code: 0, err: '' });
+      return untimed(told.out);
+    };
+    const said = [await bring(), await bring()];
+    const files = readdirSync(join(cwd, 'mirror')).sort();
+    return {
+      said,
+      manifest: untimed(readFileSync(join(cwd, 'mirror', 'mirror.json'), 'utf8')),
+      files: files
+        .filter((name) => name !== 'mirror.json')
+        .map((name) => [
+          name,
+          createHash('sha256')
+            .update(readFileSync(join(cwd, 'mirror', name)))
+            .digest('hex'),
+        ]),
+    };
+  };
+  const [whole, seen] = [await made('whole'), await made('seen')];
+  expect(whole).toEqual(seen);
+  expect(whole.files.length).toBeGreaterThan(2);
+}, 120_000);
 
 function shownDifference(...[one, other]: readonly [Ended, Ended]): string {
   const [a, b] = [JSON.stringify(one), JSON.stringify(other)];
