@@ -600,6 +600,43 @@ heldTo([
     },
   ),
   small(
+    'microcontroller-as-hub',
+    `${SUPPLY}
+  U2 ApplicationProcessor: VDD=VDD_3V3 VSS=GND UART_TX=TX UART_RX=RX
+  U3 Microcontroller: VDD=VDD_3V3 VSS=GND PA3=TX PA2=RX SDA=SDA SCL=SCL
+  U4 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SDA SCL=SCL`,
+    {
+      holds: {
+        'sensor-hub-in-between':
+          'the microcontroller has the sensor on its own bus and serial lines to the main processor',
+      },
+    },
+  ),
+  small(
+    'microcontroller-beside-the-sensors',
+    `${SUPPLY}
+  U2 ApplicationProcessor: VDD=VDD_3V3 VSS=GND UART_TX=TX UART_RX=RX I2C1_SDA=SDA I2C1_SCL=SCL
+  U3 Microcontroller: VDD=VDD_3V3 VSS=GND PA3=TX PA2=RX
+  U4 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SDA SCL=SCL`,
+    { not: { 'sensor-hub-in-between': 'the sensor is on the bus of the main processor' } },
+  ),
+  small(
+    'touch-controller-with-a-core',
+    `${SUPPLY}
+  U2 ApplicationProcessor: VDD=VDD_3V3 VSS=GND I2C1_SDA=SDA I2C1_SCL=SCL
+  U3 Microcontroller+TouchSensor: VDD=VDD_3V3 VSS=GND SDA=SDA SCL=SCL TS1=PAD
+  E1 Electrode: 1=PAD`,
+    { not: { 'sensor-hub-in-between': 'the chip is the sensor itself' } },
+  ),
+  small(
+    'two-microcontrollers-and-a-sensor',
+    `${SUPPLY}
+  U2 Microcontroller: VDD=VDD_3V3 VSS=GND UART_TX=TX UART_RX=RX
+  U3 Microcontroller: VDD=VDD_3V3 VSS=GND PA3=TX PA2=RX SDA=SDA SCL=SCL
+  U4 Accelerometer: VDD=VDD_3V3 GND=GND SDA=SDA SCL=SCL`,
+    { not: { 'sensor-hub-in-between': 'either may be the main one: the other may be but a radio' } },
+  ),
+  small(
     'hub-without-sensors',
     `${SUPPLY}
   U2 ApplicationProcessor: VDD=VDD_3V3 VSS=GND SPI_SCK=SCK SPI_MOSI=MOSI SDA=SDA SCL=SCL

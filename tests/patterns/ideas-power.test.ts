@@ -442,6 +442,28 @@ heldTo([
     },
   ),
 
+  small(
+    'charger-ahead-of-a-power-chip',
+    `
+  net VBUS 5.0V
+  net VBAT power
+  net VSYS power
+  net V18 1.8V
+  net V33 3.3V
+  J1 CableConnector: VBUS=VBUS GND=GND
+  U1 Charger: IN=VBUS BAT=VBAT SYS=VSYS GND=GND
+  BT1 PouchCell @-: +=VBAT -=GND
+  U2 PowerManagement: VIN=VSYS LX1=LX1 BUCK1_OUT=V18 LDO2_OUT=V33 GND=GND
+  L1 Inductor: 1=LX1 2=V18
+  U3 Microcontroller: VDD=V18 GND=GND`,
+    {
+      holds: {
+        'power-functions-apart': 'one chip charges, and another makes the supplies from its system output',
+      },
+      not: { 'power-functions-in-one-chip': 'the power chip does not charge: a charger stands ahead of it' },
+    },
+  ),
+
   // Transistors and load switches.
   small(
     'sensors-behind-a-transistor',
