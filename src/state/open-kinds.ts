@@ -4,7 +4,7 @@ import type { Component } from '../model/dossier.ts';
 import { isUnder, PACKING } from '../model/taxonomy.ts';
 import { POSSIBLE } from './labels.ts';
 import type { OpenedSpecimen } from './specimen.ts';
-import { usualKinds } from './unnamed-kinds.ts';
+import { shareOfChips, usualKinds } from './unnamed-kinds.ts';
 
 // What a component may be that nobody named. An unnamed chip has its candidates and its spread; what these leave to 1 is a
 // chance of anything else, and there is no telling how it divides: all of it may be of one kind. So it counts as a bound and never
@@ -51,6 +51,12 @@ export function mayBe(kind: OpenKind, term: string): boolean {
   if (kind === 'chip') return isChipFunction(term);
   if ('under' in kind) return term !== kind.under && isUnder(term, kind.under);
   return kind.some((one) => isUnder(term, one));
+}
+
+/** Probability that a component is some chip, whichever: by its looks, else by the letters of its designator. */
+export function chanceOfChip({ id, appears }: Pick<Component, 'id' | 'appears'>): number {
+  if (appears !== undefined) return PACKING.has(appears) || isChipFunction(appears) ? 1 : 0;
+  return shareOfChips(/^[A-Z]*/u.exec(designatorOf(id))?.[0] ?? '');
 }
 
 /** The letters of a designator say what something is that is no chip; letters that nobody uses say nothing. */

@@ -65,6 +65,16 @@ export function usualKinds(letters: string): readonly string[] | undefined {
   return shares && [...shares.keys()];
 }
 
+/** Share of chips among components with these class letters; 0 for letters that are not in the table. */
+export function shareOfChips(letters: string): number {
+  let [chips, all] = [0, 0];
+  for (const [term, share] of SHARES.get(letters) ?? []) {
+    all += share;
+    if (isChipFunction(term)) chips += share;
+  }
+  return all === 0 ? 0 : chips / all;
+}
+
 /**
  * Identified components by category number, for each class letters and package, and for the letters and related
  * packages.

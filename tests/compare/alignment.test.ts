@@ -165,6 +165,29 @@ describe('changes of a component', () => {
       { change: 'moved', elsewhere: true, why: expect.stringContaining('top before') },
     ]);
   });
+  test('a chip that nobody named is no resistor, and has the role of another chip at most perhaps', async () => {
+    const bare = (component: { readonly id: string } & object): Partial<Written> => ({
+      ...chip('quistle/A1'),
+      components: [component],
+      identifications: [],
+    });
+    const resistor = { id: 'R1', board: 'main', side: 'top', appears: 'Resistor', value: '4k7' };
+    for (const more of [{}, { appears: 'IntegratedCircuit' }]) {
+      const nameless = bare({ id: 'U7', board: 'main', side: 'top', package: 'WLCSP-5', ...more });
+      expect((await changeOf(bare(resistor), nameless)).map(({ change }) => change).sort()).toEqual([
+        'added',
+        'removed',
+      ]);
+      expect(await changeOf(chip('quistle/A1', { package: 'LGA-12' }), nameless)).toMatchObject([
+        {
+          change: 'replaced',
+          why: expect.stringMatching(
+            /^Perhaps the same role \(Accelerometer; the kind of the second is not known\)/u,
+          ),
+        },
+      ]);
+    }
+  });
   test('unlike roles are a removal and an addition', async () => {
     const changes = await changeOf(chip('quistle/P1'), chip('ostrel/R1'));
     expect(changes.map(({ change }) => change).sort()).toEqual(['added', 'removed']);

@@ -1,5 +1,6 @@
 import { sameValue } from '../../model/component-value.ts';
 import { recordOfId } from '../../model/ids.ts';
+import { PACKING } from '../../model/taxonomy.ts';
 import { presenceIn } from '../../presence/row.ts';
 import { likeliestCategory } from '../../state/labels.ts';
 import type { Feature, Features } from './features.ts';
@@ -123,8 +124,7 @@ function whyPaired(
   const places = elsewhere ? whereTo(a, b, from, to) : `${placeOf(b, to)} in both`;
   const [before, after] = [likeliestPart(a), likeliestPart(b)];
   if (change === 'replaced') {
-    const role = roles(kindOf(a, from), kindOf(b, to));
-    return `Same role${role ? ` (${role})` : ''}, another part (${sure}): ${whatInPlace(a, b)}; ${places}.`;
+    return `${rolesInWords(functionOf(a, from), functionOf(b, to))}, another part (${sure}): ${whatInPlace(a, b)}; ${places}.`;
   }
   if (before === undefined && after === undefined) {
     const alike = sameValue(a.component.value, b.component.value) ? `both ${b.component.value}, ` : '';
@@ -135,9 +135,11 @@ function whyPaired(
 }
 
 /** The kind that both are likeliest of, or what each is where those differ, as of a chip that took on more. */
-function roles(before: string | undefined, after: string | undefined): string | undefined {
-  if (before === undefined || after === undefined || before === after) return after ?? before;
-  return `${before}, then ${after}`;
+function rolesInWords(before: string | undefined, after: string | undefined): string {
+  if (before === undefined && after === undefined) return 'Perhaps the same role (neither kind is known)';
+  if (before === undefined || after === undefined)
+    return `Perhaps the same role (${after ?? before}; the kind of ${after === undefined ? 'the second' : 'the first'} is not known)`;
+  return `Same role (${before === after ? after : `${before}, then ${after}`})`;
 }
 
 function isRelabelled(
@@ -199,6 +201,12 @@ export function likeliestPart({ identity: taken }: Feature): string | undefined 
 function kindOf({ component }: Feature, { specimen }: Features): string | undefined {
   const labels = specimen.named.get(component.id);
   return labels && likeliestCategory(labels)?.term;
+}
+
+/** What it does; undefined where only its package is known. */
+function functionOf(one: Feature, of: Features): string | undefined {
+  const kind = kindOf(one, of);
+  return kind === undefined || PACKING.has(kind) ? undefined : kind;
 }
 
 function placeOf({ component: { board, side } }: Feature, { specimen }: Features): string {

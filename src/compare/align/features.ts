@@ -3,6 +3,7 @@ import { designatorOf } from '../../model/designator.ts';
 import type { Component } from '../../model/dossier.ts';
 import { type Extent, extentOf } from '../../model/outline.ts';
 import type { LabelWeights } from '../../state/labels.ts';
+import { chanceOfChip } from '../../state/open-kinds.ts';
 import type { PartOf } from '../../state/pins.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { type JoinedPair, joinedByNets } from '../joined-pairs.ts';
@@ -79,12 +80,9 @@ function makeFeatures(specimen: OpenedSpecimen, byNets: readonly JoinedPair[]): 
   const subsystems = new Map(dossier.subsystems.map(({ id, kind }) => [id, kind as string]));
   const kinds: KindProfile[] = [];
   const places = new Map<string, number>();
-  const kindOf = (weights: LabelWeights) => {
-    const key = [...weights]
-      .map(([term, weight]) => `${term} ${weight}`)
-      .sort()
-      .join();
-    const place = places.get(key) ?? kinds.push(kindProfile(weights)) - 1;
+  const kindOf = (weights: LabelWeights, chip: number) => {
+    const key = [...[...weights].map(([term, weight]) => `${term} ${weight}`).sort(), chip].join();
+    const place = places.get(key) ?? kinds.push(kindProfile(weights, chip)) - 1;
     places.set(key, place);
     return place;
   };
@@ -108,7 +106,7 @@ function makeFeatures(specimen: OpenedSpecimen, byNets: readonly JoinedPair[]): 
         ...(connections.get(component.id) ?? []).map(({ between: [a, b] }) => (a === component.id ? b : a)),
         ...(others.get(component.id) ?? []),
       ];
-      const kind = kindOf(labels.get(component.id) ?? NO_LABELS);
+      const kind = kindOf(labels.get(component.id) ?? NO_LABELS, chanceOfChip(component));
       const neighbours = isTraced ? profileOf(sumOfLabels(met.map((id) => labels.get(id)))) : undefined;
       return {
         component,
