@@ -162,3 +162,66 @@ test('refusals name what is wrong', async () => {
     refused('OUT_OF_BUDGET', /at most 300 and 900.*Leave passives out/u),
   );
 });
+
+describe('labels that read as they are meant', () => {
+  // Circuits as common practice has them, no source; all invented.
+  const drawn = async (components: readonly object[], nets: readonly object[]) => {
+    const small = await archiveOf([
+      {
+        caseback: 'catalogue/1',
+        makers: [
+          { id: 'band-maker', name: 'Band Maker', makes: ['devices'] },
+          { id: 'part-maker', name: 'Part Maker', makes: ['parts'] },
+        ],
+        devices: [{ id: 'clip', name: 'Clip', maker: 'band-maker', released: '2024', bodySite: 'wrist' }],
+        parts: [
+          {
+            maker: 'part-maker',
+            number: 'QX1',
+            categories: ['Microcontroller', 'BluetoothRadio', 'PowerManagement'],
+          },
+        ],
+      },
+      {
+        caseback: 'dossier/1',
+        device: 'clip',
+        specimen: { id: 'a' },
+        teardown: { on: '2024', by: 'A' },
+        components,
+        nets: nets.map((net, at) => ({ id: `n${at}`, kind: 'signal', complete: true, ...net })),
+        identifications: [{ component: 'U1', candidates: [{ part: 'part-maker/QX1', probability: 0.98 }] }],
+      },
+    ]);
+    return (await blockDiagram(small.state('desk'), 'clip/a')).description;
+  };
+  const U2 = { id: 'U2', appears: 'Accelerometer' };
+
+  test('a chip of several functions has them all in its box', async () => {
+    expect(await drawn([{ id: 'U1' }, U2], [{ pins: ['U1.1', 'U2.1'] }])).toMatch(
+      /U1 microcontroller, bluetooth radio, power management/iu,
+    );
+  });
+
+  test('a bus beside other lines says how many are its own', async () => {
+    const others = [2, 3, 4, 5].map((pin) => ({ label: `N${pin}`, pins: [`U1.${pin}`, `U2.${pin}`] }));
+    const bus = { bus: 'GPIO', pins: ['U1.1', 'U2.1'] };
+    expect(await drawn([{ id: 'U1' }, U2], [bus, ...others])).toContain(
+      'U1 with U2 (GPIO, 1 line, 4 other lines)',
+    );
+    expect(await drawn([{ id: 'U1' }, U2], [bus])).toContain('U1 with U2 (GPIO)');
+    expect(await drawn([{ id: 'U1' }, U2], [bus, others[0]])).toContain('U1 with U2 (GPIO, 1 line, N2)');
+    expect(await drawn([{ id: 'U1' }, U2], others)).toContain('U1 with U2 (4 lines)');
+  });
+
+  test('a surge protector hangs on a supply and draws nothing from it', async () => {
+    const words = await drawn(
+      [{ id: 'U1' }, { id: 'J1', appears: 'CableConnector' }, { id: 'D4', appears: 'SurgeProtector' }],
+      [
+        { kind: 'power', label: 'VBUS', voltage: '5 V', pins: ['J1.1', 'D4.1'] },
+        { kind: 'ground', pins: ['J1.2', 'D4.2', 'U1.1'] },
+      ],
+    );
+    expect(words).toContain('J1 with D4 (VBUS, 5 V)');
+    expect(words).not.toContain('J1 to D4');
+  });
+});

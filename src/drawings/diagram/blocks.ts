@@ -1,8 +1,8 @@
 import { compareDesignators, designatorOf } from '../../model/designator.ts';
 import type { Component } from '../../model/dossier.ts';
-import { termInWords } from '../../model/taxonomy.ts';
+import { isRoot, isTerm, mostSpecific, PACKING, termInWords } from '../../model/taxonomy.ts';
 import type { DerivedNets } from '../../nets/nets.ts';
-import { isUnnamed, likeliestCategory } from '../../state/labels.ts';
+import { isUnnamed, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
 import { doubtOf, nameOfSubsystem } from '../board-side.ts';
@@ -118,16 +118,35 @@ function likeliestTerm(specimen: OpenedSpecimen, { id }: Component): string | un
   return likeliest && termInWords(likeliest.term);
 }
 
-/** `microcontroller`, `charger (0.7)`, `chip, kind not known`: with its probability where it is not certain. */
+/** `microcontroller, Bluetooth radio`, `likely charger (0.7)`, `chip, kind not known`: with its probability where it is not certain. */
 function kindInWords(specimen: OpenedSpecimen, component: Component): string {
   const weights = specimen.labels.get(component.id);
   const likeliest = weights && likeliestCategory(weights);
   if (!weights || !likeliest || isUnnamed(weights))
     return likeliest ? `${termInWords(likeliest.term)}, kind not known` : 'kind not known';
-  const words = termInWords(likeliest.term);
+  const words = functionsInWords(weights, likeliest);
   return doubtOf(specimen, component) === 'certain'
     ? words
     : `likely ${words} (${hundredths(likeliest.probability)})`;
+}
+
+/** Most functions of one chip that its box lists. */
+const MOST_FUNCTIONS = 3;
+
+/** The likeliest kind and, of a chip of several functions, the others that it has as surely: `microcontroller, Bluetooth radio`. */
+function functionsInWords(
+  weights: LabelWeights,
+  { term: first, probability }: { readonly term: string; readonly probability: number },
+): string {
+  const terms = mostSpecific(
+    [...weights].flatMap(([term, weight]) =>
+      weight >= probability && isTerm(term) && !isRoot(term) && !PACKING.has(term) ? [term] : [],
+    ),
+  );
+  const others = terms.filter((term) => term !== first);
+  const listed = [first, ...others].slice(0, MOST_FUNCTIONS).map(termInWords);
+  const more = others.length + 1 - listed.length;
+  return `${listed.join(', ')}${more > 0 ? ` and ${more} more` : ''}`;
 }
 
 /** The likeliest part of an identification that is at least as likely as not. */

@@ -79,9 +79,11 @@ export async function blockDiagram(
   page.y += down + 3;
   const { legend, inWords, ...notes } = notesOf(specimen, shown, picked);
   const isWider = page.width > wanted;
+  const boards = new Set(shown.blocks.flatMap((block) => block.board ?? []));
+  const apart = board === undefined && boards.size > 1 ? ' Its boards fit better one at a time.' : '';
   const sentences = isWider
     ? [
-        `It does not fit ${wanted} mm: the sheet is ${page.width} mm wide, and printed smaller its letters fall under 6 points.`,
+        `It does not fit ${wanted} mm: the sheet is ${page.width} mm wide, and printed smaller its letters fall under 6 points.${apart}`,
         ...notes.sentences,
       ]
     : notes.sentences;

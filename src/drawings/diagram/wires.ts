@@ -93,7 +93,10 @@ class WireMaker {
   constructor(derived: DerivedNets, isDrawn: (id: string) => boolean) {
     this.#derived = derived;
     this.#isDrawn = isDrawn;
-    const chains = derived.feeds.map(({ source, through, load }) => [source, ...through, load]);
+    // A protector hangs on a supply and draws nothing from it.
+    const chains = derived.feeds.flatMap(({ source, through, load }) =>
+      derived.wiring.roles.get(load)?.is('Diode') ? [] : [[source, ...through, load]],
+    );
     this.#passed = new Set(
       chains.flatMap((chain) =>
         chain.flatMap((one, i) => chain.slice(i + 1).map((other) => `${one} ${other}`)),
@@ -353,9 +356,14 @@ function labelOf(conductors: readonly Conductor[]): readonly string[] {
     else if (conductor.label !== undefined) names.push(conductor.label);
     else unnamed += conductor.lines;
   }
+  // Beside other lines a bus says how many are its own: "GPIO" over "4 lines" would read as one.
+  const isAlone = buses.size === 1 && names.length === 0 && unnamed === 0;
   const ofBuses = [...buses]
     .sort(([a], [b]) => compareText(a, b))
-    .map(([bus, lines]) => (lines > 1 ? `${bus}, ${counted(lines)}` : bus));
-  const ofNames = names.length > MOST_NAMES ? [counted(names.length)] : names.sort(compareText);
-  return [...ofBuses, ...ofNames, ...(unnamed > 1 ? [counted(unnamed)] : [])];
+    .map(([bus, lines]) => (lines > 1 || !isAlone ? `${bus}, ${counted(lines)}` : bus));
+  const rest = (lines: number) =>
+    buses.size === 0 ? counted(lines) : `${lines} other ${lines === 1 ? 'line' : 'lines'}`;
+  if (names.length > MOST_NAMES) return [...ofBuses, rest(names.length + unnamed)];
+  const isSaid = unnamed > 1 || (unnamed > 0 && buses.size > 0);
+  return [...ofBuses, ...names.sort(compareText), ...(isSaid ? [rest(unnamed)] : [])];
 }
