@@ -46,6 +46,8 @@ export interface DesignComponent {
   readonly partNumber?: string;
   readonly maker?: string;
   readonly description?: string;
+  /** What is printed on it, as somebody read it. */
+  readonly marking?: string;
   readonly note?: string;
   /** False: the place is left empty. */
   readonly fitted?: boolean;

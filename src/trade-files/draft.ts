@@ -240,6 +240,8 @@ class BoardDraft {
       ...(merged.body ? { body: merged.body } : {}),
       ...(merged.footprint ? { package: merged.footprint } : {}),
       ...(merged.value ? { value: merged.value } : {}),
+      // What is not there has nothing printed on it, and the board's own words are none of a maker's.
+      ...(merged.marking && fitted !== false ? { marking: merged.marking } : {}),
       ...(pinCount === undefined ? {} : { pins: pinCount }),
       ...(pinout.length > 0 ? { pinout: [...pinout] } : {}),
       ...(fitted === undefined ? {} : { fitted }),
@@ -275,6 +277,7 @@ class BoardDraft {
       case 'side':
       case 'fitted':
       case 'pins':
+      case 'marking':
       case 'appears':
         if (String(before) !== String(is)) told(String(before), String(is));
         return;

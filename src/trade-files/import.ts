@@ -20,7 +20,7 @@ import { type Drafting, draftInto, type KnownParts } from './draft.ts';
 import { type AssignedFile, type Merged, mergeFiles, slugOf } from './merge.ts';
 import { componentLookup } from './pins.ts';
 import type { TradeReport } from './report.ts';
-import { boardCautions } from './wrong-board.ts';
+import { boardCautions, twiceOnBoards } from './wrong-board.ts';
 
 /** Trade files, and the specimen that they are of. */
 export interface TradeImport {
@@ -94,6 +94,7 @@ export function* planningTradeImport(request: TradeImport, held: HeldDossiers): 
     cautions: limited([
       ...request.files.flatMap(({ file }) => file.cautions),
       ...(now ? boardCautions(now, merged.boards) : []),
+      ...twiceOnBoards(merged.boards),
       ...merged.cautions,
       ...cautions,
     ]),

@@ -39,7 +39,16 @@ export interface Merged {
   readonly cautions: readonly Problem[];
 }
 
-type Field = 'value' | 'partNumber' | 'maker' | 'description' | 'footprint' | 'side' | 'fitted' | 'note';
+type Field =
+  | 'value'
+  | 'partNumber'
+  | 'maker'
+  | 'description'
+  | 'footprint'
+  | 'side'
+  | 'fitted'
+  | 'marking'
+  | 'note';
 
 /** What knows a field best, first. */
 const LIST_FIRST = [
@@ -65,6 +74,7 @@ const BEST: Readonly<Record<Field, readonly TradeFile['format'][]>> = {
   partNumber: LIST_FIRST,
   maker: LIST_FIRST,
   description: LIST_FIRST,
+  marking: LIST_FIRST,
   note: LIST_FIRST,
   fitted: LIST_FIRST,
   footprint: LAYOUT_FIRST,

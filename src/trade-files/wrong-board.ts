@@ -22,6 +22,36 @@ export function boardCautions(dossier: Dossier, boards: readonly MergedBoard[]):
   });
 }
 
+/**
+ * Boards of the files that have one designator from files of which none names both: a netlist of the whole assembly beside a list that
+ * names the boards records components twice.
+ */
+export function twiceOnBoards(boards: readonly MergedBoard[]): readonly Problem[] {
+  return boards.flatMap((board, at) =>
+    boards.slice(0, at).flatMap((other): readonly Problem[] => {
+      const there = new Map(other.components.map((one) => [one.designator, one.files]));
+      const twice = board.components.filter(({ designator, files }) => {
+        const others = there.get(designator);
+        return others !== undefined && !others.some((file) => files.includes(file));
+      });
+      const least = Math.min(board.components.length, other.components.length);
+      if (twice.length === 0 || twice.length < WELL * least) return [];
+      const filesOf = (all: readonly (readonly string[])[]) => [...new Set(all.flat())].join(', ');
+      const [mine, theirs] = [
+        filesOf(twice.map(({ files }) => files)),
+        filesOf(twice.map(({ designator }) => there.get(designator) ?? [])),
+      ];
+      return [
+        {
+          file: theirs,
+          what: `${twice.length} ${twice.length === 1 ? 'designator stands' : 'designators stand'} on board "${other.id}" here and on board "${board.id}" in ${mine}, and would be recorded twice`,
+          fix: `if they are the same components, give each board a file of its own: --board ${other.id}=FILE,${board.id}=FILE`,
+        },
+      ];
+    }),
+  );
+}
+
 type Recorded = ReadonlyMap<string, ReadonlySet<string>>;
 
 /** A board of which the dossier has other components than the files. */

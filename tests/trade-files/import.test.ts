@@ -239,6 +239,45 @@ describe('trade files into a new dossier', () => {
     expect(archive.version).toBe(before);
   });
 
+  test('a column of markings becomes what is printed on components, but for places left empty', async () => {
+    const archive = await archiveWith();
+    await imported(archive, {
+      'bom.csv': 'Ref,Value,Marking,DNP\nU1,OM-100,OM1 7F,\nR1,4k7,,\nU2,OM-100,OM1,DNP\n',
+    });
+    expect([component(archive, 'U1').marking, component(archive, 'R1').marking]).toEqual([
+      'OM1 7F',
+      undefined,
+    ]);
+    expect(component(archive, 'U2').marking).toBeUndefined();
+    const { conflicts } = await imported(archive, { 'bom.csv': 'Ref,Marking\nU1,OM1 8A\n' });
+    expect(conflicts).toMatchObject([{ field: 'marking', archive: 'OM1 7F', files: 'OM1 8A' }]);
+    expect(component(archive, 'U1').marking).toBe('OM1 7F');
+  });
+
+  test('a list with a column of boards beside one netlist of the whole is told: it would count components twice', async () => {
+    const bom = 'Ref,Value,Board\nR1,4k7,main\nR2,10k,main\nR3,1k,rear\nR4,2k,rear\n';
+    const net = (...refs: readonly string[]) =>
+      `(export (version "E") (components ${refs.map((ref) => `(comp (ref "${ref}") (value "1k"))`).join(' ')}) (nets))`;
+    const whole = await imported(await archiveWith(), {
+      'bom.csv': bom,
+      'whole.net': net('R1', 'R2', 'R3', 'R4'),
+    });
+    expect(whole.cautions.map(formatProblem)).toContain(
+      'whole.net: 2 designators stand on board "main" here and on board "rear" in bom.csv, and would be recorded twice — if they are the same components, give each board a file of its own: --board main=FILE,rear=FILE',
+    );
+    const apart = await imported(await archiveWith(), {
+      'bom.csv': bom,
+      'main=main.net': net('R1', 'R2'),
+      'rear=rear.net': net('R3', 'R4'),
+    });
+    expect(apart.cautions.filter(({ what }) => what.includes('twice'))).toEqual([]);
+    // Designators that begin anew on each board are named by one file for both.
+    const anew = await imported(await archiveWith(), {
+      'bom.csv': 'Ref,Value,Board\nR1,4k7,main\nR1,10k,rear\n',
+    });
+    expect(anew.cautions.filter(({ what }) => what.includes('twice'))).toEqual([]);
+  });
+
   test('files that say different things are told, the better source is taken', async () => {
     const archive = await archiveWith();
     const kicad = `(kicad_pcb (version 20240108) (net 0 "") (footprint "l:R_0402" (layer "F.Cu") (at 1 1)

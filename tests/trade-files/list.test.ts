@@ -42,6 +42,9 @@ describe('headings', () => {
   test.each([
     ['Ref. Des.', 'designator'],
     ['PART_REFERENCE', 'designator'],
+    ['Marking', 'marking'],
+    ['Top mark', 'marking'],
+    ['Aufdruck', 'marking'],
     ['Bauteilbezeichner', 'designator'],
     ['Repère', 'designator'],
     ['位号', 'designator'],

@@ -29,6 +29,7 @@ export const FIELDS = [
   'width',
   'pins',
   'board',
+  'marking',
   'note',
 ] as const;
 export type Field = (typeof FIELDS)[number];

@@ -160,6 +160,7 @@ export class ListReader {
       ...named('partNumber', text('partNumber')),
       ...named('maker', text('maker')),
       ...named('description', text('description')),
+      ...named('marking', text('marking')),
       ...named('note', text('note')),
       ...(count !== undefined && Number.isInteger(count) && count > 0 ? { pinCount: count } : {}),
       ...(fitted === undefined ? {} : { fitted }),
