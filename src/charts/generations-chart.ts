@@ -39,7 +39,7 @@ export function stepsChart(
         beside: [`after ${from.name}`],
       })),
       columns: kinds.map((kind, at) => ({
-        heading: kind,
+        heading: kind.replaceAll('-', ' '),
         unit: '1',
         scale: 'components',
         cells: drawn.map(({ alignment }) => {

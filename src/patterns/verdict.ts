@@ -371,7 +371,9 @@ function missedInWords(element: AskedElement, row: PresenceRow, text: string): s
   const unseen = unseenInWords(whyMissed(element, row) as Unseen);
   if (element.labels.named.includes('Net')) return 'not every net is recorded';
   if (element.kind === 'node')
-    return `no ${noneOf(element, row) ? '' : 'other '}${spoken(element)} is recorded, ${unseen}`;
+    return noneOf(element, row)
+      ? `no ${spoken(element)} is recorded, ${unseen}`
+      : `there may be a further ${spoken(element)} beside what is recorded: ${unseen.replace(/^and /u, '')}`;
   return `no link ${quote(text, element.span)} is recorded, ${unseen}`;
 }
 

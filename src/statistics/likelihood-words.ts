@@ -43,6 +43,14 @@ export function likelihoodPhrase(p: number): LikelihoodPhrase {
   return phrase?.phrase ?? 'about as likely as not';
 }
 
+/** Digits behind the point with which probabilities of decisions are shown. */
+const SHOWN_DIGITS = 3;
+
+/** The phrase for a probability as it is shown, with three digits: two that read 0.900 have one phrase. */
+export function phraseAsShown(p: number): LikelihoodPhrase {
+  return likelihoodPhrase(Number(p.toFixed(SHOWN_DIGITS)));
+}
+
 /** Every phrase that covers a probability, in the order of the scale. @throws RangeError unless 0 <= p <= 1 */
 export function phrasesCovering(p: number): readonly LikelihoodPhrase[] {
   requireProbability(p, 'the probability');

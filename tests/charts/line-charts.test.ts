@@ -51,7 +51,9 @@ test('steps: a row each, with the tallies of its alignment', async () => {
   expect(stepsChart(line, steps, SOURCE, 'column').rows.length).toBe(CHANGES.length * steps.length);
   for (const { to, alignment } of steps)
     for (const { change, certain, expected } of alignment.steps[0].tallies) {
-      const row = chart.rows.find((one) => one.step === to.name && one.components === change);
+      const row = chart.rows.find(
+        (one) => one.step === to.name && one.components === change.replace('-', ' '),
+      );
       expect([Number(row?.certain), Number(row?.expected)]).toEqual([
         certain,
         Number(expected.toPrecision(3)),

@@ -4,6 +4,7 @@ import {
   LIKELIHOOD_SCALE,
   likelihoodPhrase,
   likelihoodRange,
+  phraseAsShown,
   phrasesCovering,
 } from '../../src/statistics/likelihood-words.ts';
 
@@ -69,4 +70,14 @@ test('words are found in any case and spacing; words off the scale are not', () 
   expect(likelihoodRange(' Very  Likely ')).toEqual({ phrase: 'very likely', low: 0.9, high: 1 });
   expect(likelihoodRange('probably')).toBeUndefined();
   expect(() => likelihoodPhrase(1.01)).toThrow('it is 1.01');
+});
+
+test.each([
+  [0.8996, 'very likely'],
+  [0.9, 'very likely'],
+  [0.8994, 'likely'],
+  [0.9995, 'virtually certain'],
+] as const)('%d as shown with three digits is %s', (p, phrase) => {
+  expect(phraseAsShown(p)).toBe(phrase);
+  expect(phraseAsShown(Number(p.toFixed(3)))).toBe(phrase);
 });

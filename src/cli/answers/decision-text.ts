@@ -7,7 +7,7 @@ import { toTable } from '../../export/table.ts';
 import { isInside, lastOfId } from '../../model/ids.ts';
 import { formatQuantity } from '../../model/quantity.ts';
 import type { State } from '../../state/state.ts';
-import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
+import { phraseAsShown } from '../../statistics/likelihood-words.ts';
 import { boundText } from './check-text.ts';
 import { counted } from './figures.ts';
 
@@ -20,7 +20,7 @@ export function decisionText(view: State, decision: Decision): string {
   const found = method === 'exact' ? '' : ' (an estimate)';
   return [
     `${id}: ${name}\n${view.device(deviceId)?.name ?? deviceId}. ${idea}\n`,
-    `Probability ${probability.toFixed(3)}, ${likelihoodPhrase(probability)}: the shape is there with ${shape.toFixed(3)}${found}, and means the idea with ${strength}.\nStanding: ${standing}.\n`,
+    `Probability ${probability.toFixed(3)}, ${phraseAsShown(probability)}: the shape is there with ${shape.toFixed(3)}${found}, and means the idea with ${strength}.\nStanding: ${standing}.\n`,
     listed('Reasons the designers may have had', decision.reasons),
     listed('What else would explain it', decision.against),
     matchesOf(decision),

@@ -65,6 +65,8 @@ export const command = defineCommand({
       { part: '(none in the catalogue)', probability: odds.none.toFixed(4) },
     ];
     const isNamed = (parts[0]?.probability ?? 0) > LIKELY;
+    // Beside a part that is likely the circuit's own answer must not read as a second one.
+    const byCircuit = chip && (isNamed ? `by what hangs on it alone: ${chip.sentence}` : chip.sentence);
     return {
       text: () => [...(chip && !isNamed ? classesOf(chip, kinds) : []), toTable(table())].join('\n'),
       table,
@@ -72,7 +74,7 @@ export const command = defineCommand({
         ...{
           component: id,
           state,
-          ...(chip && { ...chip, classes: chip.classes.map(classNamed) }),
+          ...(chip && { ...chip, sentence: byCircuit, classes: chip.classes.map(classNamed) }),
           kinds,
           parts,
           none: odds.none,
@@ -84,7 +86,7 @@ export const command = defineCommand({
         `${id}: ${state.replaceAll('-', ' ')}; weights in decibans`,
         ...(disagreement ? [spokenDisagreement(disagreement)] : []),
         ...(set === undefined ? [] : [spokenSet(set)]),
-        ...(chip && isNamed ? [`by what hangs on it alone: ${chip.sentence}`] : []),
+        ...(byCircuit && isNamed ? [byCircuit] : []),
       ],
     };
   },

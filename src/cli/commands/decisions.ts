@@ -4,7 +4,7 @@ import { parseDecisionId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
 import type { State } from '../../state/state.ts';
-import { likelihoodPhrase } from '../../statistics/likelihood-words.ts';
+import { phraseAsShown } from '../../statistics/likelihood-words.ts';
 import { decisionText } from '../answers/decision-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -58,7 +58,7 @@ function rowOf(view: State, decision: Decision) {
   return {
     decision: decision.id,
     probability: decision.probability.toFixed(3),
-    likelihood: likelihoodPhrase(decision.probability),
+    likelihood: phraseAsShown(decision.probability),
     standing: decision.standing,
     matches: String(decision.matches.length),
     check: checkVerdict(view, decision),

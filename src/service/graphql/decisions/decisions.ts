@@ -8,7 +8,7 @@ import {
 } from '../../../questions/decisions.ts';
 import { compareText } from '../../../state/device-list.ts';
 import type { State } from '../../../state/state.ts';
-import { likelihoodPhrase } from '../../../statistics/likelihood-words.ts';
+import { phraseAsShown } from '../../../statistics/likelihood-words.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { viewOf } from '../context.ts';
 import { boundCheckSource, givenInputs } from '../design-checks/design-checks.ts';
@@ -60,7 +60,7 @@ export const decisions: Api.Resolvers = {
   Decision: {
     device: ({ view, deviceId }) => maybe(view, view.device(deviceId), deviceSource),
     pattern: ({ view, patternId }) => maybe(view, view.pattern(patternId), patternSource),
-    likelihood: ({ probability }) => likelihoodPhrase(probability),
+    likelihood: ({ probability }) => phraseAsShown(probability),
     matchCount: ({ matches }) => matches.length,
     method: ({ method }) => enumName(method),
     matches: ({ view, matches }, page) => pageOfMatches(view, matches, page),
