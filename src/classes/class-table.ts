@@ -53,7 +53,7 @@ export const GROUPS: readonly (readonly [name: string, terms: readonly string[]]
 );
 const groupNames: ReadonlySet<string> = new Set(GROUPS.map(([name]) => name));
 /** Groups that lead no bus, and groups that may feed a rail. */
-export const LED: ReadonlySet<string> = new Set(file.led.map(group));
+export const NEEDS_LEADER: ReadonlySet<string> = new Set(file.led.map(group));
 export const FEEDING: ReadonlySet<string> = new Set(file.feeding.map(group));
 /** Groups that share a supply. */
 export const SUPPLYING: readonly string[] = Object.keys(file.usual.supply).map(group);

@@ -1,6 +1,6 @@
 import { pinOf } from '../model/ids.ts';
 import type { Board, TermWeights } from './board.ts';
-import { CLUE_BUSES, CLUES, FEEDING, GROUPS, LED, placeOfClue, SUPPLYING } from './class-table.ts';
+import { CLUE_BUSES, CLUES, FEEDING, GROUPS, NEEDS_LEADER, placeOfClue, SUPPLYING } from './class-table.ts';
 import { type Wire, Wires } from './wires.ts';
 
 // What hangs on a chip, each clue with the probability that it is there: neighbours count by their own odds.
@@ -54,7 +54,7 @@ const PLACE = {
 };
 const PROCESSOR = GROUPS.findIndex(([name]) => name === 'processor');
 const IS_CONNECTOR = GROUPS.map(([name]) => /connector|contact/u.test(name));
-const IS_LED = GROUPS.map(([name]) => LED.has(name));
+const HAS_LEADER = GROUPS.map(([name]) => NEEDS_LEADER.has(name));
 const IS_FEEDING = GROUPS.map(([name]) => FEEDING.has(name));
 
 /** What hangs on the chips of a board; made once for a board. */
@@ -275,7 +275,7 @@ function sortedFor(weights: TermWeights | undefined): Sorted {
     const p = Math.min(left, best[at]);
     best[at] = p;
     left -= p;
-    if (IS_LED[at]) led += p;
+    if (HAS_LEADER[at]) led += p;
     if (IS_FEEDING[at]) feeding += p;
     if (IS_CONNECTOR[at]) connector *= 1 - BEYOND * p;
   }

@@ -83,7 +83,7 @@ const BY_TERM: readonly (readonly [Hanging, readonly string[]])[] = [
   ['button', ['Button']],
   ['chip', ['AddressableLed']],
   ['load', ['Emitter', 'Motor', 'Speaker', 'Buzzer', 'Display']],
-  ['source', ['Photodiode', 'Electrode', 'Thermistor']],
+  ['source', ['Photodiode', 'Electrode', 'TouchPad', 'Thermistor']],
   ['diode', ['Diode']],
 ];
 

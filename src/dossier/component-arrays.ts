@@ -4,7 +4,7 @@ import { type Component, componentSchema, type Dossier, dossierSchema } from '..
 import { isDesignator, NO_DESIGNATOR } from '../model/fields.ts';
 import type { Path } from './document/document.ts';
 
-// Sixteen equal lamps in a row are one line of a file: `{ id: LED1..LED16, at: { x: 2, y: 5 }, pitch: { x: 2.5, y: 0 } }`. They
+// Sixteen equal LEDs in a row are one line of a file: `{ id: LED1..LED16, at: { x: 2, y: 5 }, pitch: { x: 2.5, y: 0 } }`. They
 // are sixteen components as soon as they are read, and are written as such.
 
 /** Most components that one line of a file may stand for. */

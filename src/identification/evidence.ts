@@ -198,7 +198,7 @@ function pinEvidence(
     };
     return {
       kind: 'pin-count',
-      facet: 'terminals',
+      facet: 'packagePins',
       seen: `${pins} pins`,
       weigh(part) {
         const likelihood = ofPart(part);

@@ -10,7 +10,8 @@ const FACETS = {
   makerOfKind: ({ maker, categories }: Part) => `${categories[0]} ${maker}`,
   package: ({ package: body }: Part) => (body === undefined ? '' : packageKey(body)),
   pins: ({ pins }: Part) => String(pins ?? ''),
-  terminals: ({ package: body, pins }: Part) => `${body === undefined ? '' : packageKey(body)} ${pins ?? ''}`,
+  packagePins: ({ package: body, pins }: Part) =>
+    `${body === undefined ? '' : packageKey(body)} ${pins ?? ''}`,
   body: sizeKey,
   introduced: ({ introduced }: Part) => introduced ?? '',
   // Parts without a pinout have that of their classes.
@@ -31,7 +32,7 @@ export interface Facet {
 }
 
 /** What makes up the profile of a part: facets that many parts share, all of them together. */
-export const PROFILE_FACETS = ['category', 'categories', 'package', 'terminals', 'pinout'] as const;
+export const PROFILE_FACETS = ['category', 'categories', 'package', 'packagePins', 'pinout'] as const;
 
 /** Parts sorted by profile, and for each profile the value of each of its facets. */
 export interface Profile extends Facet {
@@ -114,7 +115,7 @@ export class PartTable {
   terminalsOf(plainName: string): ReadonlyMap<string, number> {
     const nameOf = ({ package: body, pins }: Part) =>
       body === undefined || pins === undefined ? undefined : plainPackage(body);
-    return this.#tally('terminals', nameOf, FACETS.pins).get(plainName) ?? NONE;
+    return this.#tally('packagePins', nameOf, FACETS.pins).get(plainName) ?? NONE;
   }
 
   /** How many parts have each body, in packages of one key or in all: by value of the facet. */

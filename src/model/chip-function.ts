@@ -20,6 +20,7 @@ const NO_CHIPS = [
   'Transistor',
   'Emitter',
   'Electrode',
+  'TouchPad',
   'Photodiode',
   'BoardFeature',
 ] as const;

@@ -83,11 +83,11 @@ const LINE_PASSING = [
 /** Logic that is an end of its own: a line does not simply come out again. */
 const NOT_PASSING = ['PortExpander', 'ProgrammableLogic'];
 /** Things on a rail that draw nothing from it; a transistor passes it on. */
-const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'Transistor'];
+const NO_LOADS = ['Button', 'Crystal', 'Antenna', 'Coil', 'Electrode', 'TouchPad', 'Transistor'];
 /** What says nothing over a bus, whatever a pin at the other end is called. */
 const MUTE = [
   ...['Antenna', 'Coil', 'RadioFrontEnd', 'Electrode', 'Photodiode', 'Emitter', 'Motor', 'Speaker', 'Buzzer'],
-  ...['Button', 'Crystal', 'Battery', 'Transistor'],
+  ...['TouchPad', 'Button', 'Crystal', 'Battery', 'Transistor'],
 ];
 const OUTSIDE = ['CableConnector', 'ChargingContact'];
 

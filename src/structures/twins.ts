@@ -20,7 +20,7 @@ export interface Twins {
 /**
  * Nodes of one graph that can be exchanged without changing it: with the same labels, joined to the same other nodes in the
  * same ways, and to one another all in one way or not at all. A board has many: capacitors of a rail, test pads of a line,
- * lamps of a driver. Any permutation of twins maps the graph on itself, so one way to place a structure on them stands for
+ * LEDs of a driver. Any permutation of twins maps the graph on itself, so one way to place a structure on them stands for
  * all.
  */
 export function twinsOf(input: TwinInput): Twins {

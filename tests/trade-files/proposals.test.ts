@@ -212,7 +212,9 @@ describe('what a component may be', () => {
     [{ designator: 'U4', value: '4k', footprint: 'WLCSP4' }, 'IntegratedCircuit'],
     // The last noun of a phrase is the thing, those before say of which sort (common practice of English, no source).
     [{ designator: 'E1', description: 'snap electrode' }, 'Electrode'],
-    [{ designator: 'E2', description: 'touch electrode' }, 'TouchSensor'],
+    [{ designator: 'E2', description: 'touch electrode' }, 'TouchPad'],
+    [{ designator: 'E3', description: 'touch pad, copper' }, 'TouchPad'],
+    [{ designator: 'U3', description: 'capacitive touch controller' }, 'TouchSensor'],
     [{ designator: 'E3', description: 'inverted-F antenna' }, 'Antenna'],
     [{ designator: 'U4', description: 'class-D speaker amplifier, I2S' }, 'AudioAmplifier'],
     [{ designator: 'U4', description: 'optical front end, 2 receivers, 4 LED drivers' }, 'AnalogueFrontEnd'],

@@ -92,7 +92,7 @@ export const placesAreTakenOnce: DossierRule = (document, report) => {
 };
 
 /**
- * What is wrong with a centre that does not lie on the board. Connectors, buttons and lamps may overhang the edge or look through
+ * What is wrong with a centre that does not lie on the board. Connectors, buttons and LEDs may overhang the edge or look through
  * a cut-out; whole bodies far off are a mistake of unit or origin.
  */
 function misplaced(
