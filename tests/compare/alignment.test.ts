@@ -166,12 +166,12 @@ describe('changes of a component', () => {
     ]);
   });
   test('a chip that nobody named is no resistor, and has the role of another chip at most perhaps', async () => {
-    const bare = (component: { readonly id: string } & object): Partial<Written> => ({
+    const bare = (component: NonNullable<Written['components']>[number]): Partial<Written> => ({
       ...chip('quistle/A1'),
       components: [component],
       identifications: [],
     });
-    const resistor = { id: 'R1', board: 'main', side: 'top', appears: 'Resistor', value: '4k7' };
+    const resistor = { id: 'R1', board: 'main', side: 'top', appears: 'Resistor', value: '4k7' } as const;
     for (const more of [{}, { appears: 'IntegratedCircuit' }]) {
       const nameless = bare({ id: 'U7', board: 'main', side: 'top', package: 'WLCSP-5', ...more });
       expect((await changeOf(bare(resistor), nameless)).map(({ change }) => change).sort()).toEqual([
