@@ -1,11 +1,13 @@
 import { createHash } from 'node:crypto';
-import { existsSync } from 'node:fs';
 import { setTimeout as delay, setImmediate as nextTurn } from 'node:timers/promises';
+import { asReadersSee, correctionId, heldBack, mustSee } from './archive/correcting.ts';
+import { heldIn } from './archive/held.ts';
+import { secondOf, signed } from './archive/identifying.ts';
+import { folded, isDue, type KeptSnapshot, restoredFrom, type SnapshotPlace } from './archive/opening.ts';
+import { recalledWith } from './archive/recalling.ts';
 import { type Addition, checkAddition, withRecordedComponents } from './dossier/additions.ts';
 import { amend } from './dossier/amend.ts';
 import type { HeldDossiers } from './dossier/check/context.ts';
-import { latestDay } from './dossier/check/future-dates.ts';
-import { localIds } from './dossier/check/local-ids.ts';
 import { bySeverity } from './dossier/check/rules.ts';
 import { findingEveryProblem } from './dossier/every-problem.ts';
 import { type PlannedImport, planImport, planningImport } from './dossier/plan.ts';
@@ -15,30 +17,23 @@ import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
 import { canonicalJson } from './journal/canonical.ts';
 import { DamagedEntry, HeadMoved } from './journal/errors.ts';
-import type { Journal, ReadOptions } from './journal/journal.ts';
+import type { Journal } from './journal/journal.ts';
 import { keyReused } from './journal/keys.ts';
 import { TreeHeads } from './journal/tree-heads.ts';
-import type { Catalogue, DeviceRecord, Publication } from './model/catalogue.ts';
-import { type Amendment, type Correction, subjectOf, type TouchedPublication } from './model/correction.ts';
+import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
-import { designatorOf } from './model/designator.ts';
-import type { Candidate, Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
+import type { EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Authorship, Change, Entry } from './model/entry.ts';
-import { componentId, componentMeant, lastOfId, parseThingId, specimenOfId, thingId } from './model/ids.ts';
-import { isImportProposal } from './model/import-proposal.ts';
+import { parseThingId, thingId } from './model/ids.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
-import { isMorePublic, isOpen, mostPublic } from './model/visibility.ts';
-import type { BegunSnapshot } from './snapshot/read-early.ts';
-import { type Audience, visibleNow } from './state/audience.ts';
-import type { SpecimenRow } from './state/facts.ts';
+import type { Audience } from './state/audience.ts';
 import type { Touched } from './state/fold.ts';
-import { Holder } from './state/holder.ts';
+import type { Holder } from './state/holder.ts';
 import { dossierOf } from './state/merge.ts';
 import { inTurns } from './state/pace.ts';
 import { Past } from './state/past.ts';
 import { type ReadersDifference, readersDifference } from './state/readers-difference.ts';
-import { resolve, resolved } from './state/resolve.ts';
-import type { OpenedSpecimen } from './state/specimen.ts';
+import { resolved } from './state/resolve.ts';
 import type { State } from './state/state.ts';
 import { shiftOf } from './state/timeline.ts';
 import { inSpan } from './telemetry/spans.ts';
@@ -94,39 +89,9 @@ export interface CorrectionReport {
 /** Who changes what nobody changes. */
 const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 
-/** Entries folded at a time while others may run. */
-const FOLD_BATCH = 50;
-
 /** How long a change is planned again because others wrote meanwhile, in ms, and how often at least. */
 const RETRY_FOR = 30_000;
 const RETRIES = 10;
-
-/** Entries below which folding takes less than a second. */
-const WORTH_A_SNAPSHOT = 2_000;
-/** A snapshot is written anew when so many entries, and this share of all, came since. */
-const MUCH_SINCE = 500;
-const SHARE_SINCE = 0.05;
-
-/** Where the snapshot of an archive is, and how it is read. */
-export interface SnapshotPlace {
-  /** Beside the journal, or in the data folder of a replica. */
-  readonly file: string;
-  /** Audiences whose indexes will be wanted soon, so that another thread reads them meanwhile. */
-  readonly ahead: readonly Audience[];
-  /** The file, where a thread reads it already. */
-  readonly begun?: BegunSnapshot | undefined;
-  /** Called with the reason when the snapshot cannot be used; what it would have held is made anew. */
-  readonly onUnusable: (why: string) => void;
-}
-
-interface KeptSnapshot {
-  readonly place: SnapshotPlace;
-  /** The last entry in it. */
-  readonly sequence?: number;
-  /** Audiences whose indexes it holds. */
-  readonly indexed?: readonly Audience[];
-  readonly close?: () => void;
-}
 
 /** What is done once, however often it is asked: the key that the asker gave it, and what was asked. */
 interface Once {
@@ -249,12 +214,7 @@ export class Archive {
    * @param audiences those whose indexes it should hold
    */
   snapshotIsDue(audiences: readonly Audience[]): boolean {
-    if (!this.#snapshot || this.version < WORTH_A_SNAPSHOT) return false;
-    const { sequence = 0, indexed = [] } = this.#snapshot;
-    if (sequence === 0 || !audiences.every((audience) => indexed.includes(audience))) return true;
-    const behind = this.version - sequence;
-    // One with indexes is not given up for one without.
-    return indexed.length <= audiences.length && behind >= Math.max(MUCH_SINCE, this.version * SHARE_SINCE);
+    return this.#snapshot !== undefined && isDue(this.#snapshot, this.version, audiences);
   }
 
   /**
@@ -457,22 +417,9 @@ export class Archive {
       const replaces = secondOf(this.state(audience).specimen(specimen), identification);
       if (replaces && !mayReplace) throw new CasebackError('CONFLICT', `${replaces.what}; ${replaces.fix}`);
       const change = { ...by, kind: 'identification-set', payload: { specimen, identification } } as const;
-      const recorded = await this.#add(specimen, audience, this.#signed(change));
+      const recorded = await this.#add(specimen, audience, signed(change, this.#now()));
       return replaces ? { ...recorded, cautions: [replaces, ...recorded.cautions] } : recorded;
     });
-  }
-
-  /** A change in which an identification says by whom, when and why, where it does not say so itself. */
-  #signed<C extends Change>(change: C): C {
-    if (change.kind !== 'identification-set') return change;
-    const { identification } = change.payload;
-    const signed: Identification = {
-      ...identification,
-      by: identification.by ?? change.actor,
-      on: identification.on ?? this.#now().toISOString().slice(0, 10),
-      reason: identification.reason ?? change.reason,
-    };
-    return { ...change, payload: { ...change.payload, identification: signed } };
   }
 
   /**
@@ -572,9 +519,14 @@ export class Archive {
       const { describeThing } = await import('./evidence/named.ts');
       const state = this.state(audience);
       await mustSee(state, amendment);
-      const amended = amend(amendment, this.#heldFor(state), by).map((change) => this.#signed(change));
+      const amended = amend(amendment, this.#heldFor(state), by).map((change) => signed(change, this.#now()));
       const changes =
-        embargoUntil === undefined ? amended : this.#heldBack(amended, subjectOf(amendment), embargoUntil);
+        embargoUntil === undefined
+          ? amended
+          : heldBack(amended, subjectOf(amendment), embargoUntil, {
+              facts: this.state('desk').facts,
+              now: this.#now().toISOString(),
+            });
       const tried = await tryOut(state, changes);
       const summary = amendmentText(amendment, (id) => {
         // What the subject lies in may have another name in a version that readers do not see yet.
@@ -583,7 +535,9 @@ export class Archive {
         return (seen ?? describeThing(state, id))?.description;
       });
       const touched = touchedPublications(state, tried.difference, summary, by.reason);
-      const publications = await this.#asReadersSee(touched, amendment, summary, by);
+      const publications = this.#holder.hidesAnything
+        ? await asReadersSee(this.state('reader'), touched, amendment, summary, by, this.#now())
+        : touched;
       const id = this.#correctionMade() ?? correctionId(state, amendment, by, this.#now());
       const made = {
         ...by,
@@ -607,102 +561,6 @@ export class Archive {
   }
 
   /**
-   * Touched publications with the numbers of what readers see, where readers see them; sentences that they do not see stand apart, so
-   * that nothing told to readers counts what is hidden.
-   */
-  async #asReadersSee(
-    touched: readonly TouchedPublication[],
-    amendment: Amendment,
-    summary: string,
-    by: Authorship,
-  ): Promise<readonly TouchedPublication[]> {
-    if (!this.#holder.hidesAnything || touched.length === 0) return touched;
-    const reader = this.state('reader');
-    const shown = await this.#touchedForReaders(reader, amendment, summary, by);
-    return touched.flatMap((one) => {
-      const publication = reader.publication(one.publication);
-      if (!publication) return [one];
-      const isSeen = (claim: string) => publication.claims.some(({ id }) => id === lastOfId(claim));
-      const seen = shown.find((other) => other.publication === one.publication);
-      const hidden = one.claims.filter(({ claim }) => !isSeen(claim));
-      return [
-        ...(seen ? [seen] : []),
-        ...(hidden.length > 0 ? [{ ...one, claims: hidden, notice: null }] : []),
-      ];
-    });
-  }
-
-  async #touchedForReaders(
-    reader: State,
-    amendment: Amendment,
-    summary: string,
-    by: Authorship,
-  ): Promise<readonly TouchedPublication[]> {
-    const { tryOut } = await import('./evidence/what-if.ts');
-    const { touchedPublications } = await import('./evidence/notice.ts');
-    try {
-      await mustSee(reader, amendment);
-      const tried = await tryOut(reader, amend(amendment, heldIn(reader, reader, this.#now()), by));
-      return touchedPublications(reader, tried.difference, summary, by.reason);
-    } catch (error) {
-      // Of what they see nothing can be changed so: it is about what is hidden.
-      if (error instanceof CasebackError) return [];
-      throw error;
-    }
-  }
-
-  /**
-   * The changes of a correction as a version under embargo: an identification has an embargo of its own, everything else waits with
-   * the record or dossier that it changes, beside what readers see until then.
-   * @throws CasebackError BAD_INPUT when readers see no such thing, when a version is waiting already, or the instant has passed
-   */
-  #heldBack(changes: readonly Change[], subject: string, embargoUntil: string): readonly Change[] {
-    const refuse = (why: string) => new CasebackError('BAD_INPUT', why);
-    const now = this.#now().toISOString();
-    if (!(Date.parse(embargoUntil) > Date.parse(now)))
-      throw refuse(`The embargo would end on ${embargoUntil}, which is not ahead; leave it out`);
-    const { facts } = this.state('desk');
-    const visible =
-      facts.specimens.get(subject) ?? facts.records.parts.get(subject) ?? facts.records.devices.get(subject);
-    if (!visible || !isOpen(visible, now))
-      throw refuse(
-        `Readers do not see the newest version of "${subject}", so a correction of it cannot wait for an instant; correct it without an embargo`,
-      );
-    const hidden = { visibility: 'embargoed', embargoUntil } as const;
-    return changes.map((change): Change => {
-      switch (change.kind) {
-        case 'identification-set': {
-          const { specimen, identification } = change.payload;
-          return { ...change, payload: { specimen, identification: { ...identification, ...hidden } } };
-        }
-        case 'record-put':
-          return {
-            ...change,
-            payload: { ...change.payload, record: { ...change.payload.record, ...hidden } },
-          };
-        case 'dossier-put':
-          return { ...change, payload: { ...change.payload, ...hidden } };
-        case 'observation-recorded':
-        case 'observation-withdrawn': {
-          const { actor, reason } = change;
-          const dossier = dossierOf(facts.specimens.get(change.payload.specimen) as SpecimenRow);
-          const observations =
-            change.kind === 'observation-recorded'
-              ? [...dossier.observations, change.payload.observation]
-              : dossier.observations.map((one) =>
-                  one.id === change.payload.observation
-                    ? { ...one, withdrawn: { by: actor, on: now, reason } }
-                    : one,
-                );
-          return { actor, reason, kind: 'dossier-put', payload: { ...dossier, observations, ...hidden } };
-        }
-        default:
-          return change;
-      }
-    });
-  }
-
-  /**
    * Re-dates entries that a wrong clock dated, for whatever asks of an instant; what the entries say stays as it was written.
    * @param at when the first of them was written, ISO 8601; the others keep their distance from it
    * @throws CasebackError BAD_INPUT for entries that there are not, and for an instant that their neighbours rule out
@@ -719,34 +577,6 @@ export class Archive {
       ]);
       return entry;
     });
-  }
-
-  /** The visible catalogue as one file's content; importing it back changes nothing. */
-  exportCatalogue(state: State): Catalogue {
-    const seen = {
-      makers: state.makers(),
-      productLines: state.productLines(),
-      devices: devicesApart(state),
-      parts: state.parts(),
-      sources: state.sources(),
-      publications: state.publications().map((one) => withPrintedSupport(state, one)),
-      patterns: state.patterns(),
-      feeds: state.feeds(),
-    };
-    return { caseback: 'catalogue/1', ...seen } as Catalogue;
-  }
-
-  /** Visible dossiers of a device or specimen, or all of them, as they stand now. */
-  *exportDossiers(state: State, id?: string): Generator<Dossier> {
-    for (const row of state.specimenRows()) {
-      if (id === undefined || row.id === id || row.deviceId === id) yield this.exportDossier(state, row);
-    }
-  }
-
-  /** A dossier as its file has it: that of the first visible specimen of a device describes the device. */
-  exportDossier(state: State, row: SpecimenRow): Dossier {
-    const device = state.specimensOf(row.deviceId)[0]?.id === row.id ? state.device(row.deviceId) : undefined;
-    return { ...dossierOf(row), device: device ?? row.deviceId };
   }
 
   /** Everything that keeps files out of which some have problems. */
@@ -923,145 +753,8 @@ export class Archive {
   }
 }
 
-/** What an identification stands in place of, if somebody concluded that: then sentences may rest on it. */
-function secondOf(
-  opened: OpenedSpecimen | undefined,
-  { component, candidates, state }: Identification,
-): Problem | undefined {
-  const meant = opened && componentMeant(opened.dossier.components, component);
-  const before = meant && opened.identified.get(meant.id);
-  if (!before || state === 'withdrawn' || isImportProposal(before)) return undefined;
-  const id = thingId(opened.id, meant.id);
-  const named = (all: readonly Candidate[], between: string) =>
-    all.map(
-      ({ part, category, maker, probability }) => `${part ?? category ?? maker}${between}${probability}`,
-    );
-  return {
-    path: 'component',
-    what: `${id} is identified already, as ${named(before.candidates, ' ').join(', ')}`,
-    fix: `"caseback correct identify ${id} ${named(candidates, '=').join(' ')}" replaces that and names every sentence that it touches (GraphQL: correct)`,
-  };
-}
-
 /** What an import writes, in numbers. */
 function reportOf({ changes, cautions }: PlannedImport): Omit<ImportReport, 'last' | 'readers'> {
   const count = (kind: Change['kind']) => changes.filter((change) => change.kind === kind).length;
   return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put'), cautions };
-}
-
-/** What goes with something that is recalled. @throws CasebackError NOT_FOUND, CONFLICT */
-function recalledWith(state: State, id: string): readonly string[] {
-  if (state.facts.recalls.get(id)?.isFiledAnew === false)
-    throw new CasebackError('CONFLICT', `"${id}" was recalled already, and nothing of it was filed since`);
-  if (state.corrections.some((one) => one.id === id)) return [id];
-  const found = resolved(state, id, [
-    'Device',
-    'Specimen',
-    'Publication',
-    'Part',
-    'Maker',
-    'ProductLine',
-    'Source',
-    'Pattern',
-    'Feed',
-  ]);
-  if (found.kind !== 'Device') return [found.id];
-  return [found.id, ...state.specimensOf(found.id).map((row) => row.id)];
-}
-
-/** Devices of which no dossier says all: those nobody opened, and those that more may see than their specimens. */
-function devicesApart(state: State): readonly DeviceRecord[] {
-  return [...state.devices()].flatMap(({ id }) => {
-    const record = state.deviceRecord(id);
-    const shown = mostPublic(state.specimensOf(id));
-    return record && (!shown || isMorePublic(record, shown)) ? [record] : [];
-  });
-}
-
-/** A publication whose claims name components with their boards where two of a dossier have the designator. */
-function withPrintedSupport(state: State, publication: Publication): Publication {
-  const printed = (id: string): string => {
-    const found = parseThingId(id) && resolve(state, id);
-    if (found?.kind !== 'Component') return id;
-    const { board } = found.thing;
-    const designator = designatorOf(found.thing.id);
-    const alike = found.opened.dossier.components.filter((one) => designatorOf(one.id) === designator);
-    return alike.length < 2 ? id : thingId(found.opened.id, componentId(board, designator));
-  };
-  const claims = publication.claims.map((one) => ({ ...one, supportedBy: one.supportedBy.map(printed) }));
-  return { ...publication, claims };
-}
-
-/**
- * An id for a correction that says nothing of how many there are: the instant is in it, so that it does not show either that the same
- * was corrected before, the same day, where readers do not see it.
- */
-function correctionId(desk: State, amendment: Amendment, by: Authorship, clock: Date): string {
-  const instant = clock.toISOString();
-  const day = instant.slice(0, 10);
-  const known = new Set(desk.corrections.map(({ id }) => id));
-  for (let attempt = 0; ; attempt++) {
-    const digest = createHash('sha256')
-      .update(JSON.stringify([instant, amendment, by, attempt]))
-      .digest('hex');
-    const id = `correction-${day}-${digest.slice(0, 8)}`;
-    if (!known.has(id)) return id;
-  }
-}
-
-/** @throws CasebackError NOT_FOUND when a state does not hold what an amendment is about */
-async function mustSee(state: State, amendment: Amendment): Promise<void> {
-  if ('value' in amendment) resolved(state, amendment.value.of, ['Part', 'Component', 'Net', 'Device']);
-  else if ('withdraw' in amendment) resolved(state, amendment.withdraw.observation, ['Observation']);
-  else resolved(state, subjectOf(amendment), ['Specimen']);
-}
-
-/** What the snapshot of a place holds, if it can be used. The code that reads it is not loaded where there is none. */
-async function restoredFrom(place: SnapshotPlace, journal: Journal, clock: () => Date) {
-  if (!existsSync(place.file)) return undefined;
-  const { restoreSnapshot } = await import('./snapshot/snapshot.ts');
-  return restoreSnapshot(place.file, journal, { ...place, now: clock() });
-}
-
-/** @param holder what is folded already */
-async function folded(journal: Journal, within: ReadOptions = {}, holder = new Holder()): Promise<Holder> {
-  const folding = holder.fold();
-  const reading = { batchSize: FOLD_BATCH, after: holder.sequence, ...within };
-  for await (const entries of journal.read(reading)) folding.add(entries);
-  folding.done();
-  return holder;
-}
-
-/**
- * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names
- * are only those that the asker may see.
- */
-function heldIn(desk: State, state: State, clock: Date): HeldDossiers {
-  const row = (id: string) => desk.specimenRow(id);
-  return {
-    record: (collection, id) => desk.facts.records[collection].get(id),
-    ids: (collection) => [...state.facts.records[collection].keys()],
-    hasId(id) {
-      if (desk.describes(id)) return true;
-      const specimen = row(specimenOfId(id));
-      return specimen !== undefined && hasLocal(dossierOf(specimen), lastOfId(id));
-    },
-    dossierAsFiled: (id) => mapped(row(id), ({ filed }) => filed.unpack()),
-    dossierNow: (id) => mapped(row(id), dossierOf),
-    visibleNow: (id) => visibleNow(desk.facts, id),
-    specimensOf: (id) => desk.specimensOf(id).map((one) => one.id),
-    specimensCiting: (id) => desk.linkedFrom(id, 'CITES'),
-    today: latestDay(clock),
-  };
-}
-
-function hasLocal(dossier: Dossier, local: string): boolean {
-  return (
-    localIds(dossier).some(({ id }) => id === local) ||
-    componentMeant(dossier.components, local) !== undefined
-  );
-}
-
-function mapped<T, U>(value: T | undefined, by: (value: T) => U): U | undefined {
-  return value === undefined ? undefined : by(value);
 }

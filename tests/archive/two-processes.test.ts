@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, test } from 'vitest';
+import { exportCatalogue, exportDossiers } from '../../src/archive/as-files.ts';
 import { Archive } from '../../src/archive.ts';
 import type { Journal } from '../../src/journal/journal.ts';
 import { verify } from '../../src/journal/verify.ts';
@@ -29,10 +30,7 @@ describe.each(Object.entries(STORES))('two processes on %s', (_, newStore) => {
   });
 
   const exported = (archive: Archive) =>
-    asJson([
-      archive.exportCatalogue(archive.state('desk')),
-      ...archive.exportDossiers(archive.state('desk')),
-    ]);
+    asJson([exportCatalogue(archive.state('desk')), ...exportDossiers(archive.state('desk'))]);
 
   test('refuse none of 60 changes that have nothing to do with each other, and converge', async () => {
     const before = archives[0].version;

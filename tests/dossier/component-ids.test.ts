@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
+import { exportCatalogue, exportDossiers } from '../../src/archive/as-files.ts';
 import { Archive } from '../../src/archive.ts';
 import { withPrintedIds, withRecordedIds, withUniqueIds } from '../../src/dossier/component-ids.ts';
 import { readDocument } from '../../src/dossier/read.ts';
@@ -188,10 +189,7 @@ describe('in the archive', () => {
     expect((await impactOf(view, `${SPECIMEN}/sensor:U1`)).impacted.map(({ id }) => id)).not.toContain('p/c');
 
     // Its files say which is meant, come in again without a change, and mean the same elsewhere.
-    const files = [
-      writeCatalogue(archive.exportCatalogue(view)),
-      ...[...archive.exportDossiers(view)].map(writeDossier),
-    ];
+    const files = [writeCatalogue(exportCatalogue(view)), ...[...exportDossiers(view)].map(writeDossier)];
     expect(files[0]).toContain(`${SPECIMEN}/main:U1`);
     expect(files[1]).toContain('about: [main:U1]');
     expect(files[1]).not.toMatch(/id: "?(?:main|sensor):/u);

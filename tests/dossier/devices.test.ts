@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { exportCatalogue, exportDossiers } from '../../src/archive/as-files.ts';
 import { Archive } from '../../src/archive.ts';
 import { readDocument } from '../../src/dossier/read.ts';
 import { writeCatalogue, writeDossier } from '../../src/dossier/write.ts';
@@ -190,10 +191,7 @@ describe('a device that a dossier describes', () => {
 describe('an export', () => {
   const filesOf = (archive: Archive, audience: 'reader' | 'desk') => {
     const view = archive.state(audience);
-    return [
-      writeCatalogue(archive.exportCatalogue(view)),
-      ...[...archive.exportDossiers(view)].map(writeDossier),
-    ];
+    return [writeCatalogue(exportCatalogue(view)), ...[...exportDossiers(view)].map(writeDossier)];
   };
 
   test.each<[string, readonly (readonly string[])[]]>([
@@ -246,8 +244,6 @@ describe('an export', () => {
     const view = archive.state('desk');
     const given = demo.flatMap((one) => (one.kind === 'dossier' ? [one.dossier] : []));
     const byFile = (texts: readonly string[]) => texts.toSorted();
-    expect(byFile([...archive.exportDossiers(view)].map(writeDossier))).toEqual(
-      byFile(given.map(writeDossier)),
-    );
+    expect(byFile([...exportDossiers(view)].map(writeDossier))).toEqual(byFile(given.map(writeDossier)));
   });
 });

@@ -1,5 +1,6 @@
 import { parse } from 'csv-parse/sync';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { exportDossiers } from '../../src/archive/as-files.ts';
 import type { Archive } from '../../src/archive.ts';
 import type { Loss } from '../../src/questions/exports.ts';
 import { exportFiles } from '../../src/questions/exports.ts';
@@ -165,7 +166,7 @@ test('details hold the record of each component whole', async () => {
     rows('nodes.csv').map(({ id, details: json }) => [id, JSON.parse(json as string) as unknown]),
   );
   let compared = 0;
-  for (const dossier of archive.exportDossiers(state))
+  for (const dossier of exportDossiers(state))
     for (const { id, ...component } of dossier.components) {
       const device = typeof dossier.device === 'string' ? dossier.device : dossier.device.id;
       expect(details.get(`${device}/${dossier.specimen.id}/${id}`)).toEqual(component);
@@ -178,7 +179,7 @@ test('edges: odds of each identification, ends of each net, support of each sent
   const { rows } = await exported(undefined);
   const edges = rows('edges.csv');
   const count = (label: string) => edges.filter((row) => row.label === label).length;
-  const dossiers = [...archive.exportDossiers(state)];
+  const dossiers = [...exportDossiers(state)];
   const sum = (of: (dossier: (typeof dossiers)[number]) => number) =>
     dossiers.reduce((all, one) => all + of(one), 0);
   expect(count('IDENTIFIED_AS')).toBe(
@@ -240,7 +241,7 @@ describe('bill of materials and placement', () => {
 
   test('placement has every component with a position, in mm and degrees, and tells of those on a board without', async () => {
     const { rows, losses, said } = await exported(undefined);
-    const dossiers = [...archive.exportDossiers(state)];
+    const dossiers = [...exportDossiers(state)];
     const onBoard = dossiers.flatMap(({ components }) =>
       components.filter(({ board, fitted }) => board && fitted !== false),
     );

@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, test } from 'vitest';
+import { exportDossiers } from '../../src/archive/as-files.ts';
 import type { Archive } from '../../src/archive.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
 import type { Posterior } from '../../src/identification/posterior.ts';
@@ -181,7 +182,7 @@ test('withdrawals and judgements survive export and import, which writes nothing
     BY,
     'desk',
   );
-  const documents = [...archive.exportDossiers(archive.state('desk'))].map((one) => ({
+  const documents = [...exportDossiers(archive.state('desk'))].map((one) => ({
     kind: 'dossier' as const,
     file: 'exported.yaml',
     locate: () => ({ line: 1, column: 1 }),

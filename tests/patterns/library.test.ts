@@ -1,5 +1,6 @@
 import { readdirSync } from 'node:fs';
 import { beforeAll, describe, expect, test } from 'vitest';
+import { exportDossiers } from '../../src/archive/as-files.ts';
 import { Archive } from '../../src/archive.ts';
 import { readFiles } from '../../src/dossier/read-files.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
@@ -48,7 +49,7 @@ test.each(names.filter((name) => name !== 'part-shared-by-makers'))(
 );
 
 describe('counted again by loops over the dossiers, which know nothing of patterns', () => {
-  const dossiers = () => [...archive.exportDossiers(view)];
+  const dossiers = () => [...exportDossiers(view)];
   const deviceIdOf = (dossier: ReturnType<typeof dossiers>[number]) =>
     typeof dossier.device === 'string' ? dossier.device : dossier.device.id;
 

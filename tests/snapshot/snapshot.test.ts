@@ -11,7 +11,8 @@ import {
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, describe, expect, test, vi } from 'vitest';
-import { Archive, type SnapshotPlace } from '../../src/archive.ts';
+import type { SnapshotPlace } from '../../src/archive/opening.ts';
+import { Archive } from '../../src/archive.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
 import type { Journal } from '../../src/journal/journal.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';

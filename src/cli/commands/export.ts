@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import type { Archive } from '../../archive.ts';
+import { exportCatalogue, exportDossier } from '../../archive/as-files.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
@@ -75,7 +75,6 @@ export const command = defineCommand({
       throw new UsageError(`--${strict ? 'strict' : 'licence'} goes with --as, such as --as csv`);
     const names = call.arguments;
     const format = call.format === 'json' ? 'json' : 'yaml';
-    const archive = await call.archive();
     const view = await call.view();
     const ids = names.filter((name) => name !== CATALOGUE);
     const withCatalogue = names.length === 0 || names.includes(CATALOGUE);
@@ -88,7 +87,7 @@ export const command = defineCommand({
       throw new UsageError(
         `${counted(count, 'file')} to write; name a new or empty folder, such as --out backup`,
       );
-    const files = filesOf(archive, view, specimens, withCatalogue, format);
+    const files = filesOf(view, specimens, withCatalogue, format);
     if (out === undefined) {
       for (const [, content] of files) call.terminal.out(content);
       return EXIT.fine;
@@ -168,18 +167,17 @@ function audienceTold(audience: Audience): string {
 
 /** Files one by one, so that a large archive need not fit in memory as text. */
 function* filesOf(
-  archive: Archive,
   view: State,
   specimens: Iterable<string>,
   withCatalogue: boolean,
   format: 'yaml' | 'json',
 ): Generator<readonly [name: string, content: string]> {
   if (withCatalogue) {
-    const catalogue = archive.exportCatalogue(view);
+    const catalogue = exportCatalogue(view);
     yield [`catalogue.${format}`, format === 'json' ? writeJson(catalogue) : writeCatalogue(catalogue)];
   }
   for (const id of specimens) {
-    const dossier = archive.exportDossier(view, view.specimenRow(id) as SpecimenRow);
+    const dossier = exportDossier(view, view.specimenRow(id) as SpecimenRow);
     // An id has hyphens, never a dot, so no two specimens share a name.
     const name = join('dossiers', `${fileNameOf(specimenIdOf(dossier), '.')}.${format}`);
     yield [name, format === 'json' ? writeJson(dossier) : writeDossier(dossier)];

@@ -1,6 +1,7 @@
 import { flushCompileCache } from 'node:module';
 import fastify from 'fastify';
-import { Archive, type SnapshotPlace } from '../../archive.ts';
+import type { SnapshotPlace } from '../../archive/opening.ts';
+import { Archive } from '../../archive.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';

@@ -1,5 +1,6 @@
 import { join } from 'node:path';
-import type { Archive, SnapshotPlace } from '../../archive.ts';
+import type { SnapshotPlace } from '../../archive/opening.ts';
+import type { Archive } from '../../archive.ts';
 import type { BegunSnapshot } from '../../snapshot/read-early.ts';
 import type { Audience } from '../../state/audience.ts';
 import { written } from './data-folder.ts';
