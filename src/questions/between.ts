@@ -60,9 +60,12 @@ export function recordChanges(before: State, after: State, of?: string): readonl
     const fields = fieldChanges(was, is);
     return fields.length === 0 ? [] : [{ id, kind, change: 'changed', fields }];
   };
-  const dossier = (state: State, id: string) => {
-    const row = state.specimenRow(id);
-    return row && dossierOf(row);
+  const dossiers = (id: string): RecordChange[] => {
+    const [was, is] = [before.specimenRow(id), after.specimenRow(id)];
+    // An earlier state has rows of its own, but shares what lies in them as far as it is what it is today: it is unpacked only where it is not.
+    const isShared = was && is && was.filed === is.filed && was.added === is.added;
+    if (isShared || !wanted(id)) return [];
+    return change('Specimen', id, was && dossierOf(was), is && dossierOf(is));
   };
   const corrected = (state: State) => new Map(state.corrections.map((one) => [one.id, one]));
   const [made, present] = [corrected(before), corrected(after)];
@@ -74,7 +77,7 @@ export function recordChanges(before: State, after: State, of?: string): readonl
           change(KINDS[name], id, before.facts.records[name].get(id), after.facts.records[name].get(id)),
         ),
     ),
-    ...[...specimens].sort().flatMap((id) => change('Specimen', id, dossier(before, id), dossier(after, id))),
+    ...[...specimens].sort().flatMap(dossiers),
     ...[...decisions]
       .sort()
       .flatMap((id) =>
