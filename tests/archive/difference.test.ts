@@ -13,7 +13,7 @@ test('what differs from an earlier instant is found without unpacking a dossier 
   await archive.importDocuments([{ ...CATALOGUE, publications: [] }, ...DOSSIERS].map(documentOf), BY);
   const instant = now;
   now = '2026-03-02T08:00:00.000Z';
-  const seen = { id: 'n1', about: ['U1'], kind: 'appearance', text: 'Matt.' } as const;
+  const seen = { id: 'n1', about: ['U1'], kind: 'appearance' as const, text: 'Matt.' };
   await archive.recordObservation('tarn-sennit-1/a', seen, BY, 'desk');
   const [before, after] = [await archive.asOf(instant, 'desk'), archive.state('desk')];
   expect(after.specimenRows().length).toBeGreaterThan(2);
