@@ -288,3 +288,9 @@ test('an export of several files writes nowhere unasked', async () => {
   expect(readdirSync(folder.path)).not.toContain('export');
   expect((await run('export', 'tarn-sennit-3/a')).out).toContain('caseback: dossier/1');
 });
+
+test('a protector hangs on a supply and is no load of it', async () => {
+  const { out } = await run('wiring', 'sallowby-escutcheon', '--only', 'feeds');
+  expect(out).toMatch(/^J1 +has on its supply +D1 +connector, 5 V/mu);
+  expect(out).not.toMatch(/ feeds +D\d/u);
+});

@@ -223,5 +223,14 @@ describe('labels that read as they are meant', () => {
     );
     expect(words).toContain('J1 with D4 (VBUS, 5 V)');
     expect(words).not.toContain('J1 to D4');
+    const rail = await drawn(
+      [{ id: 'U1' }, { id: 'J1', appears: 'CableConnector' }, { id: 'D4', appears: 'SurgeProtector' }],
+      [
+        { kind: 'power', label: 'VBUS', voltage: '5 V', pins: ['J1.1', 'D4.1', 'U1.2'] },
+        { kind: 'ground', pins: ['J1.2', 'D4.2', 'U1.1'] },
+      ],
+    );
+    expect(rail).toContain('J1 to VBUS, 5 V');
+    expect(rail).toContain('VBUS, 5 V with D4');
   });
 });

@@ -9,6 +9,8 @@ import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { choice } from '../frame/options.ts';
 
+/** At least as likely as not. */
+const LIKELY = 0.5;
 const ASPECTS = ['feeds', 'signal-paths', 'shared-buses'] as const;
 
 export const command = defineCommand({
@@ -34,7 +36,13 @@ export const command = defineCommand({
     const feeds = wants('feeds') && bus === undefined ? feedsIn(view, specimen, filter) : [];
     const paths = wants('signal-paths') ? signalPathsIn(view, specimen, filter) : [];
     const buses = wants('shared-buses') ? sharedBusesIn(view, specimen, filter) : [];
-    const rows = () => [...feeds.map(feedRow), ...paths.map(pathRow), ...buses.map(busRow)];
+    // A protector hangs on a supply and draws nothing from it.
+    const hangs = (id: string) => (specimen.named.get(id)?.get('Diode') ?? 0) >= LIKELY;
+    const rows = () => [
+      ...feeds.map((feed) => feedRow(feed, hangs(feed.load))),
+      ...paths.map(pathRow),
+      ...buses.map(busRow),
+    ];
     return {
       table: rows,
       csv: rows,
@@ -50,14 +58,17 @@ export const command = defineCommand({
   },
 });
 
-function feedRow({ source, load, voltage, output, supply, switched, through }: Feed): Row {
+function feedRow(
+  { source, load, voltage, output, supply, switched, through }: Feed,
+  onlyHangs: boolean,
+): Row {
   const how = [
     supply ?? 'supply of a kind not known',
     voltage === undefined ? '' : `${voltage} V`,
     output === undefined ? '' : `from ${output}`,
     switched ? 'can be cut off' : '',
   ];
-  return row(source, 'feeds', load, how, through);
+  return row(source, onlyHangs ? 'has on its supply' : 'feeds', load, how, through);
 }
 
 function pathRow({ ends: [a, b], bus, lines, through, ways, crosses }: SignalPath): Row {

@@ -69,6 +69,15 @@ export function wiresOf(
   return maker.result();
 }
 
+/** Each of a chain and each after it. */
+function pairsAlong(chains: readonly (readonly string[])[]): ReadonlySet<string> {
+  return new Set(
+    chains.flatMap((chain) =>
+      chain.flatMap((one, i) => chain.slice(i + 1).map((other) => `${one} ${other}`)),
+    ),
+  );
+}
+
 /** A wire that follows by rules, as far as it is known. */
 interface Concluded {
   readonly kind: WireKind;
@@ -88,19 +97,19 @@ class WireMaker {
   readonly #barOf = new Map<number, Bar>();
   /** What a supply comes from or goes on through, by source or load and the component passed. */
   readonly #passed: ReadonlySet<string>;
+  /** The same without what only hangs on a supply. */
+  readonly #taken: ReadonlySet<string>;
   readonly #concluded = new Map<string, Concluded>();
 
   constructor(derived: DerivedNets, isDrawn: (id: string) => boolean) {
     this.#derived = derived;
     this.#isDrawn = isDrawn;
+    const chains = derived.feeds.map(({ source, through, load }) => [source, ...through, load]);
+    this.#passed = pairsAlong(chains);
     // A protector hangs on a supply and draws nothing from it.
-    const chains = derived.feeds.flatMap(({ source, through, load }) =>
-      derived.wiring.roles.get(load)?.is('Diode') ? [] : [[source, ...through, load]],
-    );
-    this.#passed = new Set(
-      chains.flatMap((chain) =>
-        chain.flatMap((one, i) => chain.slice(i + 1).map((other) => `${one} ${other}`)),
-      ),
+    const draws = ({ load }: { readonly load: string }) => !derived.wiring.roles.get(load)?.is('Diode');
+    this.#taken = pairsAlong(
+      derived.feeds.map((feed, at) => (draws(feed) ? chains[at] : chains[at].slice(0, -1))),
     );
   }
 
@@ -143,11 +152,7 @@ class WireMaker {
         of,
         label,
         isConcluded: false,
-        arrow: !this.#passed.has(`${from} ${to}`)
-          ? 'none'
-          : this.#passed.has(`${to} ${from}`)
-            ? 'both'
-            : 'end',
+        arrow: !this.#taken.has(`${from} ${to}`) ? 'none' : this.#taken.has(`${to} ${from}`) ? 'both' : 'end',
       });
       return;
     }
@@ -157,7 +162,7 @@ class WireMaker {
     for (const member of members) {
       const others = members.filter((one) => one !== member);
       const gives = others.some((one) => this.#passed.has(`${member} ${one}`));
-      const takes = others.some((one) => this.#passed.has(`${one} ${member}`));
+      const takes = others.some((one) => this.#taken.has(`${one} ${member}`));
       this.#push({
         kind: 'supply',
         from: gives ? member : bar.id,
