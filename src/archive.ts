@@ -22,10 +22,13 @@ import { keyReused } from './journal/keys.ts';
 import { TreeHeads } from './journal/tree-heads.ts';
 import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
-import type { EditorJudgement, Identification, Observation } from './model/dossier.ts';
+import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
 import type { Authorship, Change, Entry } from './model/entry.ts';
 import { parseThingId, thingId } from './model/ids.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
+import type { InspectedPhoto } from './photos/inspect.ts';
+import { type PhotosAtHand, photosKept } from './photos/kept.ts';
+import type { Photos } from './photos/photos.ts';
 import type { Audience } from './state/audience.ts';
 import type { Touched } from './state/fold.ts';
 import type { Holder } from './state/holder.ts';
@@ -45,6 +48,8 @@ export interface ImportReport {
   readonly entries: number;
   readonly records: number;
   readonly dossiers: number;
+  /** Files of photos that were kept. */
+  readonly photos: number;
   /** The last entry written. */
   readonly last?: Entry;
   /** What in the files is worth a second look and kept nothing out. */
@@ -61,6 +66,8 @@ export interface ImportOptions {
   readonly mayPublish?: boolean | undefined;
   /** Ends it as long as nothing is written. */
   readonly signal?: AbortSignal | undefined;
+  /** Files of photos that come along. */
+  readonly photos?: PhotosAtHand | undefined;
 }
 
 /** What a recall took back. */
@@ -114,6 +121,8 @@ export class Archive {
   /** Changes wait here for one another, so that each is checked against the state it is applied to. */
   readonly #turns: { last: Promise<unknown> };
   readonly #once: Once | undefined;
+  /** Where files of photos are kept; without it they are not. */
+  readonly photos: Photos | undefined;
   /** The snapshot that it was opened from, or that was written since. */
   #snapshot: KeptSnapshot | undefined;
   /** What a change wrote that is asked for again; then the holder is of the archive as that change found it. */
@@ -126,7 +135,9 @@ export class Archive {
     turns: { last: Promise<unknown> } = { last: Promise.resolve() },
     once?: Once,
     past?: Past,
+    photos?: Photos,
   ) {
+    this.photos = photos;
     this.#journal = journal;
     this.#treeHeads = new TreeHeads(journal);
     this.#clock = clock;
@@ -139,14 +150,17 @@ export class Archive {
   /**
    * Folds the whole journal, or what came since the snapshot; the archive is ready when this resolves.
    * @param place where its snapshot is, or will be; without it there is none
+   * @param photos where files of photos are kept; without it they are not. Closed with the archive
    */
   static async open(
     journal: Journal,
     clock: () => Date = () => new Date(),
     place?: SnapshotPlace,
+    photos?: Photos,
   ): Promise<Archive> {
     const restored = place && (await restoredFrom(place, journal, clock));
-    const archive = new Archive(journal, clock, await folded(journal, {}, restored?.holder));
+    const holder = await folded(journal, {}, restored?.holder);
+    const archive = new Archive(journal, clock, holder, undefined, undefined, undefined, photos);
     if (place) archive.#snapshot = { place, ...restored };
     return archive;
   }
@@ -235,6 +249,35 @@ export class Archive {
     return isSaved;
   }
 
+  /**
+   * Keeps the file of a photo that a dossier names by its digest.
+   * @param id `device/specimen/photo`
+   * @returns the entry; undefined where the archive had the file already
+   * @throws CasebackError NOT_FOUND; CONFLICT for another file than the one on record; UNAVAILABLE without a place for photos
+   */
+  keepPhoto(
+    id: string,
+    { file, content }: InspectedPhoto,
+    by: Authorship,
+    audience: Audience,
+  ): Promise<Entry | undefined> {
+    return this.#inTurn(async () => {
+      const { opened, thing } = resolved(this.state(audience), id, ['Photo']);
+      if (thing.sha256 !== file.sha256)
+        throw new CasebackError(
+          'CONFLICT',
+          `The photo "${id}" on record is another file, with the digest ${thing.sha256}; this one has ${file.sha256}. A new photo has an id of its own`,
+        );
+      if (!this.photos)
+        throw new CasebackError('UNAVAILABLE', 'This archive was opened without a place for photos');
+      await this.photos.store.put(file.sha256, content);
+      const { facts } = this.state('desk');
+      const at = new Map([[file.sha256, { file, content }]]);
+      const kept = photosKept([opened.dossier], at, (specimen) => facts.specimens.get(specimen), by);
+      return kept.length === 0 && !this.#written ? undefined : (await this.#append(kept))[0];
+    });
+  }
+
   /** Sequence of the last entry; changes whenever anything does. */
   get version(): number {
     return this.#holder.sequence;
@@ -255,6 +298,7 @@ export class Archive {
       this.#turns,
       { key, fingerprint },
       this.#past,
+      this.photos,
     );
   }
 
@@ -299,15 +343,41 @@ export class Archive {
     by: Authorship,
     options: ImportOptions = {},
   ): Promise<ImportReport> {
-    return this.#inTurn(async () => this.#imported(await this.#planDocuments(documents, by, options)));
+    return this.#inTurn(async () => {
+      const planned = await this.#planDocuments(documents, by, options);
+      await this.#putPhotos(documents, options.photos);
+      return this.#imported(this.#withPhotos(planned, documents, options.photos, by));
+    });
   }
 
   /**
    * What an import of files would bring; nothing is written.
    * @throws CasebackError as {@link importDocuments}
    */
-  planDocuments(documents: readonly ReadDocument[], by: Authorship): ImportReport {
-    return this.#wouldImport(planImport(documents, this.held(), by));
+  planDocuments(documents: readonly ReadDocument[], by: Authorship, photos?: PhotosAtHand): ImportReport {
+    const planned = planImport(documents, this.held(), by);
+    return this.#wouldImport(this.#withPhotos(planned, documents, photos, by));
+  }
+
+  /** Files are on disk before an entry says that the archive has them. */
+  async #putPhotos(documents: readonly ReadDocument[], photos: PhotosAtHand | undefined): Promise<void> {
+    if (!this.photos || !photos) return;
+    for (const { sha256 } of dossiersAmong(documents).flatMap((dossier) => dossier.photos)) {
+      const found = photos.get(sha256);
+      if (found) await this.photos.store.put(sha256, found.content);
+    }
+  }
+
+  #withPhotos(
+    planned: PlannedImport,
+    documents: readonly ReadDocument[],
+    photos: PhotosAtHand | undefined,
+    by: Authorship,
+  ): PlannedImport {
+    if (!this.photos || !photos) return planned;
+    const { facts } = this.state('desk');
+    const kept = photosKept(dossiersAmong(documents), photos, (id) => facts.specimens.get(id), by);
+    return { ...planned, changes: [...planned.changes, ...kept] };
   }
 
   async #planDocuments(
@@ -638,6 +708,7 @@ export class Archive {
     await this.#turns.last.catch(() => undefined);
     this.#snapshot?.close?.();
     this.#holder.close();
+    await this.photos?.store.close();
     await this.#journal.close();
   }
 
@@ -753,8 +824,17 @@ export class Archive {
   }
 }
 
+const dossiersAmong = (documents: readonly ReadDocument[]): readonly Dossier[] =>
+  documents.flatMap((document) => (document.kind === 'dossier' ? [document.dossier] : []));
+
 /** What an import writes, in numbers. */
 function reportOf({ changes, cautions }: PlannedImport): Omit<ImportReport, 'last' | 'readers'> {
   const count = (kind: Change['kind']) => changes.filter((change) => change.kind === kind).length;
-  return { entries: changes.length, records: count('record-put'), dossiers: count('dossier-put'), cautions };
+  return {
+    entries: changes.length,
+    records: count('record-put'),
+    dossiers: count('dossier-put'),
+    photos: count('photo-kept'),
+    cautions,
+  };
 }

@@ -13,6 +13,8 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'text/': 'knows nothing of ours',
   'service/pages/': 'addresses of pages and files',
   'service/server/': 'addresses',
+  'service/photos/': 'addresses of pictures and their parts',
+  'photos/beside.ts': 'paths of files',
   'design-checks/': 'signs of arithmetic',
 };
 

@@ -120,6 +120,7 @@ function reachOf(state: State, changes: readonly Change[]): Reach {
       case 'correction-made':
       case 'clock-corrected':
       case 'recalled':
+      case 'photo-kept':
         break;
       default:
         change satisfies never;

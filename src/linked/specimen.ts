@@ -240,7 +240,7 @@ function netNode({ at, all }: Inside, net: Net): LinkedNode {
 }
 
 function photoNode({ at, partOf }: Inside, photo: Photo): LinkedNode {
-  const { id, sha256, file, caption, credit, licence, regions, ...rest } = photo;
+  const { id, sha256, file, caption, credit, licence, board, side, points, regions, ...rest } = photo;
   nothingLeft(rest);
   return {
     id: at(id),
@@ -250,6 +250,9 @@ function photoNode({ at, partOf }: Inside, photo: Photo): LinkedNode {
     caption,
     credit,
     licence,
+    onBoard: board === undefined ? undefined : at(board),
+    side,
+    knownPoints: points,
     region: some(
       regions.flatMap(({ of, xywh, ...left }) => {
         nothingLeft(left);

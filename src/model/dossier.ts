@@ -286,6 +286,24 @@ export const judgementSchema = z
   .describe("An editor's own judgement, weighed as one more piece of evidence.");
 export type EditorJudgement = z.infer<typeof judgementSchema>;
 
+/** A place on a photo: from the left and from the top, in percent of its width and height. */
+const photoSpot = z.tuple([z.number().min(-50).max(150), z.number().min(-50).max(150)]);
+
+export const photoPointSchema = z
+  .strictObject({
+    at: photoSpot.describe('Where it is on the photo: from the left and from the top, in percent.'),
+    mm: z
+      .tuple([z.number(), z.number()])
+      .describe('Where it is on the board, seen from its top side: x and y, mm.'),
+    within: z
+      .number()
+      .positive()
+      .optional()
+      .describe('How well its position on the board is known: standard uncertainty in x and in y, mm.'),
+  })
+  .describe('A point of known position on a photo.');
+export type PhotoPoint = z.infer<typeof photoPointSchema>;
+
 export const photoSchema = z
   .strictObject({
     id: slug,
@@ -294,6 +312,16 @@ export const photoSchema = z
     caption: text.optional(),
     credit: text.describe('Who took it.'),
     licence: text.describe('SPDX identifier or a plain sentence.'),
+    board: slug.optional().describe('Id of the board that it shows.'),
+    side: z.enum(SIDES).optional().describe('Side of the board that it shows.'),
+    points: z
+      .array(photoPointSchema)
+      .min(2)
+      .max(100)
+      .optional()
+      .describe(
+        'Points of known position: two give the scale, four or more scale and tilt, so that positions and sizes can be measured on the photo.',
+      ),
     regions: z
       .array(
         z.strictObject({

@@ -3,6 +3,7 @@ import type { ClockCorrected } from './clock.ts';
 import type { CorrectionMade } from './correction.ts';
 import type { DecisionJudged } from './decision.ts';
 import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
+import type { PhotoFile } from './photo-file.ts';
 
 /** Who changes the archive, and why; both are journaled. */
 export interface Authorship {
@@ -23,6 +24,7 @@ export type Change = Authorship &
     | { readonly kind: 'correction-made'; readonly payload: CorrectionMade }
     | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
     | { readonly kind: 'recalled'; readonly payload: Recalled }
+    | { readonly kind: 'photo-kept'; readonly payload: PhotoKept }
   );
 
 export interface RecordPut {
@@ -67,6 +69,15 @@ export interface IdentificationJudged {
   /** Global id of the specimen, `device/specimen`. */
   readonly specimen: string;
   readonly judgement: EditorJudgement;
+}
+
+/** The archive has the file of a photo since, or of several that are one file. */
+export interface PhotoKept {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  /** Local ids of the photos that the file is of. */
+  readonly photos: readonly string[];
+  readonly file: PhotoFile;
 }
 
 export type EntryKind = Change['kind'];

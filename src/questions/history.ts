@@ -130,6 +130,8 @@ export function subjectOf(entry: Entry): string {
       return entry.payload.id;
     case 'recalled':
       return entry.payload.ids[0];
+    case 'photo-kept':
+      return thingId(entry.payload.specimen, entry.payload.photos[0]);
     case 'clock-corrected':
       return `entries ${entry.payload.first} to ${entry.payload.last}`;
     default:
@@ -169,6 +171,8 @@ function concerns(entry: Entry, id: string): boolean {
       return false;
     case 'recalled':
       return entry.payload.ids.some((one) => one === id || isInside(id, one));
+    case 'photo-kept':
+      return entry.payload.photos.some((local) => thingId(entry.payload.specimen, local) === id);
     case 'decision-judged':
       return entry.payload.device === id || entry.payload.pattern === id;
     case 'correction-made': {

@@ -20,6 +20,7 @@ import { collectRoutes, openApi } from './open-api/open-api.ts';
 import { packs } from './pack/packs.ts';
 import { drawingRoutes } from './pages/drawing-routes.ts';
 import { pages } from './pages/pages.ts';
+import { photoRoutes } from './photos/photo-routes.ts';
 import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
 import { Executor } from './server/executor.ts';
@@ -106,6 +107,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(packs, { readiness, options, rate });
   app.register(exports, { readiness, rate, publicUrl: options.access.publicUrl });
   app.register(linkedRoutes, { readiness, options, rate });
+  app.register(photoRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema, time: options.limits.time });
   return app;

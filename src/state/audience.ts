@@ -536,7 +536,7 @@ class Opening {
       : (whole ?? dossierOf(row));
     const now = rowOf(dossier, {
       filed: redacts ? new PackedDossier(dossier) : row.filed,
-      added: redacts ? NO_ADDITIONS : row.added,
+      added: redacts ? { ...NO_ADDITIONS, photoFiles: row.added.photoFiles } : row.added,
       names: this.#names,
       categoriesOf,
       version: row.version,

@@ -11,6 +11,7 @@ import type {
   Observation,
   Withdrawal,
 } from '../model/dossier.ts';
+import type { PhotoFile } from '../model/photo-file.ts';
 import type { Visible } from '../model/visibility.ts';
 import type { ComponentColumns } from './component-columns.ts';
 import { HeldBy, type HeldByDraft } from './held-by.ts';
@@ -102,6 +103,8 @@ export interface Additions {
   readonly identifications: readonly Identification[];
   readonly judgements: readonly EditorJudgement[];
   readonly withdrawals: readonly WithdrawalOf[];
+  /** Files of its photos that the archive has. */
+  readonly photoFiles: readonly PhotoFile[];
 }
 
 export interface WithdrawalOf {
@@ -115,6 +118,7 @@ export const NO_ADDITIONS: Additions = {
   identifications: [],
   judgements: [],
   withdrawals: [],
+  photoFiles: [],
 };
 
 /** Facts of the same journal, from which rows and records are taken where they are the same: that spares working them out. */

@@ -92,6 +92,10 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
       return touched;
     case 'recalled':
       return { ...touched, ...applyRecall(draft, entry) };
+    case 'photo-kept': {
+      const { specimen, file } = entry.payload;
+      return { ...touched, ...applyAddition(draft, specimen, { photoFiles: [file] }) };
+    }
     default:
       return entry satisfies never;
   }
@@ -206,6 +210,7 @@ function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additi
     identifications: [...row.added.identifications, ...(more.identifications ?? [])],
     judgements: [...row.added.judgements, ...(more.judgements ?? [])],
     withdrawals: [...row.added.withdrawals, ...(more.withdrawals ?? [])],
+    photoFiles: [...row.added.photoFiles, ...(more.photoFiles ?? [])],
   };
   return { specimens: [place(draft, row.filed, row.filed.unpack(), added)] };
 }

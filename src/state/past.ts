@@ -244,6 +244,7 @@ function subjectsOf(entry: Entry): readonly string[] {
     case 'observation-withdrawn':
     case 'identification-set':
     case 'identification-judged':
+    case 'photo-kept':
       return [entry.payload.specimen];
     case 'decision-judged': {
       const { device, pattern } = entry.payload;

@@ -63,6 +63,7 @@ export class Holding implements HeldDossiers {
         case 'correction-made':
         case 'clock-corrected':
         case 'recalled':
+        case 'photo-kept':
           // Stand beside the dossiers and change none.
           break;
         default:

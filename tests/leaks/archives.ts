@@ -7,6 +7,7 @@ import type { Amendment } from '../../src/model/correction.ts';
 import { dossierSchema } from '../../src/model/dossier.ts';
 import { CATALOGUE, type CatalogueInput, type DossierInput, dossier } from './devices.ts';
 import { SECRET } from './hidden.ts';
+import { PHOTOS_AT_HAND, photosInMemory } from './photos.ts';
 
 // One history of an archive, and the same history for those who may not see all of it: the archives that the
 // differential tests hold against each other. Hidden steps stand between the others, so that whatever is numbered, sorted or
@@ -65,7 +66,8 @@ const documentOf = (record: DossierInput | CatalogueInput): ReadDocument =>
 const put = (seen: Seen, record: DossierInput | CatalogueInput, at?: string): Step => ({
   seen,
   at,
-  run: (archive) => archive.importDocuments([documentOf(record)], by(seen)),
+  run: (archive) =>
+    archive.importDocuments([documentOf(record)], by(seen), { photos: PHOTOS_AT_HAND }),
 });
 
 /** Something that all may see, with something in it that only the desk may. */
@@ -75,7 +77,11 @@ const putWith = (
 ): Step => ({
   seen: 'all',
   run: (archive, world) =>
-    archive.importDocuments([documentOf(world === 'whole' ? seenByDesk : seenByAll)], BY),
+    archive.importDocuments(
+      [documentOf(world === 'whole' ? seenByDesk : seenByAll)],
+      BY,
+      { photos: PHOTOS_AT_HAND },
+    ),
 });
 
 const recall = (ids: readonly string[], at: string): Step => ({
@@ -616,7 +622,7 @@ export class Clock {
 
 /** Writes the history into a journal, each step at its instant, as the desk does. */
 export async function write(world: World, journal: Journal, clock: Clock): Promise<Archive> {
-  const archive = await Archive.open(journal, clock.read);
+  const archive = await Archive.open(journal, clock.read, undefined, photosInMemory());
   let at = clock.now;
   for (const step of STEPS) {
     at = step.at ? new Date(step.at) : new Date(at.getTime() + 60_000);

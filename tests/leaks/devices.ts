@@ -1,6 +1,7 @@
 import type { z } from 'zod';
 import type { catalogueSchema } from '../../src/model/catalogue.ts';
 import type { dossierSchema } from '../../src/model/dossier.ts';
+import { photoDigest } from './photos.ts';
 
 // Invented devices that all have one architecture, with enough difference between them that everything the service
 // calculates comes out with a number: shares that rise over the years, chips in doubt, nets, mated connectors.
@@ -316,7 +317,7 @@ export function dossier(wanted: Wanted): DossierInput {
     photos: [
       {
         id: 'p1',
-        sha256: 'ab12'.repeat(16),
+        sha256: photoDigest(word),
         file: 'p1.jpg',
         caption: `The ${word} board.`,
         credit: 'I. Example',

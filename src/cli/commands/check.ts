@@ -10,6 +10,7 @@ import { readersSentences } from '../answers/readers-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT } from '../frame/exit.ts';
 import { flag } from '../frame/options.ts';
+import { photosFor } from '../frame/photos.ts';
 
 export const command = defineCommand({
   name: 'check',
@@ -31,15 +32,20 @@ export const command = defineCommand({
     const { documents, problems } = read;
     // The demo holds nothing that an import could name: files go into one's own archive.
     const holds = call.hasArchive && (call.place.isNamed || !call.place.isDemo);
-    const findings = call.options.alone
-      ? everyProblem(read, NOTHING_HELD)
-      : holds
-        ? againstArchive(await call.archive(), read)
-        : withoutArchive(read);
+    const archive = holds && !call.options.alone ? await call.archive() : undefined;
+    const beside = await photosFor(archive, documents);
+    const findings = [
+      ...(call.options.alone
+        ? everyProblem(read, NOTHING_HELD)
+        : archive
+          ? againstArchive(archive, read)
+          : withoutArchive(read)),
+      ...beside.problems.map((problem): Finding => ({ severity: 'error', ...problem })),
+    ];
     const errors = findings.filter(({ severity }) => severity === 'error').length;
     const readers =
-      errors === 0 && holds && !call.options.alone && documents.length > 0
-        ? (await call.archive()).planDocuments(documents, NOBODY).readers
+      errors === 0 && archive && documents.length > 0
+        ? archive.planDocuments(documents, NOBODY, beside.photos).readers
         : undefined;
     const cautions = findings.length - errors;
     const files = new Set([...documents.map(({ file }) => file), ...problems.map(({ file }) => file)]);

@@ -24,6 +24,7 @@ import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { isOfDemo, journalToMake, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
+import { photosFor, photosOf } from '../frame/photos.ts';
 import { snapshotPlace, spareNextReading } from '../frame/snapshot-place.ts';
 
 const OPTIONS = {
@@ -61,19 +62,15 @@ export const command = defineCommand({
     const by = call.authorship('import', call.ownFolder);
     const read = readShown(call.arguments);
     if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
-    const { documents: given } = read;
-    return importDocuments(call, patterns ? [...given, ...patternLibrary(given)] : given, by);
+    return importDocuments(call, read, by);
   },
 });
 
 /** Dossiers and catalogues into one's own archive, which the first of them make. */
-async function importDocuments(
-  call: Call<typeof OPTIONS>,
-  given: readonly ReadDocument[],
-  by: Authorship,
-): Promise<Answer> {
+async function importDocuments(call: Call<typeof OPTIONS>, read: ReadFiles, by: Authorship): Promise<Answer> {
   const { place } = call;
-  const dry = call.options.dryRun;
+  const { dryRun: dry, patterns } = call.options;
+  const given = patterns ? [...read.documents, ...patternLibrary(read.documents)] : read.documents;
   if (place.isDemo && place.isNamed)
     throw new UsageError(
       `${written(place.folder)} is the invented demo archive, which takes no other files; leave --demo and --data out to import into your own`,
@@ -89,6 +86,7 @@ async function importDocuments(
     shared?.journal ?? (isToMake ? journalToMake(folder, call.terminal) : withProgress(openJournal(folder))),
     undefined,
     shared || isToMake ? undefined : snapshotPlace(folder, [], call.terminal),
+    photosOf({ ...place, folder }),
   );
   try {
     const archive = await call.keyed(opened, given.map(contentOf));
@@ -96,7 +94,11 @@ async function importDocuments(
     const isNew = isToMake || (archive.version === 0 && opened.version > 0);
     // Files that bring patterns, such as those of an export, say themselves which an archive has.
     const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
-    const report = dry ? archive.planDocuments(documents, by) : await archive.importDocuments(documents, by);
+    const { photos, problems } = await photosFor(archive, documents);
+    if (problems.length > 0) throw badFiles([...(await archive.problemsIn(read)), ...problems]);
+    const report = dry
+      ? archive.planDocuments(documents, by, photos)
+      : await archive.importDocuments(documents, by, { photos });
     const library = documents.length - given.length;
     return {
       json: () => ({
@@ -168,9 +170,15 @@ async function problemsIn(read: ReadFiles, call: Call<typeof OPTIONS>): Promise<
 
 /** `37 dossiers and 215 catalogue records written`, or that nothing is new. */
 export function importSentence(
-  { entries, dossiers, records }: Pick<ImportReport, 'entries' | 'dossiers' | 'records'>,
+  {
+    entries,
+    dossiers,
+    records,
+    photos = 0,
+  }: Pick<ImportReport, 'entries' | 'dossiers' | 'records'> & { readonly photos?: number },
   dry = false,
 ): string {
   if (entries === 0) return `The archive already has all of it; nothing ${dry ? 'would be' : 'was'} written`;
-  return `${counted(dossiers, 'dossier')} and ${counted(records, 'catalogue record')} ${dry ? 'would be ' : ''}written`;
+  const kept = photos === 0 ? '' : `; ${counted(photos, 'photo')} ${dry ? 'would be kept' : 'kept'}`;
+  return `${counted(dossiers, 'dossier')} and ${counted(records, 'catalogue record')} ${dry ? 'would be ' : ''}written${kept}`;
 }

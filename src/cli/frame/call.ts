@@ -21,6 +21,7 @@ import {
 import { UsageError } from './exit.ts';
 import { withProgress } from './journal-reading.ts';
 import type { Options, Parsed, ValuesOf } from './options.ts';
+import { photosOf } from './photos.ts';
 import { snapshotPlace, spareNextReading } from './snapshot-place.ts';
 import type { Terminal } from './terminal.ts';
 
@@ -232,7 +233,7 @@ export class Call<O extends Options = Options> {
     const snapshot = this.#common.whatIsWhole === true ? undefined : snapshotPlace(folder, [], this.terminal);
     const archive =
       asOf === undefined
-        ? await Archive.open(journal, undefined, snapshot)
+        ? await Archive.open(journal, undefined, snapshot, photosOf(this.place))
         : await openAsOf(Archive.openAsOf, journal, asOf);
     followConfusion(archive, confusion);
     await this.#tellHidden(archive);

@@ -4,9 +4,11 @@ import { DatabaseSync } from 'node:sqlite';
 import { fileURLToPath } from 'node:url';
 import { Archive } from '../../archive.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
+import { badFiles } from '../../dossier/plan.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import { HeadFile } from '../../journal/sqlite/head-file.ts';
+import { photosBeside } from '../../photos/beside.ts';
 import { readWithProgress } from '../arguments/documents.ts';
 import {
   DEMO_BY,
@@ -18,6 +20,7 @@ import {
   written,
 } from './data-folder.ts';
 import { Unable } from './exit.ts';
+import { photosOf } from './photos.ts';
 import type { Terminal } from './terminal.ts';
 
 const SEED = fileURLToPath(new URL('../../../seed-data', import.meta.url));
@@ -43,12 +46,16 @@ function patternsOf(document: ReadDocument): readonly string[] {
 /** Fills an archive with the invented demo. */
 export async function fillWithDemo(archive: Archive, folder: string, terminal: Terminal): Promise<void> {
   terminal.message(`Making the demo archive in ${written(folder)}, all of it invented …\n`);
-  await archive.importDocuments(readWithProgress([SEED]), DEMO_BY);
+  const documents = readWithProgress([SEED]);
+  const { photos, problems } = await photosBeside(documents, undefined, () => false);
+  if (problems.length > 0) throw badFiles(problems);
+  await archive.importDocuments(documents, DEMO_BY, { photos });
 }
 
 /** Makes the demo archive in a folder that has none. */
 export async function makeDemo(folder: string, terminal: Terminal): Promise<void> {
-  const archive = await Archive.open(madeWhenWritten(() => openJournal(folder)));
+  const journal = madeWhenWritten(() => openJournal(folder));
+  const archive = await Archive.open(journal, undefined, undefined, photosOf({ folder }));
   try {
     await fillWithDemo(archive, folder, terminal);
   } finally {

@@ -30,6 +30,7 @@ import { EXIT, Unable } from './exit.ts';
 import { follow } from './following.ts';
 import { withProgress } from './journal-reading.ts';
 import { wholeNumber } from './options.ts';
+import { photosOf } from './photos.ts';
 import { accessOf, isLoopback } from './serving-access.ts';
 import { PORTS, RATE, type SERVE_OPTIONS } from './serving-options.ts';
 import { snapshotPlace } from './snapshot-place.ts';
@@ -154,12 +155,12 @@ function journalOf(place: Place, options: SqliteOptions): Journal {
 /** The archive, with the demo in it where that is yet to be made: never where an archive was. */
 async function openFilled(
   journal: Journal,
-  { folder, isDemo }: Place,
+  { folder, database, isDemo }: Place,
   snapshot: SnapshotPlace | undefined,
   terminal: Terminal,
 ): Promise<Archive> {
   const held = heldArchive(folder);
-  const archive = await Archive.open(journal, undefined, snapshot);
+  const archive = await Archive.open(journal, undefined, snapshot, photosOf({ folder, database }));
   if (archive.version === 0 && isDemo && held) {
     await archive.close();
     throw new Unable(

@@ -24,6 +24,7 @@ export function fromVersion1(kind: EntryKind, payload: unknown): unknown {
     case 'identification-judged':
     case 'decision-judged':
     case 'clock-corrected':
+    case 'photo-kept':
     case 'recalled':
       return payload;
     default:

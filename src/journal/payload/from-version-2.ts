@@ -24,6 +24,7 @@ export function fromVersion2(kind: EntryKind, payload: unknown): unknown {
     case 'correction-made':
     case 'recalled':
     case 'clock-corrected':
+    case 'photo-kept':
       return payload;
     default:
       return kind satisfies never;

@@ -74,6 +74,7 @@ export function fromVersion3(kind: EntryKind, payload: unknown): unknown {
     case 'decision-judged':
     case 'recalled':
     case 'clock-corrected':
+    case 'photo-kept':
       return payload;
     default:
       return kind satisfies never;

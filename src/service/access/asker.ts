@@ -32,5 +32,7 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     /** Whether whoever has not signed in gets an answer here, even where reading needs an account. */
     readonly isForAll?: true;
+    /** Largest body here, bytes, where it is not that of other requests. */
+    readonly bodyBytes?: number;
   }
 }

@@ -590,6 +590,7 @@ export type EntryKind =
   | 'DECISION_JUDGED'
   | 'CORRECTION_MADE'
   | 'CLOCK_CORRECTED'
+  | 'PHOTO_KEPT'
   | 'RECALLED';
 
 export type JournalEntry = {
@@ -615,6 +616,7 @@ export type ImportDossierPayload = {
   readonly entries: Scalars['Int']['output'];
   readonly records: Scalars['Int']['output'];
   readonly dossiers: Scalars['Int']['output'];
+  readonly photos: Scalars['Int']['output'];
   readonly specimens: ReadonlyArray<Specimen>;
   readonly entry?: Maybe<JournalEntry>;
   readonly readers: ReadersDifference;
@@ -3534,6 +3536,16 @@ export type Photo = Node & {
   readonly credit: Scalars['String']['output'];
   readonly licence: Scalars['String']['output'];
   readonly regions: ReadonlyArray<PhotoRegion>;
+  readonly picture?: Maybe<Picture>;
+};
+
+export type Picture = {
+  readonly widthPx: Scalars['Int']['output'];
+  readonly heightPx: Scalars['Int']['output'];
+  readonly mediaType: Scalars['String']['output'];
+  readonly bytes: Scalars['Int']['output'];
+  readonly servedSha256: Scalars['String']['output'];
+  readonly address: Scalars['String']['output'];
 };
 
 export type PhotoRegion = {
@@ -4608,6 +4620,7 @@ export type ResolversTypes = {
   PhysicalLink: ResolverTypeWrapper<PhysicalLinkSource>;
   Observation: ResolverTypeWrapper<ObservationSource>;
   Photo: ResolverTypeWrapper<PhotoSource>;
+  Picture: ResolverTypeWrapper<Picture>;
   PhotoRegion: ResolverTypeWrapper<Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversTypes['Node']> }>;
   PhysicalLinkConnection: ResolverTypeWrapper<Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversTypes['PhysicalLink']> }>;
   PhysicalLinkEdge: ResolverTypeWrapper<Omit<PhysicalLinkEdge, 'node'> & { node: ResolversTypes['PhysicalLink'] }>;
@@ -4964,6 +4977,7 @@ export type ResolversParentTypes = {
   PhysicalLink: PhysicalLinkSource;
   Observation: ObservationSource;
   Photo: PhotoSource;
+  Picture: Picture;
   PhotoRegion: Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversParentTypes['Node']> };
   PhysicalLinkConnection: Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PhysicalLink']> };
   PhysicalLinkEdge: Omit<PhysicalLinkEdge, 'node'> & { node: ResolversParentTypes['PhysicalLink'] };
@@ -5173,6 +5187,7 @@ export type ImportDossierPayloadResolvers<ContextType = Context, ParentType exte
   entries?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   records?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   dossiers?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  photos?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   specimens?: Resolver<ReadonlyArray<ResolversTypes['Specimen']>, ParentType, ContextType>;
   entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
   readers?: Resolver<ResolversTypes['ReadersDifference'], ParentType, ContextType>;
@@ -7004,7 +7019,17 @@ export type PhotoResolvers<ContextType = Context, ParentType extends ResolversPa
   credit?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   licence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   regions?: Resolver<ReadonlyArray<ResolversTypes['PhotoRegion']>, ParentType, ContextType>;
+  picture?: Resolver<Maybe<ResolversTypes['Picture']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type PictureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Picture'] = ResolversParentTypes['Picture']> = {
+  widthPx?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  heightPx?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  mediaType?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  bytes?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  servedSha256?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type PhotoRegionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoRegion'] = ResolversParentTypes['PhotoRegion']> = {
@@ -7671,6 +7696,7 @@ export type Resolvers<ContextType = Context> = {
   PhysicalLink?: PhysicalLinkResolvers<ContextType>;
   Observation?: ObservationResolvers<ContextType>;
   Photo?: PhotoResolvers<ContextType>;
+  Picture?: PictureResolvers<ContextType>;
   PhotoRegion?: PhotoRegionResolvers<ContextType>;
   PhysicalLinkConnection?: PhysicalLinkConnectionResolvers<ContextType>;
   PhysicalLinkEdge?: PhysicalLinkEdgeResolvers<ContextType>;

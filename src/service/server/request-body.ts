@@ -24,7 +24,7 @@ export function readJsonBodies(
   const most = (request: FastifyRequest) =>
     mayImport(request) ? limits.bodyBytes : Math.min(limits.questionBytes, limits.bodyBytes);
   app.addHook('preParsing', (request, reply, payload, done) => {
-    const limit = most(request);
+    const limit = request.routeOptions.config.bodyBytes ?? most(request);
     if (Number(request.headers['content-length'] ?? 0) > limit) {
       // The rest of the body is not waited for.
       reply.header('connection', 'close');

@@ -1,8 +1,11 @@
 import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cautions.ts';
 import type { Teardown } from '../../../model/dossier.ts';
-import { recordOfId } from '../../../model/ids.ts';
+import { recordOfId, thingId } from '../../../model/ids.ts';
 import { areaOf, cornersOf, extentOf, holesOf, type Point } from '../../../model/outline.ts';
+import type { PhotoFile } from '../../../model/photo-file.ts';
+import { keptFile } from '../../../photos/kept.ts';
 import { kindCounts } from '../../../questions/devices.ts';
+import type { SpecimenRow } from '../../../state/facts.ts';
 import { viewOf } from '../context.ts';
 import { recalled } from '../marks.ts';
 import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
@@ -120,6 +123,10 @@ export const specimens: Resolvers = {
   },
   Photo: {
     specimen: specimenOf,
+    picture: ({ view, opened, localId, sha256 }) => {
+      const file = keptFile(view.specimenRow(opened.id) as SpecimenRow, sha256);
+      return file ? pictureSource(file, thingId(opened.id, localId)) : null;
+    },
     regions: ({ view, opened, regions }) =>
       regions.map(({ of, xywh }) => ({
         of: findInside(view, opened, of),
@@ -127,6 +134,16 @@ export const specimens: Resolvers = {
       })),
   },
 };
+
+/** @param id of the photo */
+const pictureSource = ({ type, width, height, bytes, served }: PhotoFile, id: string) => ({
+  widthPx: width,
+  heightPx: height,
+  mediaType: type,
+  bytes,
+  servedSha256: served.sha256,
+  address: `/photos/${id}`,
+});
 
 const pointsOf = (corners: readonly Point[]) => corners.map(([x, y]) => ({ x, y }));
 

@@ -1,0 +1,23 @@
+import type { Renditions } from './renditions.ts';
+import type { PhotoStore } from './store.ts';
+
+/** Photos of an archive: their files, and what is made of them. */
+export class Photos {
+  readonly store: PhotoStore;
+  readonly #folder: string;
+  #renditions: Promise<Renditions> | undefined;
+
+  /** @param folder where smaller copies and tiles are kept, which are made anew where it is gone */
+  constructor(store: PhotoStore, folder: string) {
+    this.store = store;
+    this.#folder = folder;
+  }
+
+  /** Smaller copies and tiles; what makes them is loaded when they are first wanted. */
+  renditions(): Promise<Renditions> {
+    this.#renditions ??= import('./renditions.ts').then(
+      ({ Renditions }) => new Renditions(this.#folder, this.store),
+    );
+    return this.#renditions;
+  }
+}

@@ -1,0 +1,177 @@
+import { existsSync } from 'node:fs';
+import { mkdir, open, readFile, rename, rm, writeFile } from 'node:fs/promises';
+import { dirname, join } from 'node:path';
+import { LRUCache } from 'lru-cache';
+import { openPromise } from 'yauzl';
+import type { PhotoFile } from '../model/photo-file.ts';
+import { digestOf } from './bytes.ts';
+import { sizesOf, TILE } from './sizes.ts';
+import type { PhotoStore } from './store.ts';
+import { strippedFile } from './stripped/stripped.ts';
+
+/** Pictures made at once; each takes a thread and the memory of its pixels. */
+const AT_ONCE = 2;
+/** Lists of tiles that are kept, one a photo. */
+const LISTS = 200;
+const QUALITY = 85;
+/** Version of what is made here; another one makes all anew. */
+const VERSION = 'v1';
+
+interface Span {
+  readonly at: number;
+  readonly bytes: number;
+}
+
+/**
+ * Smaller copies and tiles of photos, all JPEG and upright, made when they are first wanted. They follow from the photos alone: whoever
+ * removes the folder loses nothing.
+ */
+export class Renditions {
+  readonly #folder: string;
+  readonly #store: PhotoStore;
+  readonly #lists = new LRUCache<string, ReadonlyMap<string, Span>>({ max: LISTS });
+  readonly #making = new Map<string, Promise<void>>();
+  readonly #waiting: (() => void)[] = [];
+  #busy = 0;
+
+  /** @param folder where they are kept */
+  constructor(folder: string, store: PhotoStore) {
+    this.#folder = join(folder, VERSION);
+    this.#store = store;
+  }
+
+  /** Makes all that is not there of a photo. */
+  make(file: PhotoFile): Promise<void> {
+    if (existsSync(this.#tiles(file))) return Promise.resolve();
+    let making = this.#making.get(file.sha256);
+    if (!making) {
+      making = this.#made(file).finally(() => this.#making.delete(file.sha256));
+      this.#making.set(file.sha256, making);
+    }
+    return making;
+  }
+
+  /**
+   * A whole picture in one of its sizes, or a tile, as JPEG.
+   * @param name `max`, `width,height` of one of {@link sizesOf}, or `region/size` of a tile, in the canonical form of the IIIF Image
+   * API 3.0, section 4.7
+   * @returns undefined for what is not made
+   */
+  async get(file: PhotoFile, name: string): Promise<Uint8Array | undefined> {
+    const size = sizesOf(file).find(({ width, height }) => name === `${width},${height}`);
+    if (name === 'max' || (size && size.width === file.width)) return this.#whole(file);
+    await this.make(file);
+    if (size) return readFile(this.#smaller(file, size.width));
+    return this.#tile(file, name);
+  }
+
+  /** The file of a photo as it is handed on. @returns undefined where the file is missing or is not the one that was kept */
+  async served(file: PhotoFile): Promise<Uint8Array | undefined> {
+    const content = await this.original(file);
+    return content && strippedFile(content, file.type, file.orientation);
+  }
+
+  /** The file as it came. */
+  async original({ sha256 }: PhotoFile): Promise<Uint8Array | undefined> {
+    const content = await this.#store.get(sha256);
+    return content && digestOf(content) === sha256 ? content : undefined;
+  }
+
+  async #whole(file: PhotoFile): Promise<Uint8Array | undefined> {
+    const served = await this.served(file);
+    if (!served || (file.type === 'image/jpeg' && file.orientation === 1)) return served;
+    return this.#inTurn(async () => {
+      const { upright } = await import('./decoder.ts');
+      return upright(served).flatten({ background: '#fff' }).jpeg({ quality: QUALITY }).toBuffer();
+    });
+  }
+
+  async #made(file: PhotoFile): Promise<void> {
+    const served = await this.served(file);
+    if (!served) return;
+    await this.#inTurn(async () => {
+      const { upright } = await import('./decoder.ts');
+      const tiles = this.#tiles(file);
+      await mkdir(dirname(tiles), { recursive: true });
+      const jpeg = () => upright(served).flatten({ background: '#fff' }).jpeg({ quality: QUALITY });
+      for (const { width, height } of sizesOf(file).slice(0, -1))
+        await written(
+          this.#smaller(file, width),
+          await jpeg().resize(width, height, { fit: 'fill' }).toBuffer(),
+        );
+      // Last, so that where it is all is.
+      await written(
+        tiles,
+        await jpeg().tile({ size: TILE, layout: 'iiif3', container: 'zip', basename: 't' }).toBuffer(),
+      );
+    });
+  }
+
+  async #tile(file: PhotoFile, name: string): Promise<Uint8Array | undefined> {
+    const path = this.#tiles(file);
+    if (!existsSync(path)) return undefined;
+    const list = this.#lists.get(file.sha256) ?? (await tilesIn(path));
+    this.#lists.set(file.sha256, list);
+    const span = list.get(name);
+    if (!span) return undefined;
+    const handle = await open(path);
+    try {
+      const content = Buffer.alloc(span.bytes);
+      await handle.read(content, 0, span.bytes, span.at);
+      return content;
+    } finally {
+      await handle.close();
+    }
+  }
+
+  async #inTurn<T>(work: () => Promise<T>): Promise<T> {
+    if (this.#busy >= AT_ONCE) await new Promise<void>((resolve) => this.#waiting.push(resolve));
+    else this.#busy++;
+    try {
+      return await work();
+    } finally {
+      const next = this.#waiting.shift();
+      if (next) next();
+      else this.#busy--;
+    }
+  }
+
+  #tiles(file: PhotoFile): string {
+    return `${this.#of(file)}.tiles.zip`;
+  }
+
+  #smaller(file: PhotoFile, width: number): string {
+    return `${this.#of(file)}.${width}.jpg`;
+  }
+
+  #of({ sha256 }: PhotoFile): string {
+    return join(this.#folder, sha256.slice(0, 2), sha256);
+  }
+}
+
+async function written(path: string, content: Uint8Array): Promise<void> {
+  const part = `${path}.${process.pid}-${Math.random().toString(36).slice(2)}.part`;
+  try {
+    await writeFile(part, content, { mode: 0o600 });
+    await rename(part, path);
+  } finally {
+    await rm(part, { force: true });
+  }
+}
+
+/** Where each tile lies in the ZIP, in which nothing is packed, by `region/size`. */
+async function tilesIn(path: string): Promise<ReadonlyMap<string, Span>> {
+  const zip = await openPromise(path, { lazyEntries: true, autoClose: false });
+  try {
+    const found = new Map<string, Span>();
+    for await (const entry of zip.eachEntry()) {
+      const name = /^t\/(?<tile>[^/]+\/[^/]+)\/0\/default\.jpg$/u.exec(entry.fileName)?.groups?.tile;
+      if (name === undefined || entry.compressionMethod !== 0) continue;
+      const { fileDataStart } = await zip.readLocalFileHeaderPromise(entry, { minimal: true });
+      found.set(name, { at: fileDataStart, bytes: entry.uncompressedSize });
+    }
+    return found;
+  } finally {
+    zip.close();
+  }
+}
