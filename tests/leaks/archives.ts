@@ -66,8 +66,7 @@ const documentOf = (record: DossierInput | CatalogueInput): ReadDocument =>
 const put = (seen: Seen, record: DossierInput | CatalogueInput, at?: string): Step => ({
   seen,
   at,
-  run: (archive) =>
-    archive.importDocuments([documentOf(record)], by(seen), { photos: PHOTOS_AT_HAND }),
+  run: (archive) => archive.importDocuments([documentOf(record)], by(seen), { photos: PHOTOS_AT_HAND }),
 });
 
 /** Something that all may see, with something in it that only the desk may. */
@@ -77,11 +76,9 @@ const putWith = (
 ): Step => ({
   seen: 'all',
   run: (archive, world) =>
-    archive.importDocuments(
-      [documentOf(world === 'whole' ? seenByDesk : seenByAll)],
-      BY,
-      { photos: PHOTOS_AT_HAND },
-    ),
+    archive.importDocuments([documentOf(world === 'whole' ? seenByDesk : seenByAll)], BY, {
+      photos: PHOTOS_AT_HAND,
+    }),
 });
 
 const recall = (ids: readonly string[], at: string): Step => ({
