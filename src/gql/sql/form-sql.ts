@@ -6,10 +6,11 @@ import type { EdgePattern, Expression, LabelExpression } from '../language/ast.t
 import { namesIn } from '../plan/free-names.ts';
 import { textLiteral } from './dialect.ts';
 import type { Frame, Reading } from './expressions.ts';
+import { Differences, type Differing } from './form-differences.ts';
 import type { Binding, Condition, EdgeLink, Form, HopLink, Link, Stretch } from './forms.ts';
 import { type HopColumns, hopColumnNames, renamed } from './hop-columns.ts';
 import { type JoinStep, joinOrder } from './join-order.ts';
-import { impliesNode, namesOfLabels, topEdgeLabels } from './label-sql.ts';
+import { impliesNode, topEdgeLabels } from './label-sql.ts';
 import {
   type Compilation,
   columnNamesOf,
@@ -20,6 +21,7 @@ import {
   seedsOf,
   type Variable,
 } from './relation.ts';
+import { apart, joined, type Piece } from './sql-lists.ts';
 import { columnsOf, NotInSql, ofKind, Select, type SqlValue } from './sql-value.ts';
 
 export interface FormSettings {
@@ -53,16 +55,6 @@ export interface FormTable {
 /** Thrown while a name is not bound yet. */
 class NotYet extends Error {}
 
-/** A condition that two things differ, to be written when both are bound. */
-interface Differing {
-  readonly links?: readonly [number, number];
-  readonly places?: readonly [number, number];
-  /** A place or the inside of a hop on either side. */
-  readonly nodes?: readonly [Side, Side];
-}
-
-type Side = { readonly place: number } | { readonly hop: number };
-
 export class FormSql {
   readonly #form: Form;
   readonly #input: Relation;
@@ -78,6 +70,7 @@ export class FormSql {
   /** Elements by scope and name. */
   readonly #named = new Map<string, string>();
   #pending: readonly Condition[];
+  readonly #differences: Differences;
   #differing: readonly Differing[];
   /** What conditions of a hop's body see outside. */
   readonly #outside: ((name: string) => SqlValue | undefined) | undefined;
@@ -107,7 +100,11 @@ export class FormSql {
       ...form.conditions,
       ...settings.conditions.map((expression) => ({ expression, scope: 0 })),
     ];
-    this.#differing = [...this.#differingEdges(), ...this.#differingNodes()];
+    this.#differences = new Differences(form, {
+      edges: settings.differentEdges,
+      nodes: compilation.distinctNodes,
+    });
+    this.#differing = this.#differences.pairs();
   }
 
   table(): FormTable {
@@ -139,7 +136,7 @@ export class FormSql {
     const { links } = this.#form;
     const steps = joinOrder(this.#form, {
       counts: schema.counts,
-      classes: this.#classes(),
+      classes: this.#differences.classes(),
       isKnown: (place) =>
         this.#form.places[place]!.patterns.some(
           ({ pattern }) =>
@@ -439,7 +436,7 @@ export class FormSql {
 
   /** For each place a number that it has in common with those that links and names join it to; undefined: with the row outside. */
   #joinedParts(): readonly (number | undefined)[] {
-    const parts: (number | undefined)[] = [...this.#classes()];
+    const parts: (number | undefined)[] = [...this.#differences.classes()];
     const join = (a: number | undefined, b: number | undefined) => {
       const [from, to] = a === undefined ? [b, a] : [a, b];
       parts.forEach((one, i) => {
@@ -567,7 +564,7 @@ export class FormSql {
   }
 
   #joined(pieces: readonly Piece[], type: string): string {
-    return joined(pieces, type, this.#compilation);
+    return joined(pieces, type, this.#compilation.dialect);
   }
 
   /** The elements of a stretch as items of a list. */
@@ -649,114 +646,6 @@ export class FormSql {
 
   // ─── What must differ ─────────────────────────────────────────────────────────────────────────────────────────
 
-  #stretches(): readonly { readonly stretch: Stretch; readonly mode: string }[] {
-    return this.#form.restricted.map(({ stretch, mode }) => ({ stretch, mode }));
-  }
-
-  #linksIn({ first, last }: Stretch): number[] {
-    return this.#form.links.flatMap(({ from }, at) => (from >= first && from < last ? [at] : []));
-  }
-
-  #differingEdges(): Differing[] {
-    const groups = [
-      ...(this.#settings.differentEdges ? [this.#form.links.map((_, at) => at)] : []),
-      ...this.#stretches().flatMap(({ stretch, mode }) => (mode === 'TRAIL' ? [this.#linksIn(stretch)] : [])),
-    ];
-    const pairs = new Map<string, Differing>();
-    for (const group of groups)
-      group.forEach((a, i) => {
-        for (const b of group.slice(0, i))
-          if (!this.#cannotBeOne(a, b)) pairs.set(`${a} ${b}`, { links: [b, a] });
-      });
-    return [...pairs.values()];
-  }
-
-  /** Whether two edge patterns ask for different labels, of which an edge has one. */
-  #cannotBeOne(a: number, b: number): boolean {
-    const [one, other] = [this.#form.links[a]!, this.#form.links[b]!];
-    if (one.kind === 'hop' || other.kind === 'hop') return false;
-    const [x, y] = [namesOfLabels(one.pattern.labels), namesOfLabels(other.pattern.labels)];
-    return x !== undefined && y !== undefined && !x.some((name) => y.includes(name));
-  }
-
-  #isTrail(hop: number): boolean {
-    const { from } = this.#form.links[hop]!;
-    return (
-      this.#settings.differentEdges ||
-      this.#stretches().some(
-        ({ stretch, mode }) => mode === 'TRAIL' && from >= stretch.first && from < stretch.last,
-      )
-    );
-  }
-
-  #differNodes(hop: number): boolean {
-    const { from } = this.#form.links[hop]!;
-    return (
-      this.#compilation.distinctNodes ||
-      this.#stretches().some(
-        ({ stretch, mode }) =>
-          (mode === 'ACYCLIC' || mode === 'SIMPLE') && from >= stretch.first && from < stretch.last,
-      )
-    );
-  }
-
-  #differingNodes(): Differing[] {
-    const pairs = new Map<string, Differing>();
-    const add = (a: Side, b: Side): void => {
-      pairs.set(JSON.stringify([a, b]), { nodes: [a, b] });
-    };
-    const sidesOf = (stretch: Stretch): Side[] => [
-      ...this.#form.places.flatMap((_, place) =>
-        place >= stretch.first && place <= stretch.last ? [{ place }] : [],
-      ),
-      ...this.#linksIn(stretch).flatMap((at) => (this.#form.links[at]!.kind === 'hop' ? [{ hop: at }] : [])),
-    ];
-    for (const { stretch, mode } of this.#stretches()) {
-      if (mode !== 'ACYCLIC' && mode !== 'SIMPLE') continue;
-      const sides = sidesOf(stretch);
-      sides.forEach((a, i) => {
-        if ('hop' in a) add(a, a);
-        for (const b of sides.slice(0, i)) {
-          const ends = 'place' in a && 'place' in b && a.place === stretch.last && b.place === stretch.first;
-          if (!(mode === 'SIMPLE' && ends)) add(b, a);
-        }
-      });
-    }
-    if (this.#compilation.distinctNodes) {
-      const classes = this.#classes();
-      // Places that are one are asked once.
-      const sides = this.#form.paths
-        .flatMap(sidesOf)
-        .filter((side) => 'hop' in side || classes[side.place] === side.place);
-      sides.forEach((a, i) => {
-        if ('hop' in a) add(a, a);
-        for (const b of sides.slice(0, i)) add(b, a);
-      });
-    }
-    return [...pairs.values()];
-  }
-
-  /** Places that are one by the names they share, as the number of the first of them. */
-  #classes(): readonly number[] {
-    const classes = this.#form.places.map((_, i) => i);
-    const firsts = new Map<string, number>();
-    this.#form.places.forEach(({ patterns }, place) => {
-      for (const { pattern, scope } of patterns) {
-        if (!pattern.variable) continue;
-        const name = `${scope} ${pattern.variable.text}`;
-        const twin = firsts.get(name);
-        if (twin === undefined) firsts.set(name, place);
-        else {
-          const [from, to] = [classes[place]!, classes[twin]!];
-          classes.forEach((one, i) => {
-            if (one === from) classes[i] = to;
-          });
-        }
-      }
-    });
-    return classes;
-  }
-
   #differingSql({ links, nodes }: Differing): string | undefined {
     const { dialect } = this.#compilation;
     if (links) {
@@ -781,7 +670,7 @@ export class FormSql {
   #seenAfter(): readonly Piece[] | undefined {
     if (!this.#compilation.distinctNodes || this.#outside) return undefined;
     const { seen } = this.#input;
-    const classes = this.#classes();
+    const classes = this.#differences.classes();
     const pieces: Piece[] = seen ? [{ list: `${this.#base}.${seen.column}` }] : [];
     this.#form.places.forEach((_, place) => {
       if (classes[place] === place) pieces.push({ item: this.#places[place]! });
@@ -804,7 +693,7 @@ export class FormSql {
     const { seen } = this.#input;
     if (!seen) return;
     const { dialect } = this.#compilation;
-    const classes = this.#classes();
+    const classes = this.#differences.classes();
     const list = `${this.#base}.${seen.column}`;
     this.#form.places.forEach((_, place) => {
       if (classes[place] !== place) return;
@@ -827,8 +716,8 @@ export class FormSql {
   #walkHop(at: number, link: HopLink): void {
     const { program, dialect } = this.#compilation;
     const { search, walks, shortest } = this.#settings;
-    const trail = this.#isTrail(at);
-    const differ = this.#differNodes(at);
+    const trail = this.#differences.isTrail(at);
+    const differ = this.#differences.isAcyclic(at);
     if (link.max === undefined && !trail && !differ && !shortest)
       throw new NotInSql(
         link.span,
@@ -1153,42 +1042,7 @@ function isEndOf({ from }: Link, place: number): boolean {
   return from === place || from + 1 === place;
 }
 
-/** A piece of a list: one item, or a list. */
-interface Piece {
-  readonly item?: string;
-  readonly list?: string;
-}
-
-function joined(pieces: readonly Piece[], type: string, { dialect }: Compilation): string {
-  const lists: string[] = [];
-  let items: string[] = [];
-  const close = () => {
-    if (items.length > 0) lists.push(dialect.list(items, type));
-    items = [];
-  };
-  for (const { item, list } of pieces) {
-    if (item !== undefined) items.push(item);
-    else {
-      close();
-      lists.push(list!);
-    }
-  }
-  close();
-  if (lists.length === 0) return dialect.list([], type);
-  return lists.reduce((a, b) => dialect.concat(a, b));
-}
-
 function bound<T>(sql: T | undefined): T {
   if (sql === undefined) throw new NotYet();
   return sql;
-}
-
-function apart(
-  a: { readonly list?: string; readonly item?: string },
-  b: { readonly list?: string; readonly item?: string },
-  dialect: Compilation['dialect'],
-): string {
-  if (a.item !== undefined && b.item !== undefined) return dialect.differ(a.item, b.item);
-  if (a.list !== undefined && b.list !== undefined) return `NOT ${dialect.overlaps(a.list, b.list)}`;
-  return `NOT ${dialect.contains((a.list ?? b.list)!, (a.item ?? b.item)!)}`;
 }
