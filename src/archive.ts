@@ -93,7 +93,7 @@ export interface CorrectionReport {
   readonly entry: Entry;
 }
 
-/** Who changes what nobody changes. */
+/** The author of changes that are only tried out: none of them is journaled. */
 const TRIED_OUT: Authorship = { actor: 'this change', reason: 'tried out' };
 
 /** How long a change is planned again because others wrote meanwhile, in ms, and how often at least. */

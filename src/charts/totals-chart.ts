@@ -148,7 +148,7 @@ export function totalsChart(answer: TrendAnswer, source: ChartSource, size: Char
     text('n', width + 12 + countWidth, -1, 'right', FAINT),
   ];
   const foot = [
-    `● value of ${FEW} devices or more; ○ of fewer; thick bar: 95 % interval from the sample alone${all.hasLines ? '; thin bar: the same with devices of a product line taken as alike' : ''}${all.hasDoubt ? '; grey bar: with what is doubtful or was not observed counted either way' : ''}.`,
+    `● value of ${FEW} devices or more; ○ of fewer; thick bar: 95 % interval from the sample alone${all.hasProductLines ? '; thin bar: the same with devices of a product line taken as alike' : ''}${all.hasDoubt ? '; grey bar: with what is doubtful or was not observed counted either way' : ''}.`,
     ...(all.hasUnobserved ? ['At the right n and in how many devices it was not observed.'] : []),
     ...(left > 0 ? [`${left} more groups, with fewer devices, are in the trend.`] : []),
     sourceLine(source, n),

@@ -63,7 +63,7 @@ export function trendChart(answer: TrendAnswer, source: ChartSource, size: Chart
   const description = `${title}. ${subtitle} ${said.join(' ')}`;
   const rows = figureRows(all, answer);
   const sheet = panelsOf(answer, series, all.figures, size);
-  const foot = [...keyOf(all, sheet.hasLine), ...sheet.notes, ...leftLine(left), sourceLine(source, n)];
+  const foot = [...keyOf(all, sheet.hasGuide), ...sheet.notes, ...leftLine(left), sourceLine(source, n)];
   const document = inHouseStyle({ title, subtitle, description }, { ...sheet, size, foot });
   return { title, subtitle, n, description, rows, cautions: answer.cautions, document };
 }
@@ -99,17 +99,17 @@ function leftLine(left: readonly TrendSeries[]): readonly string[] {
 }
 
 function keyOf(
-  { figures, hasLines, hasDoubt }: ReturnType<typeof trendFigures>,
-  hasLine: boolean,
+  { figures, hasProductLines, hasDoubt }: ReturnType<typeof trendFigures>,
+  hasGuide: boolean,
 ): readonly string[] {
   const valued = figures.filter(({ value }) => value !== null);
   const parts = [
     ...(valued.some(({ n }) => n >= FEW) ? [`● value of ${FEW} devices or more`] : []),
     ...(valued.some(({ n }) => n < FEW) ? [`○ value of fewer than ${FEW}`] : []),
     ...(valued.some(({ interval }) => interval) ? ['thick bar: 95 % interval from the sample alone'] : []),
-    ...(hasLines ? ['thin bar: the same with devices of a product line taken as alike'] : []),
+    ...(hasProductLines ? ['thin bar: the same with devices of a product line taken as alike'] : []),
     ...(hasDoubt ? ['grey bar: with what is doubtful or was not observed counted either way'] : []),
-    ...(hasLine ? ['thin line: guide to the eye'] : []),
+    ...(hasGuide ? ['thin line: guide to the eye'] : []),
   ];
   return parts.length > 0 ? [`${parts.join('; ')}.`] : [];
 }
@@ -160,7 +160,7 @@ function panelsOf(
     const isLast = at + columns >= series.length;
     return panelOf(one, ofIt, layout, { isFirstInRow: at % columns === 0, isLast });
   });
-  const hasLine = panels.some(({ layer }) => layer.some(({ mark }) => mark.type === 'line'));
+  const hasGuide = panels.some(({ layer }) => layer.some(({ mark }) => mark.type === 'line'));
   const notes = [
     ...(isPanels && !isShare ? [`Scale of all panels: ${figuresUnit(answer)}.`] : []),
     ...(layout.numbered.length < periods.length
@@ -168,7 +168,7 @@ function panelsOf(
       : []),
   ];
   const spacing = { row: 12 + ROW * rowNames.length + (isPanels ? TITLE : 0), column: GAP };
-  return { panels, columns, spacing, left, below, notes, hasLine };
+  return { panels, columns, spacing, left, below, notes, hasGuide };
 }
 
 /** Between panels side by side, px. */

@@ -23,7 +23,7 @@ export interface TrendFigure {
 export interface TrendFigures {
   readonly figures: readonly TrendFigure[];
   readonly numbers: Numbers;
-  readonly hasLines: boolean;
+  readonly hasProductLines: boolean;
   readonly hasDoubt: boolean;
   readonly hasUnobserved: boolean;
 }
@@ -47,7 +47,7 @@ export function figuresWith(figures: readonly TrendFigure[], numbers: Numbers): 
   return {
     figures,
     numbers,
-    hasLines: figures.some(({ lines }) => lines !== null),
+    hasProductLines: figures.some(({ lines }) => lines !== null),
     hasDoubt: figures.some(({ doubt }) => doubt !== null),
     hasUnobserved: figures.some(({ notObserved }) => notObserved > 0),
   };
@@ -79,7 +79,7 @@ function hasDoubt({ band, notObserved }: TrendCell): boolean {
 
 /** The figures as a table. */
 export function figureRows(
-  { figures, numbers, hasLines, hasDoubt, hasUnobserved }: TrendFigures,
+  { figures, numbers, hasProductLines, hasDoubt, hasUnobserved }: TrendFigures,
   { by, per }: { readonly by: string | null; readonly per: string | null },
 ): readonly Row[] {
   return figures.map(({ series, period, n, notObserved, value, interval, lines, doubt }) => ({
@@ -89,7 +89,7 @@ export function figureRows(
     ...(hasUnobserved ? { 'not observed': String(notObserved) } : {}),
     [numbers.heading]: numbers.value(value),
     '95 % interval': numbers.range(interval),
-    ...(hasLines ? { 'by product line': numbers.range(lines) } : {}),
+    ...(hasProductLines ? { 'by product line': numbers.range(lines) } : {}),
     ...(hasDoubt ? { 'with doubt': numbers.range(doubt) } : {}),
   }));
 }

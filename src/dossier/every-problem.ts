@@ -14,7 +14,7 @@ export function everyProblem(read: ReadFiles, held: Held): readonly Finding[] {
   return atOnce(findingEveryProblem(read, held));
 }
 
-/** The same in steps. */
+/** As {@link everyProblem}, in steps between which others may run. */
 export function* findingEveryProblem(
   { files, documents, problems, parts, isBlind }: ReadFiles,
   held: Held,

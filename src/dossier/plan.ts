@@ -33,7 +33,7 @@ export function planImport(read: readonly ReadDocument[], held: HeldDossiers, by
   return atOnce(planningImport(read, held, by));
 }
 
-/** The same in steps. */
+/** As {@link planImport}, in steps between which others may run. */
 export function* planningImport(
   read: readonly ReadDocument[],
   held: HeldDossiers,

@@ -29,7 +29,7 @@ export interface DeviceSnapshot {
   readonly terms: ReadonlyMap<string, number>;
 }
 
-/** Takes stock of devices and claims as a state has them. */
+/** Decisions, figures and kinds of devices, and the audit of claims, as a state has them. */
 export async function snapshotOf(
   state: State,
   devices: Iterable<string>,

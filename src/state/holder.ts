@@ -220,7 +220,7 @@ export class Holder extends Home {
     folding.done();
   }
 
-  /** Folds batch after batch into one change, for an archive that is being opened. */
+  /** Folds batch after batch into one change: states are the next ones once it is done. */
   fold(): { add(entries: readonly Entry[]): void; done(): void } {
     const draft = new FactsDraft(this.#desk, this.names);
     const changes = new TouchedIds();
