@@ -3,9 +3,9 @@ import { latestDay } from '../dossier/check/future-dates.ts';
 import { localIds } from '../dossier/check/local-ids.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { componentMeant, lastOfId, specimenOfId } from '../model/ids.ts';
-import { visibleNow } from '../state/audience.ts';
 import { dossierOf } from '../state/merge.ts';
 import type { State } from '../state/state.ts';
+import { visibleNow } from '../state/visibility/audience.ts';
 
 /**
  * What an import is checked against: everything, whoever asks, since ids must not clash with hidden ones. Near names

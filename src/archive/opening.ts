@@ -1,8 +1,8 @@
 import { existsSync } from 'node:fs';
 import type { Journal, ReadOptions } from '../journal/journal.ts';
 import type { BegunSnapshot } from '../snapshot/read-early.ts';
-import type { Audience } from '../state/audience.ts';
 import { Holder } from '../state/holder.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 
 // How an archive comes to its first state: from a snapshot and what came since, or from the whole journal.
 

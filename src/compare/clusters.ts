@@ -2,7 +2,7 @@ import graphology from 'graphology';
 import louvainModule from 'graphology-communities-louvain';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
+import { type DeviceFilter, devicePredicate } from '../state/lists/device-list.ts';
 import { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';

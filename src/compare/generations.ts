@@ -2,7 +2,7 @@ import type { ProductLine } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import { compareText } from '../state/device-list.ts';
+import { compareText } from '../state/lists/device-list.ts';
 import { notFound } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import { type Comparison, compareDevices } from './compare-devices.ts';

@@ -1,6 +1,6 @@
 import type { Device } from '../model/dossier.ts';
 import { recordOfId } from '../model/ids.ts';
-import { compareText } from '../state/device-list.ts';
+import { compareText } from '../state/lists/device-list.ts';
 import { notFound, notOpened } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';

@@ -10,7 +10,7 @@ import { excerptOf } from '../state/excerpt.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
-import { holdsUnnamed } from '../state/unnamed-kinds.ts';
+import { holdsUnnamed } from '../state/unnamed/unnamed-kinds.ts';
 import { type Decision, decisionOf, evidenceDigest, joinedEvidence } from './decision.ts';
 
 export type { Decision };
@@ -45,7 +45,7 @@ const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
 const findingsOfTrial = (_: State) => keptFindings();
 
 function keptFoundIn(state: State, deviceId: string): Found {
-  const kept = state.trial ? state.derived(findingsOfTrial) : state.home.kept(keptFindings);
+  const kept = state.trial ? state.derived(findingsOfTrial) : state.shared.kept(keptFindings);
   const specimens = state.specimensOf(deviceId);
   const learnt = specimens
     .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(state.specimen(id)?.learnt ?? [])] : []))

@@ -3,11 +3,11 @@ import { type ChipRole, rolesOf, sentenceOf } from '../classes/roles.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { Audience } from '../state/audience.ts';
 import { Pace } from '../state/pace.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 import {
   type Calibration,
   type CalibrationOptions,
@@ -91,7 +91,7 @@ const learntBy = (): Record<Audience, Learnt> => ({ reader: learnt(), desk: lear
 
 /** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
 export function setConfusion(view: State, confusion: Confusion): void {
-  const both = view.home.kept(learntBy);
+  const both = view.shared.kept(learntBy);
   for (const audience of Object.keys(both) as Audience[]) both[audience] = learnt(new Identifier(confusion));
 }
 
@@ -100,7 +100,7 @@ export function setConfusion(view: State, confusion: Confusion): void {
  * @throws the signal's reason
  */
 export async function identifierOf(view: State, signal?: AbortSignal): Promise<Identifier> {
-  const { identifier } = view.home.kept(learntBy)[view.audience];
+  const { identifier } = view.shared.kept(learntBy)[view.audience];
   await identifier.followInTurns(view, signal);
   return identifier;
 }
@@ -120,7 +120,7 @@ export async function calibrationOf(
   { sample, seed, signal, onProgress }: Omit<CalibrationOptions, 'truth'> = {},
 ): Promise<Trusted | undefined> {
   const identifier = await identifierOf(view, signal);
-  const { trusted } = view.home.kept(learntBy)[view.audience];
+  const { trusted } = view.shared.kept(learntBy)[view.audience];
   const key = [keyOf(view, identifier), sample, seed].join(' ');
   return trusted.of(key, signal, async (ended) => {
     const draw = { sample, seed, signal: ended };
@@ -144,7 +144,7 @@ export async function candidateSetOf(
   { signal, onProgress }: SetOptions = {},
 ): Promise<CandidateSet> {
   const identifier = await identifierOf(view, signal);
-  const { sets } = view.home.kept(learntBy)[view.audience];
+  const { sets } = view.shared.kept(learntBy)[view.audience];
   const rests = await sets.of(keyOf(view, identifier), signal, (ended) =>
     SetCalibration.of(identifier, view, { signal: ended, onProgress }),
   );

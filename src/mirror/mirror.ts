@@ -1,5 +1,5 @@
-import type { Audience } from '../state/audience.ts';
 import type { State } from '../state/state.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 
 /** What a mirror holds, and since when. */
 export interface Watermark {

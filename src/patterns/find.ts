@@ -89,7 +89,7 @@ function changedPart(state: State): { readonly touched: ReadonlySet<string>; rea
 /** Devices with an unnamed component whose possible kinds differ between two states. */
 function devicesLearntOtherwise(state: State, { unnamed }: State): readonly string[] {
   if (state.unnamed === unnamed) return [];
-  const { names } = state.home;
+  const { names } = state.shared;
   return state
     .specimenRows()
     .flatMap(({ deviceId, columns }) => (unnamed.differs(state.unnamed, columns, names) ? [deviceId] : []));

@@ -3,15 +3,15 @@ import type { CatalogueRecord, Collection, Part } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { lastOfId, specimenOfId } from '../model/ids.ts';
 import { VOCABULARY } from '../pattern-texts/vocabulary.ts';
-import type { Audience } from '../state/audience.ts';
 import type { SpecimenRow } from '../state/facts.ts';
-import type { Home } from '../state/home.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
+import type { SharedCaches } from '../state/shared-caches.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { TouchedIds } from '../state/touched-ids.ts';
-import type { KindSpread } from '../state/unnamed-kinds.ts';
+import type { KindSpread } from '../state/unnamed/unnamed-kinds.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 import { type AlternativesColumns, restoredAlternatives, SavedAlternatives } from './saved-alternatives.ts';
 import { recordSegment, specimenSegment } from './segments.ts';
 import { type Alternatives, alternativesOf } from './worlds.ts';
@@ -76,7 +76,7 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.
   readonly graph: PatternGraph;
-  readonly #home: Home;
+  readonly #shared: SharedCaches;
   readonly #audience: Audience;
   readonly #put = new Map<string, Put>();
   /** Specimen whose segment holds the device's node, by device. */
@@ -88,7 +88,7 @@ export class PatternIndex {
   /** Specimens with unnamed components. */
   readonly #unnamed = new Set<string>();
   /** Shared by components with the same candidates: a few thousand for any archive. */
-  readonly #shared = new Map<string, Alternatives>();
+  readonly #alternatives = new Map<string, Alternatives>();
   readonly #partNumbers = new WeakMap<Part, number>();
   #lastPart = 0;
   /** Doubts that come from a snapshot, until they are asked for. */
@@ -97,13 +97,13 @@ export class PatternIndex {
   readonly catchUp: (state: State, signal?: AbortSignal) => Promise<void>;
 
   /** @param saved the index of an equal archive at rest, for the same audience */
-  constructor(home: Home, audience: Audience, saved?: RestoredPatterns) {
-    this.#home = home;
+  constructor(shared: SharedCaches, audience: Audience, saved?: RestoredPatterns) {
+    this.#shared = shared;
     this.#audience = audience;
     const options = { edgeLabels: VOCABULARY.edgeLabels, segmentsName: 'specimens' };
     this.graph = new PatternGraph(options, saved?.graph);
     if (saved) this.#restore(saved);
-    const catchUp = readingsOf(home).add({
+    const catchUp = readingsOf(shared).add({
       audience,
       needs: (row) => this.#put.get(row.id)?.row !== row,
       take: (row, specimen, state) => this.#putSpecimen(state, row, specimen),
@@ -132,7 +132,7 @@ export class PatternIndex {
     this.align(state);
     const graph = await this.graph.save(rest);
     if (!graph?.isStill()) return undefined;
-    const { names } = this.#home;
+    const { names } = this.#shared;
     const alternatives = new SavedAlternatives();
     const put: SavedPut[] = [];
     const [starts, components, kinds] = [[0], [] as number[], [] as number[]];
@@ -167,7 +167,7 @@ export class PatternIndex {
   }
 
   #restore({ state, tables, columns, alternatives, spreads }: RestoredPatterns): void {
-    const { names } = this.#home;
+    const { names } = this.#shared;
     const { doubtStarts, doubtComponents, doubtKinds } = columns;
     const alternativesAt = restoredAlternatives(alternatives, tables.terms, names);
     const sets = new Map<string, ReadonlySet<KindSpread>>();
@@ -211,7 +211,7 @@ export class PatternIndex {
     if (this.#aligned === state) return;
     const between = this.#between(this.#aligned, state);
     // What audiences see differently may be of any kind.
-    const differing = [...this.#home.partlyHidden()];
+    const differing = [...this.#shared.partlyHidden()];
     for (const collection of SEEN) {
       const ids = between.flatMap(({ records }) => [...records[collection]]);
       for (const id of inOrder([...ids, ...differing])) this.#alignRecord(state, collection, id);
@@ -245,7 +245,7 @@ export class PatternIndex {
   }
 
   #between(from: State | undefined, to: State): readonly TouchedIds[] {
-    const between = from && this.#home.changesBetween(from.edition, to.edition);
+    const between = from && this.#shared.changesBetween(from.edition, to.edition);
     if (between) return [...between, from.aside, to.aside];
     const all = TouchedIds.everythingIn(to.facts);
     // What is in the graph and not in the state is to leave it.
@@ -333,10 +333,10 @@ export class PatternIndex {
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
         key += `\0${this.#partNumber(state.part(part)) ?? part} ${category} ${probability}`;
-      let alternatives = this.#shared.get(key);
+      let alternatives = this.#alternatives.get(key);
       if (!alternatives) {
         alternatives = alternativesOf({ appears }, candidates, categoriesOf);
-        this.#shared.set(key, alternatives);
+        this.#alternatives.set(key, alternatives);
       }
       doubts.set(designator, alternatives);
     }
@@ -357,16 +357,16 @@ function inOrder(ids: Iterable<string>): readonly string[] {
 
 /** The pattern graph of what the audience of a state may see. */
 export function patternIndexOf(state: State): PatternIndex {
-  return state.home.kept(MAKE[state.audience]);
+  return state.shared.kept(MAKE[state.audience]);
 }
 
-const MAKE: Readonly<Record<Audience, (home: Home) => PatternIndex>> = {
-  reader: (home) => new PatternIndex(home, 'reader', restoredFor(home, 'reader')),
-  desk: (home) => new PatternIndex(home, 'desk', restoredFor(home, 'desk')),
+const MAKE: Readonly<Record<Audience, (shared: SharedCaches) => PatternIndex>> = {
+  reader: (shared) => new PatternIndex(shared, 'reader', restoredFor(shared, 'reader')),
+  desk: (shared) => new PatternIndex(shared, 'desk', restoredFor(shared, 'desk')),
 };
 
-function restoredFor(home: Home, audience: Audience): RestoredPatterns | undefined {
-  return home.saved(PATTERNS, audience) as RestoredPatterns | undefined;
+function restoredFor(shared: SharedCaches, audience: Audience): RestoredPatterns | undefined {
+  return shared.saved(PATTERNS, audience) as RestoredPatterns | undefined;
 }
 
 /** Keys of the segments of a state; everything else is absent from its answers. */

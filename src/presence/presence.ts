@@ -2,10 +2,10 @@ import { LRUCache } from 'lru-cache';
 import type { Device } from '../model/dossier.ts';
 import { isTerm, termInWords } from '../model/taxonomy.ts';
 import type { SpecimenRow } from '../state/facts.ts';
-import type { Home } from '../state/home.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
+import type { SharedCaches } from '../state/shared-caches.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { type Hiding, hidingOf, notInventoried, unseenInWords, whyHidden, whyUnseen } from './looked-at.ts';
@@ -63,10 +63,13 @@ export function presenceRow(state: State, specimen: SpecimenRow): PresenceRow {
 
 /** Name of presence rows in a snapshot; what is saved is taken up by being asked for. */
 export const PRESENCE = 'presence';
-const savedRows = (home: Home) => [home.saved(PRESENCE, 'reader'), home.saved(PRESENCE, 'desk')];
+const savedRows = (shared: SharedCaches) => [
+  shared.saved(PRESENCE, 'reader'),
+  shared.saved(PRESENCE, 'desk'),
+];
 
 function keptRow(state: State, { columns }: SpecimenRow): PresenceRow | undefined {
-  state.home.kept(savedRows);
+  state.shared.kept(savedRows);
   const row = rows.get(columns);
   return row && state.unnamed.areCurrent(row.learnt) ? row : undefined;
 }
@@ -93,16 +96,16 @@ function openedOf(state: State, { id }: SpecimenRow): OpenedSpecimen {
 }
 
 /** Reads specimens for presence whenever dossiers are unpacked for something else. */
-const reader = (home: Home) =>
-  readingsOf(home).add({
+const reader = (shared: SharedCaches) =>
+  readingsOf(shared).add({
     needs: ({ columns }) => !rows.has(columns),
     take: (row, specimen) => keep(row, presenceIn(specimen)),
   });
 
 /** From now on, dossiers unpacked for something else, such as patterns, are read for presence as well. */
 export function readTogether(state: State): void {
-  state.home.kept(savedRows);
-  state.home.kept(reader);
+  state.shared.kept(savedRows);
+  state.shared.kept(reader);
 }
 
 /** What one specimen has of a thing. */
@@ -266,7 +269,7 @@ export class ArchivePresence {
 export async function presenceOf(state: State, signal?: AbortSignal): Promise<ArchivePresence> {
   const kept = state.derived(keptPresence);
   if (kept.presence) return kept.presence;
-  await state.home.kept(reader)(state, signal);
+  await state.shared.kept(reader)(state, signal);
   const pace = new Pace(signal);
   const byDevice = new Map<string, PresenceRow[]>();
   for (const specimen of state.specimenRows()) {

@@ -2,9 +2,9 @@ import type { Component } from '../model/dossier.ts';
 import { parseMemberId, pinOf, recordOfId } from '../model/ids.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Names } from '../state/names.ts';
-import { mayBe, type OpenShare, openSharesOf } from '../state/open-kinds.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
-import type { KindSpread } from '../state/unnamed-kinds.ts';
+import { mayBe, type OpenShare, openSharesOf } from '../state/unnamed/open-kinds.ts';
+import type { KindSpread } from '../state/unnamed/unnamed-kinds.ts';
 import { tidy } from '../statistics/tidy.ts';
 
 /** How much of one thing a specimen may have: a term of the taxonomy, a part, or a maker of parts. */

@@ -6,7 +6,7 @@ import { successorsOf } from '../compare/generations.ts';
 import { type Compared, comparedOf } from '../compare/representative.ts';
 import type { Device } from '../model/dossier.ts';
 import { mostPublic, type Visible } from '../model/visibility.ts';
-import type { DeviceFilter } from '../state/device-list.ts';
+import type { DeviceFilter } from '../state/lists/device-list.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { checkDeviceFilter as checkFilter } from '../trends/check-filter.ts';

@@ -1,7 +1,7 @@
 import type { Archive } from '../archive.ts';
 import { type CatalogueRecord, type Collection, catalogueSchema, recordId } from '../model/catalogue.ts';
 import type { Authorship, Entry } from '../model/entry.ts';
-import type { Audience } from '../state/audience.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 
 /**
  * Files one record as a catalogue of that record alone would be imported, by the same rules; journaled with who and why.

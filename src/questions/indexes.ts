@@ -1,7 +1,7 @@
 import type { Archive } from '../archive.ts';
-import type { Audience } from '../state/audience.ts';
-import { COLUMNS } from '../state/component-columns.ts';
+import { COLUMNS } from '../state/lists/component-columns.ts';
 import type { State } from '../state/state.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 
 /** Aligns the indexes for questions over the complete archive with a state, in turns with other work. */
 async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {

@@ -1,9 +1,9 @@
 import { COLLECTIONS } from '../model/catalogue.ts';
 import { yearOf } from '../model/dates.ts';
 import { isOpen, type Visible } from '../model/visibility.ts';
-import { isRecalled } from '../state/audience.ts';
-import { countedIn } from '../state/component-columns.ts';
+import { countedIn } from '../state/lists/component-columns.ts';
 import type { State } from '../state/state.ts';
+import { isRecalled } from '../state/visibility/audience.ts';
 
 /** Counts of what the state may see of the archive. */
 export interface Summary {

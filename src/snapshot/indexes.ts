@@ -4,7 +4,7 @@ import { keepPresence, PRESENCE, presenceKept } from '../presence/presence.ts';
 import { type HeldPresence, numberedNames, PresenceRow, renumbering } from '../presence/row.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { State } from '../state/state.ts';
-import type { KindSpread, SavedKinds } from '../state/unnamed-kinds.ts';
+import type { KindSpread, SavedKinds } from '../state/unnamed/unnamed-kinds.ts';
 import type { Reading, Writing } from './sections.ts';
 
 // What is derived from facts, at rest: spreads of unnamed components, presence, the pattern index.

@@ -1,5 +1,5 @@
 import { existsSync } from 'node:fs';
-import type { Audience } from '../state/audience.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 import { SnapshotFile } from './snapshot-file.ts';
 
 // Reading a snapshot while the program that will use it is still being loaded: this file must need little of it.

@@ -4,14 +4,14 @@ import { dirname, join } from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
 import type { Journal } from '../journal/journal.ts';
 import { PATTERNS, patternIndexOf } from '../patterns/pattern-index.ts';
-import type { Audience } from '../state/audience.ts';
-import { nextSpread } from '../state/class-lessons.ts';
 import { Holder, type SavedReaders } from '../state/holder.ts';
 import { Names } from '../state/names.ts';
 import { Pace } from '../state/pace.ts';
-import { CAN_RESTORE_SEARCH, SearchIndex } from '../state/search-index.ts';
+import { CAN_RESTORE_SEARCH, SearchIndex } from '../state/search/search-index.ts';
 import { keepTable } from '../state/state.ts';
-import { type KindSpread, UnnamedKinds } from '../state/unnamed-kinds.ts';
+import { nextSpread } from '../state/unnamed/class-lessons.ts';
+import { type KindSpread, UnnamedKinds } from '../state/unnamed/unnamed-kinds.ts';
+import type { Audience } from '../state/visibility/audience.ts';
 import {
   readKinds,
   readPatterns,

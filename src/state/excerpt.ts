@@ -1,6 +1,6 @@
 import { FactsDraft, NO_FACTS } from './facts.ts';
 import { putRecord } from './fold.ts';
-import { Home } from './home.ts';
+import { SharedCaches } from './shared-caches.ts';
 import { State } from './state.ts';
 
 /**
@@ -9,13 +9,13 @@ import { State } from './state.ts';
  */
 export function excerptOf(state: State, devices: Iterable<string>): State {
   const { facts, audience, now, edition, unnamed } = state;
-  const draft = new FactsDraft({ ...NO_FACTS, judgements: facts.judgements }, state.home.names);
+  const draft = new FactsDraft({ ...NO_FACTS, judgements: facts.judgements }, state.shared.names);
   draft.sequence = facts.sequence;
   draft.instant = facts.instant;
   for (const pattern of state.patterns()) putRecord(draft, 'patterns', pattern.id, pattern);
   for (const id of devices) addDevice(draft, state, id);
-  const home = new Home(state.home.names, { origin: state.home });
-  return new State(draft.seal(), home, { audience, now, edition, unnamed });
+  const shared = new SharedCaches(state.shared.names, { origin: state.shared });
+  return new State(draft.seal(), shared, { audience, now, edition, unnamed });
 }
 
 function addDevice(draft: FactsDraft, state: State, id: string): void {
@@ -32,7 +32,7 @@ function addDevice(draft: FactsDraft, state: State, id: string): void {
   }
   for (const specimen of state.specimensOf(id)) {
     draft.putSpecimen(specimen);
-    for (const number of specimen.parts) addPart(draft, state, state.home.names.textOf(number));
+    for (const number of specimen.parts) addPart(draft, state, state.shared.names.textOf(number));
   }
 }
 

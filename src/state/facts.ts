@@ -13,9 +13,9 @@ import type {
 } from '../model/dossier.ts';
 import type { PhotoFile } from '../model/photo-file.ts';
 import type { Visible } from '../model/visibility.ts';
-import type { ComponentColumns } from './component-columns.ts';
 import { HeldBy, type HeldByDraft } from './held-by.ts';
 import { Links, type LinksDraft } from './links.ts';
+import type { ComponentColumns } from './lists/component-columns.ts';
 import type { Names } from './names.ts';
 import type { PackedDossier } from './packed-dossier.ts';
 

@@ -11,14 +11,14 @@ import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
 import type { DossierPut, Entry, RecordPut } from '../model/entry.ts';
 import { decisionId } from '../model/ids.ts';
 import { isMarked, visibleOf } from '../model/visibility.ts';
-import { buildColumns } from './component-columns.ts';
 import { type Additions, type FactsDraft, NO_ADDITIONS, type SpecimenRow } from './facts.ts';
 import { type CategoriesOf, currentIdentifications } from './labels.ts';
 import { linkRecord, linkSpecimen } from './linked.ts';
+import { buildColumns } from './lists/component-columns.ts';
 import { dossierOf, mergeAdditions } from './merge.ts';
 import type { Names } from './names.ts';
 import { PackedDossier } from './packed-dossier.ts';
-import { fileVersion, isSeenThroughSpecimen, isSpecimenSeen, recall } from './versions.ts';
+import { fileVersion, isSeenThroughSpecimen, isSpecimenSeen, recall } from './visibility/versions.ts';
 
 /** What one entry touched; indexes, audiences and subscribers follow this report. */
 export interface Touched {

@@ -1,6 +1,17 @@
 import { COLLECTIONS, type Collection, type Publication } from '../model/catalogue.ts';
 import type { Change, Entry } from '../model/entry.ts';
 import { isMarked, isOpen, type Visible } from '../model/visibility.ts';
+import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
+import { applyEntry, type Touched } from './fold.ts';
+import { dossierOf } from './merge.ts';
+import { Names } from './names.ts';
+import { Pace } from './pace.ts';
+import { ReadersSearch } from './search/readers-search.ts';
+import { documentsOfDossier, documentsOfRecord } from './search/search-documents.ts';
+import { type SearchHit, SearchIndex } from './search/search-index.ts';
+import { SharedCaches } from './shared-caches.ts';
+import { State } from './state.ts';
+import { type SavedTouchedIds, TouchedIds } from './touched-ids.ts';
 import {
   type Audience,
   apartFrom,
@@ -9,19 +20,8 @@ import {
   seenAgain,
   seenAnew,
   seenByReaders,
-} from './audience.ts';
-import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
-import { applyEntry, type Touched } from './fold.ts';
-import { Home } from './home.ts';
-import { markedIn } from './marked.ts';
-import { dossierOf } from './merge.ts';
-import { Names } from './names.ts';
-import { Pace } from './pace.ts';
-import { ReadersSearch } from './readers-search.ts';
-import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
-import { type SearchHit, SearchIndex } from './search-index.ts';
-import { State } from './state.ts';
-import { type SavedTouchedIds, TouchedIds } from './touched-ids.ts';
+} from './visibility/audience.ts';
+import { markedIn } from './visibility/marked.ts';
 
 /** Compressing takes 4 ms of every 40, so that questions are hardly delayed. */
 const COMPRESS_FOR = 4;
@@ -64,7 +64,7 @@ interface Opened {
  * Holds the newest state of an archive for each audience: folds entries in, keeps the search index in step and tells
  * subscribers what each entry touched. States that were given out stay as they are.
  */
-export class Holder extends Home {
+export class Holder extends SharedCaches {
   #desk: Facts = NO_FACTS;
   #reader: Opened | undefined;
   /** Hash of the last entry folded in, once one was. */

@@ -1,9 +1,9 @@
-import type { Audience } from './audience.ts';
 import type { SpecimenRow } from './facts.ts';
-import type { Home } from './home.ts';
 import { Pace } from './pace.ts';
+import type { SharedCaches } from './shared-caches.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 import type { State } from './state.ts';
+import type { Audience } from './visibility/audience.ts';
 
 /** Something calculated from each specimen separately, such as a segment of the pattern graph. */
 export interface Reader {
@@ -19,11 +19,11 @@ export interface Reader {
  * use, so everything that needs a row gets it at once.
  */
 class Readings {
-  readonly #home: Home;
+  readonly #shared: SharedCaches;
   readonly #readers: Reader[] = [];
 
-  constructor(home: Home) {
-    this.#home = home;
+  constructor(shared: SharedCaches) {
+    this.#shared = shared;
   }
 
   /**
@@ -37,10 +37,10 @@ class Readings {
     const done = new WeakSet<State>();
     return async (state, signal) => {
       if (done.has(state)) return;
-      const changed = read === undefined ? undefined : this.#home.changesBetween(read, state.edition);
+      const changed = read === undefined ? undefined : this.#shared.changesBetween(read, state.edition);
       const ids = changed && [
         ...[...changed, state.aside].flatMap(({ specimens }) => [...specimens]),
-        ...this.#home.partlyHidden(),
+        ...this.#shared.partlyHidden(),
       ];
       // By id, and not as they changed: what is found first follows from the order of reading, and may not tell of changes that
       // an audience does not see.
@@ -48,7 +48,7 @@ class Readings {
         ? [...new Set(ids)].sort().flatMap((id) => state.specimenRow(id) ?? [])
         : state.specimenRows();
       const pace = new Pace(signal);
-      this.#home.readings++;
+      this.#shared.readings++;
       try {
         for (const row of rows) {
           if (!reader.needs(row)) continue;
@@ -56,7 +56,7 @@ class Readings {
           await pace.rest();
         }
       } finally {
-        this.#home.readings--;
+        this.#shared.readings--;
       }
       // A readers' state may lack rows that a later state of the same edition has.
       if (state.audience === 'desk') read = state.edition;
@@ -74,8 +74,8 @@ class Readings {
 }
 
 /** The readings of an archive. */
-export function readingsOf(home: Home): Readings {
-  return home.kept(makeReadings);
+export function readingsOf(shared: SharedCaches): Readings {
+  return shared.kept(makeReadings);
 }
 
-const makeReadings = (home: Home) => new Readings(home);
+const makeReadings = (shared: SharedCaches) => new Readings(shared);

@@ -15,8 +15,8 @@ import { componentMeant, TEARDOWN, thingId } from '../model/ids.ts';
 import type { Connection, Net } from '../model/net.ts';
 import { boardOf, groupedByEach } from './board-of.ts';
 import { type CategoriesOf, isCounted, isFitted, type LabelWeights } from './labels.ts';
-import type { KindSpread, UnnamedKinds } from './unnamed-kinds.ts';
-import { UnnamedOf } from './unnamed-of.ts';
+import type { KindSpread, UnnamedKinds } from './unnamed/unnamed-kinds.ts';
+import { UnnamedOf } from './unnamed/unnamed-of.ts';
 
 /** An opened specimen with look-ups made once, for questions about a single device. */
 export interface OpenedSpecimen {

@@ -15,14 +15,14 @@ import type { DecisionJudgement } from '../model/decision.ts';
 import type { Device } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { parseDecisionId } from '../model/ids.ts';
-import type { Audience } from './audience.ts';
 import { type Facts, FactsDraft, type SpecimenRow } from './facts.ts';
 import { applyEntry } from './fold.ts';
-import type { Home } from './home.ts';
-import type { SearchHit, SearchKind } from './search-index.ts';
+import type { SearchHit, SearchKind } from './search/search-index.ts';
+import type { SharedCaches } from './shared-caches.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 import { TouchedIds } from './touched-ids.ts';
-import { UnnamedKinds } from './unnamed-kinds.ts';
+import { UnnamedKinds } from './unnamed/unnamed-kinds.ts';
+import type { Audience } from './visibility/audience.ts';
 
 /** A what-if: the original state, and the devices that the change touches. */
 export interface Trial {
@@ -56,7 +56,7 @@ export interface Searched {
  */
 export class State {
   readonly facts: Facts;
-  readonly home: Home;
+  readonly shared: SharedCaches;
   readonly audience: Audience;
   readonly now: string;
   readonly edition: number;
@@ -67,9 +67,13 @@ export class State {
   readonly #searched: Searched | undefined;
   readonly #derived = new Map<(state: State) => unknown, unknown>();
 
-  constructor(facts: Facts, home: Home, { audience, now, edition, trial, unnamed, aside, searched }: Origin) {
+  constructor(
+    facts: Facts,
+    shared: SharedCaches,
+    { audience, now, edition, trial, unnamed, aside, searched }: Origin,
+  ) {
     this.facts = facts;
-    this.home = home;
+    this.shared = shared;
     this.audience = audience;
     this.now = now;
     this.edition = edition;
@@ -123,12 +127,12 @@ export class State {
 
   specimen(id: string): OpenedSpecimen | undefined {
     const row = this.specimenRow(id);
-    return row && this.home.open(row, this.#categoriesOf, this.unnamed);
+    return row && this.shared.open(row, this.#categoriesOf, this.unnamed);
   }
 
   /** The same for a pass over many: not cached. */
   peek(row: SpecimenRow): OpenedSpecimen {
-    return this.home.peek(row, this.#categoriesOf, this.unnamed);
+    return this.shared.peek(row, this.#categoriesOf, this.unnamed);
   }
 
   /** By id. */
@@ -231,7 +235,7 @@ export class State {
 
   /** Hits of a full-text search, best first. */
   *search(question: string, kinds?: ReadonlySet<SearchKind>): Generator<SearchHit> {
-    const hits = this.#searched?.find(question) ?? this.home.search?.find(question, this.edition) ?? [];
+    const hits = this.#searched?.find(question) ?? this.shared.search?.find(question, this.edition) ?? [];
     for (const hit of hits) {
       if ((!kinds || kinds.has(hit.kind)) && this.#seesHit(hit)) yield hit;
     }
@@ -242,7 +246,7 @@ export class State {
    * @param entries entries as a journal would number them behind {@link sequence}
    */
   with(entries: readonly Entry[]): State {
-    const draft = new FactsDraft(this.facts, this.home.names);
+    const draft = new FactsDraft(this.facts, this.shared.names);
     const changes = new TouchedIds();
     for (const entry of entries) changes.add(applyEntry(draft, entry));
     const facts = draft.seal();
@@ -251,7 +255,7 @@ export class State {
     for (const id of changes.decisions) devices.add(parseDecisionId(id)?.device as string);
     const { audience, now, edition } = this;
     changes.addAll(this.aside);
-    return new State(facts, this.home, {
+    return new State(facts, this.shared, {
       audience,
       now,
       edition,
@@ -301,28 +305,28 @@ const lastTables = (): Record<Audience, Table> => ({ reader: {}, desk: {} });
 
 /** Lets a state that was restored have the table that it had, and later ones count only what differs. */
 export function keepTable(state: State, table: UnnamedKinds): void {
-  const { audience, edition, aside, home } = state;
-  Object.assign(home.kept(lastTables)[audience], { table, of: { edition, aside } });
+  const { audience, edition, aside, shared } = state;
+  Object.assign(shared.kept(lastTables)[audience], { table, of: { edition, aside } });
 }
 
 function learntFrom(state: State): UnnamedKinds {
-  const { facts, home, edition, aside } = state;
-  const tables = home.kept(lastTables);
+  const { facts, shared, edition, aside } = state;
+  const tables = shared.kept(lastTables);
   const last = tables[state.audience];
   const categoriesOf = (part: string) => facts.records.parts.get(part)?.categories;
-  const between = last.of && home.changesBetween(last.of.edition, edition);
+  const between = last.of && shared.changesBetween(last.of.edition, edition);
   if (last.table && last.of && between) {
     const ids = new Set([...between, last.of.aside, aside].flatMap(({ specimens }) => [...specimens]));
-    for (const id of home.partlyHidden()) ids.add(id);
+    for (const id of shared.partlyHidden()) ids.add(id);
     last.table = last.table.relearn(
       [...ids].map((id) => [id, facts.specimens.get(id)] as const),
-      home.names,
+      shared.names,
       categoriesOf,
     );
   } else
     last.table = UnnamedKinds.learn(
       facts.specimens.values(),
-      home.names,
+      shared.names,
       // What is said alike for both is the same object, so that what was calculated with it is, too.
       last.table ?? tables.desk.table ?? tables.reader.table,
       undefined,

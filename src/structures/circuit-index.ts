@@ -105,5 +105,5 @@ const make = () => new CircuitIndex();
 
 /** The index of a state's archive. */
 export function circuitIndexOf(state: State): CircuitIndex {
-  return state.home.kept(make);
+  return state.shared.kept(make);
 }

@@ -1,6 +1,6 @@
 import { certainlyBefore, dateRange, yearOf } from '../model/dates.ts';
 import type { Device } from '../model/dossier.ts';
-import { compareText } from '../state/device-list.ts';
+import { compareText } from '../state/lists/device-list.ts';
 import { tidy } from '../statistics/tidy.ts';
 import type { Adopter } from './answer.ts';
 import type { DeviceWeight } from './subject.ts';

@@ -1,5 +1,5 @@
 import type { Device } from '../model/dossier.ts';
-import type { DeviceFilter } from '../state/device-list.ts';
+import type { DeviceFilter } from '../state/lists/device-list.ts';
 import type { Direction } from '../statistics/direction.ts';
 import type { Interval } from '../statistics/proportion.ts';
 import type { FiveNumbers } from '../statistics/quantile.ts';

@@ -1,7 +1,7 @@
 import { dateRange, isPartialDate } from '../model/dates.ts';
 import { BODY_SITES } from '../model/dossier.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { DeviceFilter } from '../state/device-list.ts';
+import type { DeviceFilter } from '../state/lists/device-list.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import { didYouMean } from '../text/near.ts';

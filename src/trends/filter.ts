@@ -1,6 +1,6 @@
 import type { Device } from '../model/dossier.ts';
 import type { FigureWhere } from '../model/figure.ts';
-import { type DeviceFilter, devicePredicate } from '../state/device-list.ts';
+import { type DeviceFilter, devicePredicate } from '../state/lists/device-list.ts';
 import type { State } from '../state/state.ts';
 import { checkDeviceFilter } from './check-filter.ts';
 import { visibleDevices } from './visible-devices.ts';

@@ -4,9 +4,9 @@ import { type Quantity as Amount, valueIn } from '../model/quantity.ts';
 import { isUnder, PARAMETERS } from '../model/taxonomy.ts';
 import { knownCategory } from '../presence/asked.ts';
 import { presenceOf, presenceRow, thingOf } from '../presence/presence.ts';
-import { COLUMN, COLUMNS, categoryOf } from '../state/component-columns.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import { CERTAIN } from '../state/labels.ts';
+import { COLUMN, COLUMNS, categoryOf } from '../state/lists/component-columns.ts';
 import type { State } from '../state/state.ts';
 import { ABSENT, known, NOT_OBSERVED, type Reading } from '../statistics/missing.ts';
 import { median } from '../statistics/quantile.ts';
@@ -103,7 +103,7 @@ function unitOf(parameter: string): string {
 function partValues(state: State, parameter: string, unit: string): (part: number) => number | undefined {
   const values = new Map<number, number | undefined>();
   const read = (number: number) => {
-    const value = state.part(state.home.names.textOf(number))?.parameters[parameter];
+    const value = state.part(state.shared.names.textOf(number))?.parameters[parameter];
     if (value === undefined) return undefined;
     return typeof value === 'number' ? value : valueIn(value as Amount, unit);
   };
@@ -138,6 +138,6 @@ function readSpecimen(
 function isOf(state: State, columns: Uint32Array, at: number, category: string): boolean {
   const looks = categoryOf(columns[at + COLUMN.category]);
   if (looks !== undefined && isUnder(looks, category)) return true;
-  const part = state.part(state.home.names.textOf(columns[at + COLUMN.part]));
+  const part = state.part(state.shared.names.textOf(columns[at + COLUMN.part]));
   return part?.categories.some((term) => isUnder(term, category)) ?? false;
 }

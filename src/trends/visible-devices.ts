@@ -6,7 +6,7 @@ import {
   categoryNumber,
   countedIn,
   countsIn,
-} from '../state/component-columns.ts';
+} from '../state/lists/component-columns.ts';
 import type { State } from '../state/state.ts';
 
 /** Devices of a state, gathered once for all questions to an unchanged archive. */

@@ -10,7 +10,7 @@ import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 import { COLLECTIONS } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/questions/patterns.ts';
-import { listDevices } from '../../src/state/device-list.ts';
+import { listDevices } from '../../src/state/lists/device-list.ts';
 import type { State } from '../../src/state/state.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from './generate.ts';
 

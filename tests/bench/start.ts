@@ -16,7 +16,7 @@ import { Archive } from '../../src/archive.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
 import { presenceOf, readTogether } from '../../src/presence/presence.ts';
-import type { Audience } from '../../src/state/audience.ts';
+import type { Audience } from '../../src/state/visibility/audience.ts';
 
 const PORT = 48_601;
 const BEHIND = 1_000;

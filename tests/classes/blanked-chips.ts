@@ -6,7 +6,7 @@ import { componentMeant, pinOf } from '../../src/model/ids.ts';
 import { isUnder } from '../../src/model/taxonomy.ts';
 import type { CategoriesOf } from '../../src/state/labels.ts';
 import { openSpecimen } from '../../src/state/specimen.ts';
-import type { UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import type { UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 import {
   REFERENCE_BOARDS,
   type ReferenceName,

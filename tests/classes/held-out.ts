@@ -33,7 +33,7 @@ export async function heldOut(
     const own = view.specimensOf(device);
     const unnamed = view.unnamed.relearn(
       own.map(({ id }) => [id, undefined] as const),
-      view.home.names,
+      view.shared.names,
     );
     for (const row of own) {
       const specimen = view.specimen(row.id);

@@ -3,7 +3,7 @@ import { catalogueSchema } from '../../src/model/catalogue.ts';
 import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
 import { Names } from '../../src/state/names.ts';
 import { openSpecimen } from '../../src/state/specimen.ts';
-import { UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import { UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 import { archiveOf, type Served, serve } from '../service/serving.ts';
 
 // The case that an editor meets in every device: no marking, no package, traces to a pressure sensor, the side button and the

@@ -3,7 +3,7 @@ import { stringify } from 'yaml';
 import { COUNTED_BOARDS, lessonsOf, spelled } from '../../src/classes/lessons.ts';
 import { boardOf } from '../../src/state/board-of.ts';
 import { Names } from '../../src/state/names.ts';
-import { UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import { UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 import { clopperPearson } from '../../src/statistics/proportion.ts';
 import { REFERENCE_BOARDS } from '../reference-boards.ts';
 import {

@@ -4,7 +4,7 @@ import { neighboursOf } from '../../src/identification/neighbours.ts';
 import { type Dossier, dossierSchema } from '../../src/model/dossier.ts';
 import { Names } from '../../src/state/names.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../src/state/specimen.ts';
-import { UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import { UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 
 const UNNAMED = UnnamedKinds.learn([], new Names());
 

@@ -8,7 +8,7 @@ import { componentMeant } from '../../src/model/ids.ts';
 import { isUnder } from '../../src/model/taxonomy.ts';
 import { Names } from '../../src/state/names.ts';
 import { openSpecimen } from '../../src/state/specimen.ts';
-import { UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import { UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 import {
   REFERENCE_BOARDS,
   type ReferenceName,

@@ -102,7 +102,7 @@ describe('a state of readers that answers as the desk does is found out', () => 
   test.each(MEMBERS)('%s', async (member) => {
     const [reader, desk] = [archive.state('reader'), archive.state('desk')];
     // A state of its own: what the readers' has derived already is kept in it.
-    const leaking = new State(reader.facts, reader.home, { ...reader });
+    const leaking = new State(reader.facts, reader.shared, { ...reader });
     const value = desk[member];
     Object.defineProperty(leaking, member, {
       value: typeof value === 'function' ? value.bind(desk) : value,
@@ -113,7 +113,7 @@ describe('a state of readers that answers as the desk does is found out', () => 
   test.each(PARTS)('%s of its facts', async (part) => {
     const [reader, desk] = [archive.state('reader'), archive.state('desk')];
     const facts = { ...reader.facts, [part]: desk.facts[part] };
-    expect(await isFound(new State(facts, reader.home, { ...reader }))).toBe(true);
+    expect(await isFound(new State(facts, reader.shared, { ...reader }))).toBe(true);
   });
 });
 

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Change } from '../../src/model/entry.ts';
 import { CERTAIN } from '../../src/state/labels.ts';
-import type { KindSpread, UnnamedKinds } from '../../src/state/unnamed-kinds.ts';
+import type { KindSpread, UnnamedKinds } from '../../src/state/unnamed/unnamed-kinds.ts';
 import { generateCatalogue, generateDossiers, seededRandom } from '../bench/generate.ts';
 import { BY, dossierChange, entriesOf, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 

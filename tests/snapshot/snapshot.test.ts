@@ -196,7 +196,7 @@ async function answers(state: State): Promise<Record<string, unknown>> {
       TERMS.filter((_, at) => at % 3 === 0).map((term) => devicePresence(state, id, term)),
     ]);
   return {
-    facts: contentOf(state.facts, state.home.names),
+    facts: contentOf(state.facts, state.shared.names),
     sequence: [state.sequence, state.instant],
     search: WORDS.map((word) => [...state.search(word)]),
     specimens: rows.map((row) => {

@@ -24,8 +24,8 @@ const folded = (changes: readonly Change[]) => {
 };
 
 /** All that a state holds, but for when and in which order it came, which differs where the hidden was left out. */
-function saidBy({ facts, home }: State) {
-  const { judgements, specimens, corrections, into, ...content } = contentOf(facts, home.names);
+function saidBy({ facts, shared }: State) {
+  const { judgements, specimens, corrections, into, ...content } = contentOf(facts, shared.names);
   return {
     ...content,
     // Of what is not described only the links that lead there are known, and these stand with what they come from.

@@ -1,5 +1,5 @@
-import { COLUMN, COLUMNS } from '../../src/state/component-columns.ts';
 import type { Facts } from '../../src/state/facts.ts';
+import { COLUMN, COLUMNS } from '../../src/state/lists/component-columns.ts';
 import { dossierOf } from '../../src/state/merge.ts';
 import type { Names } from '../../src/state/names.ts';
 

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { EarlierReaders } from '../../src/state/earlier-readers.ts';
 import { type Facts, FactsDraft, NO_FACTS } from '../../src/state/facts.ts';
 import { applyEntry } from '../../src/state/fold.ts';
 import { Holder } from '../../src/state/holder.ts';
+import { EarlierReaders } from '../../src/state/past/earlier-readers.ts';
 import { entriesOf } from './archive-of.ts';
 import { contentOf } from './content-of.ts';
 import { HOURS, journalSteps } from './hidden-archive.ts';

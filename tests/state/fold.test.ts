@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import type { Change } from '../../src/model/entry.ts';
-import { COLUMN } from '../../src/state/component-columns.ts';
 import { type Facts, FactsDraft, NO_FACTS } from '../../src/state/facts.ts';
 import { applyEntry } from '../../src/state/fold.ts';
+import { COLUMN } from '../../src/state/lists/component-columns.ts';
 import { dossierOf as currentDossier } from '../../src/state/merge.ts';
 import { Names } from '../../src/state/names.ts';
 import { BY, catalogueChanges, DEVICE, dossierChange, entriesOf, SMALL_CATALOGUE } from './archive-of.ts';

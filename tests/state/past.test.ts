@@ -4,8 +4,8 @@ import { Archive } from '../../src/archive.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import type { Change, Entry } from '../../src/model/entry.ts';
 import { patternRows } from '../../src/questions/patterns.ts';
-import { listDevices } from '../../src/state/device-list.ts';
 import { Holder } from '../../src/state/holder.ts';
+import { listDevices } from '../../src/state/lists/device-list.ts';
 import type { State } from '../../src/state/state.ts';
 import { BY, catalogueChanges, dossierChange } from './archive-of.ts';
 import { contentOf } from './content-of.ts';
@@ -161,7 +161,7 @@ describe('an earlier state', () => {
           for (const look of looks) {
             const before = entries.filter(({ instant }) => instant <= at(look));
             const then = await archive.asOf(at(look), 'desk');
-            const facts = await answersOf(then, then.home);
+            const facts = await answersOf(then, then.shared);
             expect(facts).toEqual(await alone(before, at(look)));
             const next = coming.shift();
             if (next) {
@@ -170,7 +170,7 @@ describe('an earlier state', () => {
               for await (const batch of journal.read({ after: entries.length })) entries.push(...batch);
             }
             const present = archive.state('desk');
-            expect(await answersOf(present, present.home)).toEqual(await alone(entries, at(99)));
+            expect(await answersOf(present, present.shared)).toEqual(await alone(entries, at(99)));
           }
           await archive.close();
         },

@@ -1,10 +1,10 @@
 import { expect, test } from 'vitest';
 import type { Change } from '../../src/model/entry.ts';
-import { EarlierHome } from '../../src/state/earlier-home.ts';
-import { EarlierReaders } from '../../src/state/earlier-readers.ts';
 import { FactsDraft, NO_FACTS } from '../../src/state/facts.ts';
 import { applyEntry } from '../../src/state/fold.ts';
 import { Holder } from '../../src/state/holder.ts';
+import { EarlierCaches } from '../../src/state/past/earlier-caches.ts';
+import { EarlierReaders } from '../../src/state/past/earlier-readers.ts';
 import type { State } from '../../src/state/state.ts';
 import { BY, catalogueChanges, dossierChange, entriesOf } from './archive-of.ts';
 
@@ -56,7 +56,7 @@ function journal(changes: readonly Change[]) {
   }));
   const whole = new Holder();
   whole.apply(entries);
-  const home = new EarlierHome(whole.names);
+  const shared = new EarlierCaches(whole.names);
   const foldedTo = (instant: string) => {
     const draft = new FactsDraft(NO_FACTS, whole.names);
     for (const entry of entries) if (entry.instant <= instant) applyEntry(draft, entry);
@@ -65,7 +65,7 @@ function journal(changes: readonly Change[]) {
   return {
     at: (hour: number) => whole.state('reader', HOUR(hour)),
     asOf: (past: number, hour: number) =>
-      home.stateOf(
+      shared.stateOf(
         new EarlierReaders(whole.names).at(foldedTo(HOUR(past)), HOUR(past), whole.seenNow(HOUR(hour))),
         'reader',
         HOUR(past),

@@ -5,7 +5,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { COLLECTIONS, catalogueSchema } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
 import { findPattern } from '../../src/patterns/find.ts';
-import { listDevices } from '../../src/state/device-list.ts';
+import { listDevices } from '../../src/state/lists/device-list.ts';
 import type { State } from '../../src/state/state.ts';
 import { trend } from '../../src/trends/trends.ts';
 import { BY, dossierOf, SMALL_CATALOGUE } from './archive-of.ts';

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { ClockCorrected } from '../../src/model/clock.ts';
-import { shiftOf, Timeline } from '../../src/state/timeline.ts';
+import { shiftOf, Timeline } from '../../src/state/past/timeline.ts';
 
 // The definition, calculated entry by entry: an entry counts from the latest instant, as corrected, of those up to itself.
 

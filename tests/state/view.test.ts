@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
-import { listComponents } from '../../src/state/component-list.ts';
-import { listDevices } from '../../src/state/device-list.ts';
+import { listComponents } from '../../src/state/lists/component-list.ts';
+import { listDevices } from '../../src/state/lists/device-list.ts';
 import { catalogueChanges, DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from './archive-of.ts';
 
 const COMPONENT = { id: 'U1', marking: 'ZZHIDDEN' } as const;

@@ -2,9 +2,9 @@ import type { z } from 'zod';
 import type { patternSchema } from '../../src/model/catalogue.ts';
 import type { Change } from '../../src/model/entry.ts';
 import type { connectionSchema } from '../../src/model/net.ts';
-import type { Audience } from '../../src/state/audience.ts';
 import type { Holder } from '../../src/state/holder.ts';
 import type { State } from '../../src/state/state.ts';
+import type { Audience } from '../../src/state/visibility/audience.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a component is for certain, or its rival kinds with their probabilities. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { DeviceFilter } from '../../src/state/device-list.ts';
+import type { DeviceFilter } from '../../src/state/lists/device-list.ts';
 import { devicesWhere } from '../../src/trends/filter.ts';
 import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 

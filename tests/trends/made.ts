@@ -1,9 +1,9 @@
 import type { z } from 'zod';
 import type { candidateSchema, deviceSchema } from '../../src/model/dossier.ts';
 import type { Change } from '../../src/model/entry.ts';
-import type { Audience } from '../../src/state/audience.ts';
 import type { Holder } from '../../src/state/holder.ts';
 import type { State } from '../../src/state/state.ts';
+import type { Audience } from '../../src/state/visibility/audience.ts';
 import { catalogueChanges, dossierChange, liveOf } from '../state/archive-of.ts';
 
 /** What a chip may be, as a dossier has it. */

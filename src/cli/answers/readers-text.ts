@@ -1,4 +1,4 @@
-import { isNoDifference, type ReadersDifference } from '../../state/readers-difference.ts';
+import { isNoDifference, type ReadersDifference } from '../../state/visibility/readers-difference.ts';
 
 /** Ids shown of each list. */
 const SHOWN = 5;

@@ -12,10 +12,10 @@ import {
   survey,
   today,
 } from '../../questions/exports.ts';
-import type { Audience } from '../../state/audience.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import { notFound, notOpened } from '../../state/resolve.ts';
 import type { State } from '../../state/state.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { counted } from '../answers/figures.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';

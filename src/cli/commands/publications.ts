@@ -1,7 +1,7 @@
 import { type Claim, claimIdOf, type Publication } from '../../model/catalogue.ts';
-import { recallOf } from '../../state/audience.ts';
 import { resolved } from '../../state/resolve.ts';
 import type { State } from '../../state/state.ts';
+import { recallOf } from '../../state/visibility/audience.ts';
 import { counted } from '../answers/figures.ts';
 import { visibilityColumn, visibilityText } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';

@@ -1,4 +1,4 @@
-import { SEARCH_KINDS, type SearchKind } from '../../state/search-index.ts';
+import { SEARCH_KINDS, type SearchKind } from '../../state/search/search-index.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { UsageError } from '../frame/exit.ts';

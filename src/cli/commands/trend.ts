@@ -2,7 +2,7 @@ import { trendRows } from '../../export/answer-rows.ts';
 import { toTable } from '../../export/table.ts';
 import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
 import { trendsOf } from '../../questions/trends.ts';
-import type { DeviceFilter } from '../../state/device-list.ts';
+import type { DeviceFilter } from '../../state/lists/device-list.ts';
 import type { TrendAnswer } from '../../trends/answer.ts';
 import { FACETS, PERIOD_LENGTHS } from '../../trends/asked.ts';
 import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';

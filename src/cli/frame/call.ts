@@ -5,8 +5,8 @@ import type { Journal } from '../../journal/journal.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
 import type { Authorship } from '../../model/entry.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import type { Format } from './answer.ts';
 import {
   hasArchive,

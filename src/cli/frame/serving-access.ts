@@ -4,7 +4,7 @@ import type { Accounts } from '../../access/accounts.ts';
 import { localAccount, nameOrWhyNot } from '../../access/local-account.ts';
 import { CasebackError } from '../../model/problems.ts';
 import type { ServiceOptions } from '../../service/server/options.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import { loginName, type Place } from './data-folder.ts';
 import { quoted, UsageError } from './exit.ts';

@@ -10,7 +10,7 @@ import { createService } from '../../service/create-service.ts';
 import { Metrics, metricsRoute } from '../../service/server/metrics.ts';
 import { removeLeftovers } from '../../snapshot/leftovers.ts';
 import type { BegunSnapshot } from '../../snapshot/read-early.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { accountsOf } from './accounts.ts';
 import type { Call } from './call.ts';
 import {

@@ -2,7 +2,7 @@ import { join } from 'node:path';
 import type { SnapshotPlace } from '../../archive/opening.ts';
 import type { Archive } from '../../archive.ts';
 import type { BegunSnapshot } from '../../snapshot/read-early.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { written } from './data-folder.ts';
 import type { Terminal } from './terminal.ts';
 

@@ -1,5 +1,5 @@
 import type { Device } from '../../model/dossier.ts';
-import { compareText } from '../../state/device-list.ts';
+import { compareText } from '../../state/lists/device-list.ts';
 import type { State } from '../../state/state.ts';
 import { type AlignmentOptions, alignColumns, type DeviceAlignment } from '../alignment.ts';
 import { type Compared, comparedOf } from '../representative.ts';

@@ -1,6 +1,6 @@
 import type { Device } from '../../model/dossier.ts';
-import { compareText } from '../../state/device-list.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
+import { compareText } from '../../state/lists/device-list.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
 import { representative } from '../representative.ts';
@@ -65,7 +65,7 @@ const make = () => new KernelIndex();
 
 /** The index of a state's archive. */
 export function kernelIndexOf(state: State): KernelIndex {
-  return state.home.kept(make);
+  return state.shared.kept(make);
 }
 
 /** Normalised kernel of two specimens, 0 to 1. */

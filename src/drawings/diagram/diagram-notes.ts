@@ -1,5 +1,5 @@
 import { designatorOf } from '../../model/designator.ts';
-import { compareText } from '../../state/device-list.ts';
+import { compareText } from '../../state/lists/device-list.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import { DOUBTS } from '../board-notes.ts';
 import { designatorList } from '../designator-list.ts';

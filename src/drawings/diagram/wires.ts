@@ -3,7 +3,7 @@ import type { Net } from '../../model/net.ts';
 import type { DerivedNets } from '../../nets/nets.ts';
 import { busOf } from '../../nets/signal-paths.ts';
 import type { Conductor } from '../../nets/wiring.ts';
-import { compareText } from '../../state/device-list.ts';
+import { compareText } from '../../state/lists/device-list.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 
 // What joins the components of a block diagram: nets and traced connections as recorded, and what follows from them where a way

@@ -1,5 +1,5 @@
 import type { Who } from '../../access/roles.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 
 /** Whoever sent a request. */
 export interface Asker extends Who {

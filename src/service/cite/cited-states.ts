@@ -1,7 +1,7 @@
 import type { Archive } from '../../archive.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { Audience } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { Sealing } from '../server/sealed.ts';
 
 // What names a state for ever. An instant does not: two entries may share a millisecond, and a correction of the clock dates entries anew. The number

@@ -1,8 +1,8 @@
 import { LRUCache } from 'lru-cache';
 import type { Archive } from '../../archive.ts';
 import type { Feed } from '../../model/catalogue.ts';
-import type { Audience } from '../../state/audience.ts';
 import type { Facts } from '../../state/facts.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { askFeed, type Data, type FeedAsker } from './ask.ts';
 import { type Form, type Representation, represented } from './representations.ts';
 

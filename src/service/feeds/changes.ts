@@ -1,4 +1,4 @@
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import type { FeedAnswer } from './answers.ts';
 import type { FeedWatch } from './watch.ts';
 

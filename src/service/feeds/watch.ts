@@ -1,6 +1,6 @@
 import type { Archive } from '../../archive.ts';
-import type { Audience } from '../../state/audience.ts';
 import type { Facts } from '../../state/facts.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import type { FeedAnswer, FeedAnswers } from './answers.ts';
 
 /** Longest time between two looks, ms: the clock of the machine may be put forward. */

@@ -1,7 +1,7 @@
 import { BODY_SITES } from '../../model/dossier.ts';
 import { devicesHaving } from '../../presence/presence.ts';
 import { checkDeviceFilter } from '../../questions/devices.ts';
-import type { DeviceFilter } from '../../state/device-list.ts';
+import type { DeviceFilter } from '../../state/lists/device-list.ts';
 import type { State } from '../../state/state.ts';
 import type * as Api from './resolver-types.ts';
 import { enumWord, knownTerm } from './words.ts';

@@ -1,6 +1,6 @@
 import type { Visible } from '../../model/visibility.ts';
-import { recallOf } from '../../state/audience.ts';
 import type { State } from '../../state/state.ts';
+import { recallOf } from '../../state/visibility/audience.ts';
 import { enumName } from './words.ts';
 
 /**

@@ -11,9 +11,9 @@ import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } 
 import type { CandidatesSource, DisagreementSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { TrendSource } from './trends/trends.ts';
-import type { ChartSource } from './charts.ts';
+import type { ChartSource } from './charts/charts.ts';
 import type { PackSource } from './packs/packs.ts';
-import type { ExportFileSource } from './exports.ts';
+import type { ExportFileSource } from './exports/exports.ts';
 import type { StructureSource } from './structures/structures.ts';
 import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';

@@ -5,7 +5,7 @@ import type { SignOn } from '../../access/sign-on.ts';
 import type { Documents } from '../../api-schema/document-id.ts';
 import { QUESTION_LIMITS, type QuestionLimits } from '../../api-schema/question-limits.ts';
 import type { Archive } from '../../archive.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import type { PostOptions } from '../webhooks/post.ts';
 import type { Webhooks } from '../webhooks/webhooks.ts';
 import type { Metrics } from './metrics.ts';

@@ -1,5 +1,5 @@
 import type { Sql } from '../../access/sql-store.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 
 // Instants are ISO 8601 in UTC with milliseconds, so that they sort as text.
 

@@ -1,6 +1,6 @@
 import { randomUUID } from 'node:crypto';
 import { CasebackError } from '../../model/problems.ts';
-import type { Audience } from '../../state/audience.ts';
+import type { Audience } from '../../state/visibility/audience.ts';
 import { oneLine } from '../../text/plain-text.ts';
 import { type AddressRules, webhookAddress } from './addresses.ts';
 import { newMessageId, newSecret } from './signing.ts';

@@ -1,5 +1,5 @@
 import { CasebackError } from '../../../model/problems.ts';
-import type { SearchHit } from '../../../state/search-index.ts';
+import type { SearchHit } from '../../../state/search/search-index.ts';
 import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';

@@ -8,7 +8,7 @@ import {
   specimenIdOf,
 } from '../../../model/dossier.ts';
 import { CasebackError } from '../../../model/problems.ts';
-import type { ReadersDifference } from '../../../state/readers-difference.ts';
+import type { ReadersDifference } from '../../../state/visibility/readers-difference.ts';
 import { componentIn, observationIn } from '../node.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';

@@ -6,7 +6,7 @@ import { chartOfComparison } from '../../../questions/charts.ts';
 import { alignedComponents, alignmentWeights, comparisonSections } from '../../../questions/comparison.ts';
 import { countsOf, deviceToCompare } from '../../../questions/devices.ts';
 import type { State } from '../../../state/state.ts';
-import { chartSource, sizeOf } from '../charts.ts';
+import { chartSource, sizeOf } from '../charts/charts.ts';
 import { componentSource } from '../component-sources.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type * as Api from '../resolver-types.ts';

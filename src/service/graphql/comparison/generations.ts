@@ -14,7 +14,7 @@ import {
 } from '../../../questions/comparison.ts';
 import { deviceToCompare } from '../../../questions/devices.ts';
 import type { State } from '../../../state/state.ts';
-import { chartSource, sizeOf } from '../charts.ts';
+import { chartSource, sizeOf } from '../charts/charts.ts';
 import { type Seen, viewOf } from '../context.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import {

@@ -2,13 +2,13 @@ import { SIDES } from '../../../model/board.ts';
 import { dateRange } from '../../../model/dates.ts';
 import { compareDesignators } from '../../../model/designator.ts';
 import { CasebackError } from '../../../model/problems.ts';
-import { COLUMN, COLUMNS } from '../../../state/component-columns.ts';
+import { COLUMN, COLUMNS } from '../../../state/lists/component-columns.ts';
 import {
   type ComponentFilter,
   type ComponentOrder,
   type ComponentRef,
   listComponents,
-} from '../../../state/component-list.ts';
+} from '../../../state/lists/component-list.ts';
 import type { State } from '../../../state/state.ts';
 import { componentSource } from '../component-sources.ts';
 import { deviceFilter } from '../device-filter.ts';
@@ -42,7 +42,7 @@ export function pageOfComponents(
 /** Sort value, specimen, designator. */
 function keyOf(view: State, field: ComponentOrder, { specimen, row }: ComponentRef): Key {
   const released = field === 'RELEASED' ? view.device(specimen.deviceId)?.released : undefined;
-  const designator = view.home.names.textOf(specimen.columns[row * COLUMNS + COLUMN.designator]);
+  const designator = view.shared.names.textOf(specimen.columns[row * COLUMNS + COLUMN.designator]);
   return [released ? dateRange(released).first : '', specimen.id, designator];
 }
 

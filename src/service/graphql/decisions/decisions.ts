@@ -6,7 +6,7 @@ import {
   decisionsOf,
   evidenceOfDecision,
 } from '../../../questions/decisions.ts';
-import { compareText } from '../../../state/device-list.ts';
+import { compareText } from '../../../state/lists/device-list.ts';
 import type { State } from '../../../state/state.ts';
 import { phraseAsShown } from '../../../statistics/likelihood-words.ts';
 import { authorship, entrySource } from '../changes/input.ts';

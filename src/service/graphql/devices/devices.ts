@@ -1,6 +1,6 @@
 import { yearOf } from '../../../model/dates.ts';
 import { deviceMarks, devicesAfter, kindCounts } from '../../../questions/devices.ts';
-import { type DeviceFilter, deviceKey, listDevices } from '../../../state/device-list.ts';
+import { type DeviceFilter, deviceKey, listDevices } from '../../../state/lists/device-list.ts';
 import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';

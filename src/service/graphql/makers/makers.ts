@@ -1,4 +1,4 @@
-import { compareText } from '../../../state/device-list.ts';
+import { compareText } from '../../../state/lists/device-list.ts';
 import type { State } from '../../../state/state.ts';
 import { viewOf } from '../context.ts';
 import { pageOfDevices } from '../devices/devices.ts';

@@ -10,7 +10,7 @@ import type {
 import type { NearDevice } from '../../../patterns/near-find.ts';
 import { patternSql } from '../../../questions/mirror.ts';
 import { explainPattern, findPattern, nearPattern, patternRows } from '../../../questions/patterns.ts';
-import { listDevices } from '../../../state/device-list.ts';
+import { listDevices } from '../../../state/lists/device-list.ts';
 import { resolved } from '../../../state/resolve.ts';
 import type { State } from '../../../state/state.ts';
 import { tidy } from '../../../statistics/tidy.ts';

@@ -1,5 +1,5 @@
 import { publicationItem, sourceItem } from '../../../citation/csl.ts';
-import { compareText } from '../../../state/device-list.ts';
+import { compareText } from '../../../state/lists/device-list.ts';
 import { viewOf } from '../context.ts';
 import { sortedListing } from '../listing.ts';
 import { itself, marks, recalled } from '../marks.ts';

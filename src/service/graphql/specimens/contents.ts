@@ -7,7 +7,7 @@ import { netMembers, netsIn } from '../../../questions/contents.ts';
 import { deviceToCompare, subsystemCounts } from '../../../questions/devices.ts';
 import { Names } from '../../../state/names.ts';
 import { type OpenedSpecimen, openSpecimen } from '../../../state/specimen.ts';
-import { UnnamedKinds } from '../../../state/unnamed-kinds.ts';
+import { UnnamedKinds } from '../../../state/unnamed/unnamed-kinds.ts';
 import { categoryOf, componentSource, identificationSource } from '../component-sources.ts';
 import { rankedListing, sortedListing } from '../listing.ts';
 import { type PageArguments, paginate } from '../paginate.ts';

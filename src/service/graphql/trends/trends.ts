@@ -6,7 +6,7 @@ import type { Measure, TrendAnswer, TrendQuestion, TrendSeries } from '../../../
 import { DEVICE_QUANTITIES, FACETS, PERIOD_LENGTHS, SUBJECT_KINDS } from '../../../trends/asked.ts';
 import type { Quantity } from '../../../trends/quantity.ts';
 import type { Subject } from '../../../trends/subject.ts';
-import { chartSource, sizeOf } from '../charts.ts';
+import { chartSource, sizeOf } from '../charts/charts.ts';
 import { viewOf } from '../context.ts';
 import { deviceFilter } from '../device-filter.ts';
 import type * as Api from '../resolver-types.ts';

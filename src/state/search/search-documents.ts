@@ -5,11 +5,11 @@ import {
   type Part,
   type Publication,
   recordId,
-} from '../model/catalogue.ts';
-import { type Dossier, deviceIdOf, specimenIdOf } from '../model/dossier.ts';
-import { thingId } from '../model/ids.ts';
-import type { FactsDraft } from './facts.ts';
-import { currentIdentifications } from './labels.ts';
+} from '../../model/catalogue.ts';
+import { type Dossier, deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import { thingId } from '../../model/ids.ts';
+import type { FactsDraft } from '../facts.ts';
+import { currentIdentifications } from '../labels.ts';
 import type { SearchDocument } from './search-index.ts';
 
 /** Names in search documents besides a record's own words. */

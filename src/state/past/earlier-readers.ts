@@ -1,9 +1,9 @@
 import { LRUCache } from 'lru-cache';
-import { type Seen, type SeenNow, seenAnew, seenByReaders } from './audience.ts';
-import type { Facts } from './facts.ts';
-import { markedIn } from './marked.ts';
-import type { Names } from './names.ts';
-import { TouchedIds } from './touched-ids.ts';
+import type { Facts } from '../facts.ts';
+import type { Names } from '../names.ts';
+import { TouchedIds } from '../touched-ids.ts';
+import { type Seen, type SeenNow, seenAnew, seenByReaders } from '../visibility/audience.ts';
+import { markedIn } from '../visibility/marked.ts';
 
 /** Beginnings of the journal of which it is kept what readers see. */
 const KEPT = 16;

@@ -1,5 +1,5 @@
-import type { ClockCorrected } from '../model/clock.ts';
-import { CasebackError } from '../model/problems.ts';
+import type { ClockCorrected } from '../../model/clock.ts';
+import { CasebackError } from '../../model/problems.ts';
 
 /** What a timeline needs to know of an entry. */
 export interface Timed {

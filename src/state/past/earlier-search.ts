@@ -1,9 +1,9 @@
-import { COLLECTIONS } from '../model/catalogue.ts';
-import type { Facts, SpecimenRow } from './facts.ts';
-import { dossierOf } from './merge.ts';
-import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
-import { compareHits, type SearchHit, SearchIndex } from './search-index.ts';
-import { TouchedIds } from './touched-ids.ts';
+import { COLLECTIONS } from '../../model/catalogue.ts';
+import type { Facts, SpecimenRow } from '../facts.ts';
+import { dossierOf } from '../merge.ts';
+import { documentsOfDossier, documentsOfRecord } from '../search/search-documents.ts';
+import { compareHits, type SearchHit, SearchIndex } from '../search/search-index.ts';
+import { TouchedIds } from '../touched-ids.ts';
 
 /** The facts of today and the documents made from them. */
 interface Present {

@@ -1,9 +1,9 @@
-import { isChipFunction } from '../model/chip-function.ts';
-import { designatorOf } from '../model/designator.ts';
-import type { Component } from '../model/dossier.ts';
-import { isUnder, PACKING } from '../model/taxonomy.ts';
-import { POSSIBLE } from './labels.ts';
-import type { OpenedSpecimen } from './specimen.ts';
+import { isChipFunction } from '../../model/chip-function.ts';
+import { designatorOf } from '../../model/designator.ts';
+import type { Component } from '../../model/dossier.ts';
+import { isUnder, PACKING } from '../../model/taxonomy.ts';
+import { POSSIBLE } from '../labels.ts';
+import type { OpenedSpecimen } from '../specimen.ts';
 import { shareOfChips, usualKinds } from './unnamed-kinds.ts';
 
 // What a component may be that nobody named. An unnamed chip has its candidates and its spread; what these leave to 1 is a

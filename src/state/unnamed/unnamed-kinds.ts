@@ -1,12 +1,22 @@
 import { Map as Persistent } from 'immutable';
 import { z } from 'zod';
-import { CLASSES } from '../classes/class-table.ts';
-import type { Lessons } from '../classes/lessons.ts';
-import { isChipFunction } from '../model/chip-function.ts';
-import { designatorOf } from '../model/designator.ts';
-import type { Candidate, Component } from '../model/dossier.ts';
-import { isTerm, isUnder, PACKING, TERMS } from '../model/taxonomy.ts';
-import { readYamlFile } from '../text/yaml-file.ts';
+import { CLASSES } from '../../classes/class-table.ts';
+import type { Lessons } from '../../classes/lessons.ts';
+import { isChipFunction } from '../../model/chip-function.ts';
+import { designatorOf } from '../../model/designator.ts';
+import type { Candidate, Component } from '../../model/dossier.ts';
+import { isTerm, isUnder, PACKING, TERMS } from '../../model/taxonomy.ts';
+import { readYamlFile } from '../../text/yaml-file.ts';
+import type { SpecimenRow } from '../facts.ts';
+import { type CategoriesOf, CERTAIN } from '../labels.ts';
+import {
+  COLUMN,
+  COLUMNS,
+  type ComponentColumns,
+  categoryNumber,
+  countsIn,
+} from '../lists/component-columns.ts';
+import type { Names } from '../names.ts';
 import {
   CLASSES_KEY,
   ClassLessons,
@@ -15,10 +25,6 @@ import {
   nextSpread,
   type SavedLessons,
 } from './class-lessons.ts';
-import { COLUMN, COLUMNS, type ComponentColumns, categoryNumber, countsIn } from './component-columns.ts';
-import type { SpecimenRow } from './facts.ts';
-import { type CategoriesOf, CERTAIN } from './labels.ts';
-import type { Names } from './names.ts';
 
 /** Number of components that a share of schema/unnamed-components.yaml, or of related packages, counts as. */
 const STRENGTH = 20;
@@ -40,7 +46,7 @@ export type { KindSpread } from './class-lessons.ts';
 const SHARES = readShares();
 
 function readShares(): ReadonlyMap<string, ReadonlyMap<string, number>> {
-  const url = new URL('../../schema/unnamed-components.yaml', import.meta.url);
+  const url = new URL('../../../schema/unnamed-components.yaml', import.meta.url);
   const share = z.record(z.string().refine(isTerm), z.number().positive().max(1));
   const read = z.record(z.string(), z.union([share, z.string()])).parse(readYamlFile(url));
   const known: typeof read = {

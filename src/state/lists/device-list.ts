@@ -1,8 +1,8 @@
-import { dateRange } from '../model/dates.ts';
-import type { Device } from '../model/dossier.ts';
-import { isUnder, TERMS } from '../model/taxonomy.ts';
+import { dateRange } from '../../model/dates.ts';
+import type { Device } from '../../model/dossier.ts';
+import { isUnder, TERMS } from '../../model/taxonomy.ts';
+import type { State } from '../state.ts';
 import { categoryNumber } from './component-columns.ts';
-import type { State } from './state.ts';
 
 /** Which devices a list, a trend or a pattern is about; what is left out does not narrow. */
 export interface DeviceFilter {

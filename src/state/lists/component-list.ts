@@ -1,10 +1,10 @@
-import { dateRange } from '../model/dates.ts';
-import { compareDesignators } from '../model/designator.ts';
-import { isInside } from '../model/ids.ts';
+import { dateRange } from '../../model/dates.ts';
+import { compareDesignators } from '../../model/designator.ts';
+import { isInside } from '../../model/ids.ts';
+import type { SpecimenRow } from '../facts.ts';
+import type { State } from '../state.ts';
 import { COLUMN, COLUMNS, countsIn, isOnSide } from './component-columns.ts';
 import { categoryNumbersUnder, compareText, type DeviceFilter, devicePredicate } from './device-list.ts';
-import type { SpecimenRow } from './facts.ts';
-import type { State } from './state.ts';
 
 export interface ComponentFilter {
   /** Only in devices that pass. */
@@ -38,7 +38,7 @@ export interface ComponentRef {
  * alone; no dossier is unpacked.
  */
 export function listComponents(state: State, filter: ComponentFilter, order: ComponentOrder): ComponentRef[] {
-  const { names } = state.home;
+  const { names } = state.shared;
   const found: ComponentRef[] = [];
   const passes = componentPredicate(state, filter);
   for (const specimen of orderedSpecimens(state, filter, order)) {
@@ -70,7 +70,7 @@ function componentPredicate(
   state: State,
   filter: ComponentFilter,
 ): (columns: Uint32Array, at: number) => boolean {
-  const { names } = state.home;
+  const { names } = state.shared;
   const categories = filter.category ? categoryNumbersUnder(filter.category) : undefined;
   const least = Math.round((filter.categoryProbabilityAtLeast ?? 0) * 1_000_000);
   // A text never kept matches nothing: no row carries the number -1.

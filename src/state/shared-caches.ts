@@ -3,10 +3,10 @@ import type { SpecimenRow } from './facts.ts';
 import type { CategoriesOf } from './labels.ts';
 import { dossierOf } from './merge.ts';
 import type { Names } from './names.ts';
-import type { SearchIndex } from './search-index.ts';
+import type { SearchIndex } from './search/search-index.ts';
 import { type OpenedSpecimen, openSpecimen } from './specimen.ts';
 import type { TouchedIds } from './touched-ids.ts';
-import type { UnnamedKinds } from './unnamed-kinds.ts';
+import type { UnnamedKinds } from './unnamed/unnamed-kinds.ts';
 
 /** Specimens kept unpacked; about 60 kB each. */
 const WARM_SPECIMENS = 512;
@@ -15,19 +15,19 @@ const WARM_SPECIMENS = 512;
  * What the states of an archive share: caches keyed by rows and records, which never change, and indexes that can be
  * aligned with any of the states.
  */
-export class Home {
+export class SharedCaches {
   readonly names: Names;
   /** Undefined for a state without full-text search. */
   readonly search: SearchIndex | undefined;
   readonly #warm = new LRUCache<SpecimenRow, OpenedSpecimen>({ max: WARM_SPECIMENS });
-  readonly #kept = new Map<(home: Home) => unknown, unknown>();
+  readonly #kept = new Map<(shared: SharedCaches) => unknown, unknown>();
   /** Where an excerpt was taken from: what is unpacked there serves here, too. */
-  readonly #origin: Home | undefined;
+  readonly #origin: SharedCaches | undefined;
 
-  /** @param more full-text search; for an excerpt, the home that it was taken from */
+  /** @param more full-text search; for an excerpt, the shared that it was taken from */
   constructor(
     names: Names,
-    { search, origin }: { readonly search?: SearchIndex; readonly origin?: Home } = {},
+    { search, origin }: { readonly search?: SearchIndex; readonly origin?: SharedCaches } = {},
   ) {
     this.names = names;
     this.search = search;
@@ -35,13 +35,13 @@ export class Home {
   }
 
   /** Something that outlives a state, made on first use. The function that makes it is its key. */
-  kept<T>(make: (home: Home) => T): T {
+  kept<T>(make: (shared: SharedCaches) => T): T {
     if (!this.#kept.has(make)) this.#kept.set(make, make(this));
     return this.#kept.get(make) as T;
   }
 
   /** Keeps something that was made already, where nothing is kept yet. */
-  keep<T>(make: (home: Home) => T, made: T): void {
+  keep<T>(make: (shared: SharedCaches) => T, made: T): void {
     if (!this.#kept.has(make)) this.#kept.set(make, made);
   }
 

@@ -1,10 +1,10 @@
-import type { Chart as ChartAnswer, ChartSource as Source } from '../../charts/chart.ts';
-import type { ChartSize } from '../../charts/house-style.ts';
-import { columnsOf } from '../../export/rows.ts';
-import { chartSourceOf, drawnChart } from '../../questions/charts.ts';
-import type { State } from '../../state/state.ts';
-import { instantOf } from './instants.ts';
-import type { ChartSize as ApiSize, Resolvers } from './resolver-types.ts';
+import type { Chart as ChartAnswer, ChartSource as Source } from '../../../charts/chart.ts';
+import type { ChartSize } from '../../../charts/house-style.ts';
+import { columnsOf } from '../../../export/rows.ts';
+import { chartSourceOf, drawnChart } from '../../../questions/charts.ts';
+import type { State } from '../../../state/state.ts';
+import { instantOf } from '../instants.ts';
+import type { ChartSize as ApiSize, Resolvers } from '../resolver-types.ts';
 
 /** A chart as its resolvers see it. */
 export type ChartSource = ChartAnswer;

@@ -1,10 +1,10 @@
 import { LRUCache } from 'lru-cache';
-import type { Audience } from './audience.ts';
-import type { Facts } from './facts.ts';
-import { Home } from './home.ts';
-import type { Names } from './names.ts';
-import { type Searched, State } from './state.ts';
-import { TouchedIds } from './touched-ids.ts';
+import type { Facts } from '../facts.ts';
+import type { Names } from '../names.ts';
+import { SharedCaches } from '../shared-caches.ts';
+import { type Searched, State } from '../state.ts';
+import { TouchedIds } from '../touched-ids.ts';
+import type { Audience } from '../visibility/audience.ts';
 
 /** Earlier states from which indexes are brought to others by what differs alone. */
 const KEPT = 16;
@@ -13,7 +13,7 @@ const KEPT = 16;
  * What earlier states share: indexes and caches of their own, so that a question about the past never makes those of the present
  * start anew.
  */
-export class EarlierHome extends Home {
+export class EarlierCaches extends SharedCaches {
   /** What states lately given out hold, by their editions. */
   readonly #facts = new LRUCache<number, Facts>({ max: KEPT });
   #edition = 0;

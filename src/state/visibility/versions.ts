@@ -1,5 +1,5 @@
-import { isOpen, type Visible } from '../model/visibility.ts';
-import type { FactsDraft, Recall, Standing } from './facts.ts';
+import { isOpen, type Visible } from '../../model/visibility.ts';
+import type { FactsDraft, Recall, Standing } from '../facts.ts';
 
 // Which version of a thing readers see. Filing a version that readers may not see yet, a draft or one under embargo, leaves
 // standing what they saw when it was filed, and supersedes all else. Only a recall takes away what they saw.

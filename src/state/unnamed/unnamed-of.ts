@@ -1,11 +1,11 @@
-import type { Board } from '../classes/board.ts';
-import { type ChipOdds, type ClassModel, chipOddsOf } from '../classes/class-odds.ts';
-import { looksOf } from '../classes/looks.ts';
-import { Neighbourhood } from '../classes/neighbour-clues.ts';
-import { isChipFunction } from '../model/chip-function.ts';
-import type { Candidate, Component, Identification } from '../model/dossier.ts';
-import { PACKING } from '../model/taxonomy.ts';
-import { type CategoriesOf, isCounted, isUnnamed, type LabelWeights, labelWeights } from './labels.ts';
+import type { Board } from '../../classes/board.ts';
+import { type ChipOdds, type ClassModel, chipOddsOf } from '../../classes/class-odds.ts';
+import { looksOf } from '../../classes/looks.ts';
+import { Neighbourhood } from '../../classes/neighbour-clues.ts';
+import { isChipFunction } from '../../model/chip-function.ts';
+import type { Candidate, Component, Identification } from '../../model/dossier.ts';
+import { PACKING } from '../../model/taxonomy.ts';
+import { type CategoriesOf, isCounted, isUnnamed, type LabelWeights, labelWeights } from '../labels.ts';
 import { type KindSpread, spreadCandidates, type UnnamedKinds } from './unnamed-kinds.ts';
 
 type Named = Board & { readonly identified: ReadonlyMap<string, Identification> };

@@ -5,11 +5,11 @@ import {
   type DeviceRecord,
   type Part,
   type Publication,
-} from '../model/catalogue.ts';
-import type { Amendment } from '../model/correction.ts';
-import type { Candidate, Dossier, Identification } from '../model/dossier.ts';
-import type { Figure } from '../model/figure.ts';
-import { isOpen, unmarked } from '../model/visibility.ts';
+} from '../../model/catalogue.ts';
+import type { Amendment } from '../../model/correction.ts';
+import type { Candidate, Dossier, Identification } from '../../model/dossier.ts';
+import type { Figure } from '../../model/figure.ts';
+import { isOpen, unmarked } from '../../model/visibility.ts';
 
 /** What a reader may not know of. Every function answers false for what the archive never held. */
 export interface Hides {

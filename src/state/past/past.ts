@@ -1,20 +1,20 @@
 import { LRUCache } from 'lru-cache';
-import type { Journal } from '../journal/journal.ts';
-import { recordId } from '../model/catalogue.ts';
-import { subjectOf } from '../model/correction.ts';
-import { deviceIdOf, specimenIdOf } from '../model/dossier.ts';
-import type { Entry } from '../model/entry.ts';
-import { decisionId, isInside, recordOfId, specimenNamed } from '../model/ids.ts';
-import { CasebackError } from '../model/problems.ts';
-import type { Audience, SeenNow } from './audience.ts';
-import { EarlierHome } from './earlier-home.ts';
+import type { Journal } from '../../journal/journal.ts';
+import { recordId } from '../../model/catalogue.ts';
+import { subjectOf } from '../../model/correction.ts';
+import { deviceIdOf, specimenIdOf } from '../../model/dossier.ts';
+import type { Entry } from '../../model/entry.ts';
+import { decisionId, isInside, recordOfId, specimenNamed } from '../../model/ids.ts';
+import { CasebackError } from '../../model/problems.ts';
+import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from '../facts.ts';
+import { applyEntry } from '../fold.ts';
+import type { Holder } from '../holder.ts';
+import { Pace } from '../pace.ts';
+import type { State } from '../state.ts';
+import type { Audience, SeenNow } from '../visibility/audience.ts';
+import { EarlierCaches } from './earlier-caches.ts';
 import { EarlierReaders, hidesTheSame } from './earlier-readers.ts';
 import { EarlierSearch } from './earlier-search.ts';
-import { type Facts, FactsDraft, NO_FACTS, type SpecimenRow } from './facts.ts';
-import { applyEntry } from './fold.ts';
-import type { Holder } from './holder.ts';
-import { Pace } from './pace.ts';
-import type { State } from './state.ts';
 import { Timeline } from './timeline.ts';
 
 /** Entries from one kept fold to the next: what an earlier state takes at most to be made. */
@@ -47,7 +47,7 @@ export class Past {
   });
   /** Rows of today and those that stand for them here: what is kept by a row's identity is then kept apart. */
   readonly #twins = new WeakMap<SpecimenRow, SpecimenRow>();
-  readonly #home: EarlierHome;
+  readonly #shared: EarlierCaches;
   readonly #readers: EarlierReaders;
   /** Questions wait here for one another, so that the journal is read once for all of them. */
   #turn: Promise<unknown> = Promise.resolve();
@@ -55,7 +55,7 @@ export class Past {
   constructor(journal: Pick<Journal, 'read'>, holder: Holder) {
     this.#journal = journal;
     this.#holder = holder;
-    this.#home = new EarlierHome(holder.names);
+    this.#shared = new EarlierCaches(holder.names);
     this.#readers = new EarlierReaders(holder.names);
   }
 
@@ -111,7 +111,7 @@ export class Past {
       const facts = await this.#foldedTo(sequence, pace);
       const seen = audience === 'desk' ? facts : this.#readers.at(facts, instant, seenNow);
       const searched = new EarlierSearch(seen, () => this.#holder.searched(), this.#twinOf);
-      const state = this.#home.stateOf(seen, audience, instant, searched);
+      const state = this.#shared.stateOf(seen, audience, instant, searched);
       if (isEmpty(state.facts)) throw this.#before(instant, audience);
       this.#states.set(key, { state, seenNow });
       return state;

@@ -1,6 +1,6 @@
-import { COLLECTIONS, claimIdOf, type Publication } from '../model/catalogue.ts';
-import type { Facts } from './facts.ts';
-import { TouchedIds } from './touched-ids.ts';
+import { COLLECTIONS, claimIdOf, type Publication } from '../../model/catalogue.ts';
+import type { Facts } from '../facts.ts';
+import { TouchedIds } from '../touched-ids.ts';
 
 /** What a change makes of what readers see: ids of records, devices, specimens, sentences and corrections, sorted. */
 export interface ReadersDifference {

@@ -1,6 +1,6 @@
-import { COLLECTIONS, type Publication } from '../model/catalogue.ts';
-import { isMarked, type Visible } from '../model/visibility.ts';
-import type { Facts } from './facts.ts';
+import { COLLECTIONS, type Publication } from '../../model/catalogue.ts';
+import { isMarked, type Visible } from '../../model/visibility.ts';
+import type { Facts } from '../facts.ts';
 
 /** Ids of what is draft or under embargo, as a whole or in part, or has a version that stands for it meanwhile. */
 export function* markedIn({

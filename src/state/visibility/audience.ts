@@ -9,11 +9,11 @@ import type {
   Part,
   ProductLine,
   Publication,
-} from '../model/catalogue.ts';
-import { COLLECTIONS, claimIdOf, described } from '../model/catalogue.ts';
-import { subjectOf } from '../model/correction.ts';
-import { componentMeant, isInside, memberId, parseDecisionId, parseId, recordOfId } from '../model/ids.ts';
-import { isMorePublic, isOpen, mostPublic, type Visible } from '../model/visibility.ts';
+} from '../../model/catalogue.ts';
+import { COLLECTIONS, claimIdOf, described } from '../../model/catalogue.ts';
+import { subjectOf } from '../../model/correction.ts';
+import { componentMeant, isInside, memberId, parseDecisionId, parseId, recordOfId } from '../../model/ids.ts';
+import { isMorePublic, isOpen, mostPublic, type Visible } from '../../model/visibility.ts';
 import {
   type DeviceRow,
   type Facts,
@@ -23,12 +23,13 @@ import {
   NO_FACTS,
   type Recall,
   type SpecimenRow,
-} from './facts.ts';
-import { putRecord, rowOf } from './fold.ts';
-import { citedBy, linkSpecimen, unlinkRecord, unlinkSpecimen } from './linked.ts';
-import { dossierOf } from './merge.ts';
-import type { Names } from './names.ts';
-import { PackedDossier } from './packed-dossier.ts';
+} from '../facts.ts';
+import { putRecord, rowOf } from '../fold.ts';
+import { citedBy, linkSpecimen, unlinkRecord, unlinkSpecimen } from '../linked.ts';
+import { dossierOf } from '../merge.ts';
+import type { Names } from '../names.ts';
+import { PackedDossier } from '../packed-dossier.ts';
+import { TouchedIds } from '../touched-ids.ts';
 import {
   deviceWithout,
   dossierWithout,
@@ -39,7 +40,6 @@ import {
   publicationWithout,
   sameOr,
 } from './redaction.ts';
-import { TouchedIds } from './touched-ids.ts';
 
 /** Readers see what is published; the desk sees everything. */
 export type Audience = 'reader' | 'desk';

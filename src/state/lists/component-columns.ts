@@ -1,13 +1,13 @@
-import type { Dossier } from '../model/dossier.ts';
-import { TERMS } from '../model/taxonomy.ts';
+import type { Dossier } from '../../model/dossier.ts';
+import { TERMS } from '../../model/taxonomy.ts';
 import {
   type CategoriesOf,
   currentIdentifications,
   isCounted,
   labelWeights,
   likeliestCategory,
-} from './labels.ts';
-import type { Names } from './names.ts';
+} from '../labels.ts';
+import type { Names } from '../names.ts';
 
 /**
  * What lists and filters over all components of the archive need, in 32 bytes a component: eight 32-bit

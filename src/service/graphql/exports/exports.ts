@@ -1,10 +1,10 @@
-import type { Scope } from '../../export/graph/graph.ts';
-import { CasebackError } from '../../model/problems.ts';
-import { EXPORTS, type ExportFile, exportsOf, surveyOf, today } from '../../questions/exports.ts';
-import { addressOf, zipNameOf } from '../exports/addresses.ts';
-import { type Seen, viewOf } from './context.ts';
-import { instantOf, readId } from './instants.ts';
-import type { Resolvers } from './resolver-types.ts';
+import type { Scope } from '../../../export/graph/graph.ts';
+import { CasebackError } from '../../../model/problems.ts';
+import { EXPORTS, type ExportFile, exportsOf, surveyOf, today } from '../../../questions/exports.ts';
+import { addressOf, zipNameOf } from '../../exports/addresses.ts';
+import { type Seen, viewOf } from '../context.ts';
+import { instantOf, readId } from '../instants.ts';
+import type { Resolvers } from '../resolver-types.ts';
 
 /** Bytes of a file that an answer may have in it; the schema says so. */
 const MOST_TEXT = 2 * 2 ** 20;

@@ -1,7 +1,7 @@
-import { linkedDataOf } from '../../questions/linked.ts';
-import { viewOf } from './context.ts';
-import { readId } from './instants.ts';
-import type { Resolvers } from './resolver-types.ts';
+import { linkedDataOf } from '../../../questions/linked.ts';
+import { viewOf } from '../context.ts';
+import { readId } from '../instants.ts';
+import type { Resolvers } from '../resolver-types.ts';
 
 /** Records as linked data. */
 export const linkedData: Resolvers = {

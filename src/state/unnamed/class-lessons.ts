@@ -1,10 +1,10 @@
 import { Map as Persistent } from 'immutable';
-import { ClassModel } from '../classes/class-odds.ts';
-import { COUNTED_BOARDS, type Lessons, lessonsOf, type Taught, taughtBy } from '../classes/lessons.ts';
-import { boardOf } from './board-of.ts';
-import type { SpecimenRow } from './facts.ts';
-import type { CategoriesOf } from './labels.ts';
-import { dossierOf } from './merge.ts';
+import { ClassModel } from '../../classes/class-odds.ts';
+import { COUNTED_BOARDS, type Lessons, lessonsOf, type Taught, taughtBy } from '../../classes/lessons.ts';
+import { boardOf } from '../board-of.ts';
+import type { SpecimenRow } from '../facts.ts';
+import type { CategoriesOf } from '../labels.ts';
+import { dossierOf } from '../merge.ts';
 
 /** Possible kinds of an unidentified component, likeliest first; the rest to 1 is none of these. */
 export interface KindSpread {

@@ -1,7 +1,7 @@
-import { COLLECTIONS } from '../model/catalogue.ts';
-import type { Seen } from './audience.ts';
-import type { Facts } from './facts.ts';
-import { dossierOf } from './merge.ts';
+import { COLLECTIONS } from '../../model/catalogue.ts';
+import type { Facts } from '../facts.ts';
+import { dossierOf } from '../merge.ts';
+import type { Seen } from '../visibility/audience.ts';
 import { documentsOfDossier, documentsOfRecord } from './search-documents.ts';
 import { compareHits, type SearchDocument, type SearchHit, SearchIndex } from './search-index.ts';
 

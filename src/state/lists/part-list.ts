@@ -1,8 +1,8 @@
-import { type Part, partIdOf } from '../model/catalogue.ts';
-import { dateRange } from '../model/dates.ts';
-import { isUnder } from '../model/taxonomy.ts';
+import { type Part, partIdOf } from '../../model/catalogue.ts';
+import { dateRange } from '../../model/dates.ts';
+import { isUnder } from '../../model/taxonomy.ts';
+import type { State } from '../state.ts';
 import { compareText } from './device-list.ts';
-import type { State } from './state.ts';
 
 export interface PartFilter {
   readonly makers?: readonly string[] | null;
