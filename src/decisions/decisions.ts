@@ -42,10 +42,10 @@ interface Kept {
  */
 const keptFindings = () => new LRUCache<string, Kept>({ max: KEPT_DEVICES });
 /** What a change tried out would show is kept with its state: it must not take the place of what is so. */
-const findingsOfTrial = (_: State) => keptFindings();
+const findingsOfWhatIf = (_: State) => keptFindings();
 
 function keptFoundIn(state: State, deviceId: string): Found {
-  const kept = state.trial ? state.derived(findingsOfTrial) : state.shared.kept(keptFindings);
+  const kept = state.whatIf ? state.derived(findingsOfWhatIf) : state.shared.kept(keptFindings);
   const specimens = state.specimensOf(deviceId);
   const learnt = specimens
     .flatMap(({ id, columns }) => (holdsUnnamed(columns) ? [...(state.specimen(id)?.learnt ?? [])] : []))

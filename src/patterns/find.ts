@@ -11,7 +11,7 @@ import { preparedMatches } from '../pattern-texts/prepared.ts';
 import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
-import type { State, Trial } from '../state/state.ts';
+import type { State, WhatIf } from '../state/state.ts';
 import type { CutShort, PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
 import { Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
@@ -50,8 +50,8 @@ export async function findPattern(state: State, question: PatternQuestion): Prom
   const kept = answers.get(key);
   if (kept) return kept;
   const answer =
-    state.trial && scope !== 'archive'
-      ? await withTrial(state, state.trial, question)
+    state.whatIf && scope !== 'archive'
+      ? await withWhatIf(state, state.whatIf, question)
       : await search(state, question);
   if (answer.complete) answers.set(key, answer);
   return answer;
@@ -60,9 +60,9 @@ export async function findPattern(state: State, question: PatternQuestion): Prom
 const keptAnswers = () => new LRUCache<string, PatternAnswer>({ max: KEPT_ANSWERS });
 
 /** When matches lie within a device, a change affects only the devices that it touches. */
-async function withTrial(state: State, { on }: Trial, question: PatternQuestion): Promise<PatternAnswer> {
+async function withWhatIf(state: State, { on }: WhatIf, question: PatternQuestion): Promise<PatternAnswer> {
   const before = await findPattern(on, question);
-  // Made once a trial: several patterns may be asked of it.
+  // Made once a what-if: several patterns may be asked of it.
   const { touched, excerpt } = state.derived(changedPart);
   const changed = await findPattern(excerpt, question);
   const others = before.devices.filter(({ deviceId }) => !touched.has(deviceId));
@@ -79,9 +79,9 @@ async function withTrial(state: State, { on }: Trial, question: PatternQuestion)
   };
 }
 
-/** The devices that a trial changes, and a state with them alone. */
+/** The devices that a what-if changes, and a state with them alone. */
 function changedPart(state: State): { readonly touched: ReadonlySet<string>; readonly excerpt: State } {
-  const { on, devices } = state.trial as Trial;
+  const { on, devices } = state.whatIf as WhatIf;
   const touched = new Set([...devices, ...devicesLearntOtherwise(state, on)]);
   return { touched, excerpt: excerptOf(state, touched) };
 }

@@ -25,7 +25,7 @@ import { UnnamedKinds } from './unnamed/unnamed-kinds.ts';
 import type { Audience } from './visibility/audience.ts';
 
 /** A what-if: the original state, and the devices that the change touches. */
-export interface Trial {
+export interface WhatIf {
   readonly on: State;
   readonly devices: ReadonlySet<string>;
 }
@@ -36,7 +36,7 @@ interface Origin {
   readonly now: string;
   /** Number of the holder's batch after which these were the facts. */
   readonly edition: number;
-  readonly trial?: Trial;
+  readonly whatIf?: WhatIf;
   /** Spreads of unidentified components, when learnt from more than the facts. */
   readonly unnamed?: UnnamedKinds;
   /** What differs from the edition's facts. */
@@ -60,7 +60,7 @@ export class State {
   readonly audience: Audience;
   readonly now: string;
   readonly edition: number;
-  readonly trial: Trial | undefined;
+  readonly whatIf: WhatIf | undefined;
   /** What differs from the facts of its edition: the changes of a what-if. */
   readonly aside: TouchedIds;
   readonly #unnamed: UnnamedKinds | undefined;
@@ -70,14 +70,14 @@ export class State {
   constructor(
     facts: Facts,
     shared: SharedCaches,
-    { audience, now, edition, trial, unnamed, aside, searched }: Origin,
+    { audience, now, edition, whatIf, unnamed, aside, searched }: Origin,
   ) {
     this.facts = facts;
     this.shared = shared;
     this.audience = audience;
     this.now = now;
     this.edition = edition;
-    this.trial = trial;
+    this.whatIf = whatIf;
     this.#unnamed = unnamed;
     this.aside = aside ?? NO_CHANGES;
     this.#searched = searched;
@@ -259,7 +259,7 @@ export class State {
       audience,
       now,
       edition,
-      trial: { on: this, devices },
+      whatIf: { on: this, devices },
       aside: changes,
       searched: this.#searched,
     });

@@ -163,7 +163,7 @@ async function realAndDrawn(): Promise<void> {
   await structures(state, 'structures of eleven devices', {});
   await structures(state, 'the same, passives too', { without: [] });
   await structures(state, 'the same, of up to five components', { maxSize: 5 });
-  // As the trial of real boards had them: every net but ground as connections between each two of its members.
+  // As before there were nets: every net but ground as connections between each two of its members.
   const paired = await opened([
     ...patterns,
     catalogue,

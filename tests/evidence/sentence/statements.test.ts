@@ -55,7 +55,6 @@ const found = async (sentence: string, ...supportedBy: string[]) =>
 
 describe('a sentence is compared with what is under it', () => {
   test.each<[string, string[], string[]]>([
-    // The trial's cases.
     [
       'It holds a satellite receiver and a diesel engine.',
       [on('thick')],
