@@ -64,6 +64,19 @@ describe('absent needs that it was looked for', () => {
     });
   });
 
+  test('beside what is recorded there may be more: that is said, and not that there is no other', async () => {
+    const sensors = [
+      seen('U1', 'PressureSensor'),
+      seen('U2', 'Accelerometer'),
+      seen('U9', 'IntegratedCircuit'),
+    ];
+    const other = "MATCH (a:PressureSensor) WHERE a.designator <> 'U1' AND a.designator <> 'U9' RETURN a";
+    expect(await told(one({ boards: [BOARD], components: sensors }), other)).toMatchObject({
+      verdict: 'NOT_OBSERVED',
+      why: 'there may be a further pressure sensor beside what is recorded: not every component that it may be is identified',
+    });
+  });
+
   test('boards that are not inventoried', async () => {
     const state = one({ boards: [{ ...BOARD, fullyInventoried: false }], components: REGULATOR_AND_SENSOR });
     expect(await told(state, 'MATCH (m:Microphone) RETURN m')).toMatchObject({
