@@ -1,4 +1,10 @@
-import type { Catalogue, DeviceRecord, Publication } from '../model/catalogue.ts';
+import type {
+  Catalogue,
+  CatalogueRecord,
+  Collection,
+  DeviceRecord,
+  Publication,
+} from '../model/catalogue.ts';
 import { designatorOf } from '../model/designator.ts';
 import type { Dossier } from '../model/dossier.ts';
 import { componentId, parseThingId, thingId } from '../model/ids.ts';
@@ -12,7 +18,7 @@ import type { State } from '../state/state.ts';
 
 /** The visible catalogue as one file's content; importing it back changes nothing. */
 export function exportCatalogue(state: State): Catalogue {
-  const seen = {
+  const seen: { readonly [C in Collection]: readonly CatalogueRecord<C>[] } = {
     makers: state.makers(),
     productLines: state.productLines(),
     devices: devicesApart(state),
