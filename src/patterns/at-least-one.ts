@@ -1,4 +1,5 @@
 import { wilson } from '../statistics/proportion.ts';
+import { type Bits, has, without } from './bits.ts';
 
 /**
  * How likely it is that at least one of several matches is real, when their evidence is uncertain.
@@ -14,8 +15,8 @@ import { wilson } from '../statistics/proportion.ts';
 /** Probabilities of a thing's alternatives; the rest to 1 is "something else", which no match allows. */
 export type Alternatives = readonly number[];
 
-/** For each thing in a match, a bit set of the alternatives under which the match is real. */
-export type Requirements = ReadonlyMap<number, number>;
+/** For each thing in a match, the set of the alternatives under which the match is real. */
+export type Requirements = ReadonlyMap<number, Bits>;
 
 export interface AtLeastOne {
   readonly probability: number;
@@ -31,7 +32,7 @@ const SAMPLES = 4_000;
 const MOST_EXACT = 4_000;
 
 /**
- * @param things alternatives of each uncertain thing; at most 30 each
+ * @param things alternatives of each uncertain thing
  * @param matches requirements of each match, by index into `things`; an empty match is certain
  * @param random numbers in [0, 1), for the estimate; seeded for a repeatable answer
  */
@@ -81,23 +82,21 @@ function condition(
   thing: number,
   budget: { steps: number },
 ): number | undefined {
-  const masses = new Map<string, { mass: number; bit: number }>();
+  const masses = new Map<string, { mass: number; at: number }>();
   const alternatives = things[thing];
   const elsewhere = 1 - alternatives.reduce((sum, p) => sum + p, 0);
   alternatives.concat(Math.max(0, elsewhere)).forEach((mass, index) => {
-    const bit = index === alternatives.length ? 0 : 1 << index;
-    const told = matches.map((match) => Number(((match.get(thing) ?? -1) & bit) !== 0)).join('');
+    const told = matches.map((match) => Number(isAllowed(match, thing, index))).join('');
     const known = masses.get(told);
     if (known) known.mass += mass;
-    else masses.set(told, { mass, bit });
+    else masses.set(told, { mass, at: index });
   });
   let total = 0;
-  for (const { mass, bit } of masses.values()) {
+  for (const { mass, at } of masses.values()) {
     if (mass === 0) continue;
     const left = matches.flatMap((match) => {
-      const allowed = match.get(thing);
-      if (allowed === undefined) return [match];
-      if ((allowed & bit) === 0) return [];
+      if (!match.has(thing)) return [match];
+      if (!isAllowed(match, thing, at)) return [];
       const rest = new Map(match);
       rest.delete(thing);
       return [rest];
@@ -109,14 +108,19 @@ function condition(
   return total;
 }
 
+function isAllowed(match: Requirements, thing: number, at: number): boolean {
+  const allowed = match.get(thing);
+  return allowed === undefined || has(allowed, at);
+}
+
 function product(things: readonly Alternatives[], match: Requirements): number {
   let probability = 1;
   for (const [thing, allowed] of match) probability *= massOf(things[thing], allowed);
   return probability;
 }
 
-function massOf(alternatives: Alternatives, allowed: number): number {
-  return alternatives.reduce((sum, p, index) => (allowed & (1 << index) ? sum + p : sum), 0);
+function massOf(alternatives: Alternatives, allowed: Bits): number {
+  return alternatives.reduce((sum, p, at) => (has(allowed, at) ? sum + p : sum), 0);
 }
 
 /** Drops a match that is real only when another is real anyway (absorption); keeps large sets small. */
@@ -142,7 +146,7 @@ function keyOf(match: Requirements): string {
 function implies(match: Requirements, other: Requirements): boolean {
   for (const [thing, allowed] of other) {
     const own = match.get(thing);
-    if (own === undefined || (own & ~allowed) !== 0) return false;
+    if (own === undefined || without(own, allowed)) return false;
   }
   return true;
 }
@@ -181,16 +185,16 @@ function estimate(
 ): AtLeastOne {
   const worlds: Int32Array[] = [];
   for (let sample = 0; sample < SAMPLES; sample++)
-    worlds.push(Int32Array.from(things, (alternatives) => 1 << drawn(alternatives, random())));
+    worlds.push(Int32Array.from(things, (alternatives) => drawn(alternatives, random())));
   const size = Math.ceil(SAMPLES / 32);
   const known = new Map<string, Int32Array>();
-  const where = (thing: number, allowed: number): Int32Array => {
+  const where = (thing: number, allowed: Bits): Int32Array => {
     const key = `${thing}:${allowed}`;
     let bits = known.get(key);
     if (!bits) {
       bits = new Int32Array(size);
       for (let sample = 0; sample < SAMPLES; sample++)
-        if (allowed & worlds[sample][thing]) bits[sample >> 5] |= 1 << (sample & 31);
+        if (has(allowed, worlds[sample][thing])) bits[sample >> 5] |= 1 << (sample & 31);
       known.set(key, bits);
     }
     return bits;
@@ -216,5 +220,5 @@ function drawn(alternatives: Alternatives, at: number): number {
     sum += alternatives[index];
     if (at < sum) return index;
   }
-  return 31;
+  return alternatives.length;
 }

@@ -4,6 +4,7 @@ import type { State } from '../state/state.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { type AtLeastOne, atLeastOne, type Requirements } from './at-least-one.ts';
+import { type Bits, bitsOf, both } from './bits.ts';
 import { allOf, anyOf, type Formula, isOneOf, notOf, OPEN, probabilityOf } from './formula.ts';
 import type { PatternIndex } from './pattern-index.ts';
 import { needsOf } from './segments.ts';
@@ -30,14 +31,14 @@ const NOTHING: Asked = { requirements: new Map(), conditions: true, ...CERTAINLY
 
 interface Component {
   readonly alternatives: Alternatives;
-  /** Bit set of all alternatives. */
-  readonly all: number;
+  /** Set of all alternatives. */
+  readonly all: Bits;
 }
 
-/** Allowed alternatives of a component (by node), as a bit set. */
+/** Allowed alternatives of a component (by node). */
 interface Allowed {
   readonly node: number;
-  readonly bits: number;
+  readonly bits: Bits;
 }
 
 /**
@@ -53,8 +54,8 @@ export class Doubts {
   /** Probabilities of the alternatives of each numbered component. */
   readonly #things: number[][] = [];
   /** Bit sets of all of them. */
-  readonly #all: number[] = [];
-  readonly #byTest = new Map<OpenTest, number>();
+  readonly #all: Bits[] = [];
+  readonly #byTest = new Map<OpenTest, Bits>();
   readonly #byEdge = new Map<MatchedEdge, readonly Allowed[]>();
   /** Most matches of a specimen have the same requirements as others. */
   readonly #asked = new Map<string, Asked>();
@@ -66,13 +67,16 @@ export class Doubts {
 
   /** What a match asks; equal ones share an object. */
   of(match: SegmentMatch): Asked {
-    const allowed = new Map<number, number>();
-    const narrow = ({ node, bits }: Allowed) => allowed.set(node, (allowed.get(node) ?? -1) & bits);
+    const allowed = new Map<number, Bits>();
+    const narrow = ({ node, bits }: Allowed) => {
+      const before = allowed.get(node);
+      allowed.set(node, before === undefined ? bits : both(before, bits));
+    };
     for (const test of match.open) narrow({ node: test.node, bits: this.#underTest(test) });
     for (const edge of match.maybeEdges) this.#underEdge(edge).forEach(narrow);
     const conditions = this.#formulaOf(match.conditions);
     if (allowed.size === 0 && conditions === true) return NOTHING;
-    const requirements = new Map<number, number>();
+    const requirements = new Map<number, Bits>();
     let key = typeof conditions === 'boolean' ? `${conditions} ` : conditions.name;
     for (const [node, bits] of allowed) {
       if (bits === this.#components.get(node)?.all) continue;
@@ -140,13 +144,13 @@ export class Doubts {
   #isUnder({ node, bits }: Allowed): Formula {
     const all = this.#components.get(node)?.all ?? 0;
     if (bits === all) return true;
-    if (bits === 0) return false;
+    if (!bits) return false;
     const number = this.#numberOf(node);
     return isOneOf(number, bits, this.#all[number]);
   }
 
   /** Alternatives of the test's component under which it holds. */
-  #underTest(test: OpenTest): number {
+  #underTest(test: OpenTest): Bits {
     let bits = this.#byTest.get(test);
     if (bits === undefined) {
       const { alternatives, all } = this.#componentOf(test.node, test.id);
@@ -211,9 +215,9 @@ export class Doubts {
 }
 
 /** Bits of the alternatives under which a test holds: most components have the same alternatives as others. */
-const knownBits = new WeakMap<object, WeakMap<Alternatives, number>>();
+const knownBits = new WeakMap<object, WeakMap<Alternatives, Bits>>();
 
-function bitsUnder(test: OpenTest, alternatives: Alternatives): number {
+function bitsUnder(test: OpenTest, alternatives: Alternatives): Bits {
   let known = knownBits.get(test.alike);
   if (!known) {
     known = new WeakMap();
@@ -224,12 +228,6 @@ function bitsUnder(test: OpenTest, alternatives: Alternatives): number {
     bits = bitsOf(alternatives.terms, (under) => test.holdsIn((label) => under.has(label)));
     known.set(alternatives, bits);
   }
-  return bits;
-}
-
-function bitsOf<T>(items: readonly T[], holds: (item: T) => boolean): number {
-  let bits = 0;
-  for (let at = 0; at < items.length; at++) if (holds(items[at])) bits |= 1 << at;
   return bits;
 }
 

@@ -1,5 +1,6 @@
 import { wilson } from '../statistics/proportion.ts';
 import type { Alternatives, AtLeastOne } from './at-least-one.ts';
+import { type Bits, both, either, has, without } from './bits.ts';
 
 /**
  * How likely a formula over uncertain things is: each thing (a component) is exactly one of its alternatives, independently of
@@ -9,8 +10,8 @@ import type { Alternatives, AtLeastOne } from './at-least-one.ts';
  */
 export type Formula =
   | boolean
-  /** A thing is one of some alternatives, as a bit set. */
-  | { readonly kind: 'is'; readonly thing: number; readonly bits: number; readonly name: string }
+  /** A thing is one of some alternatives. */
+  | { readonly kind: 'is'; readonly thing: number; readonly bits: Bits; readonly name: string }
   | { readonly kind: 'all' | 'any'; readonly of: readonly Formula[]; readonly name: string }
   /** May hold or not. */
   | { readonly kind: 'open'; readonly name: string };
@@ -20,10 +21,11 @@ const SAMPLES = 4_000;
 
 export const OPEN: Formula = { kind: 'open', name: '?' };
 
-/** @param all bit set of all alternatives of the thing */
-export function isOneOf(thing: number, bits: number, all: number): Formula {
-  if ((bits & all) === all) return true;
-  if ((bits & all) === 0) return false;
+/** @param all set of all alternatives of the thing */
+export function isOneOf(thing: number, bits: Bits, all: Bits): Formula {
+  const some = both(bits, all);
+  if (some === all) return true;
+  if (!some) return false;
   return { kind: 'is', thing, bits, name: `${thing}:${bits}` };
 }
 
@@ -39,14 +41,14 @@ export function anyOf(parts: readonly Formula[]): Formula {
 function joined(kind: 'all' | 'any', parts: readonly Formula[]): Formula {
   const decides = kind === 'any';
   const found = new Map<string, Exclude<Formula, boolean>>();
-  const bits = new Map<number, number>();
+  const bits = new Map<number, Bits>();
   const add = (part: Formula): boolean => {
     if (typeof part === 'boolean') return part !== decides;
     if (part.kind === kind) return part.of.every(add);
     if (part.kind === 'is') {
       const before = bits.get(part.thing);
       if (before === undefined) bits.set(part.thing, part.bits);
-      else bits.set(part.thing, decides ? before | part.bits : before & part.bits);
+      else bits.set(part.thing, decides ? either(before, part.bits) : both(before, part.bits));
     } else found.set(part.name, part);
     return true;
   };
@@ -54,7 +56,7 @@ function joined(kind: 'all' | 'any', parts: readonly Formula[]): Formula {
   const of: Exclude<Formula, boolean>[] = [...found.values()];
   for (const [thing, set] of bits) {
     // Only parts of `all` can exclude one another; a union of all alternatives is seen when probabilities are added.
-    if (set === 0) return false;
+    if (!set) return false;
     of.push({ kind: 'is', thing, bits: set, name: `${thing}:${set}` });
   }
   if (of.length === 0) return !decides;
@@ -64,12 +66,12 @@ function joined(kind: 'all' | 'any', parts: readonly Formula[]): Formula {
   return { kind, of, name };
 }
 
-/** @param all bit sets of all alternatives, by thing */
-export function notOf(formula: Formula, all: readonly number[]): Formula {
+/** @param all sets of all alternatives, by thing */
+export function notOf(formula: Formula, all: readonly Bits[]): Formula {
   if (typeof formula === 'boolean') return !formula;
   switch (formula.kind) {
     case 'is':
-      return isOneOf(formula.thing, all[formula.thing] & ~formula.bits, all[formula.thing]);
+      return isOneOf(formula.thing, without(all[formula.thing], formula.bits), all[formula.thing]);
     case 'all':
       return anyOf(formula.of.map((part) => notOf(part, all)));
     case 'any':
@@ -145,22 +147,22 @@ class Conditioning {
   }
 
   #conditioned(formula: Formula): number | undefined {
-    const sets = new Map<number, number[]>();
+    const sets = new Map<number, Bits[]>();
     collect(formula, sets);
     const [thing, bits] = [...sets].reduce((best, next) => (next[1].length > best[1].length ? next : best));
     const distinct = [...new Set(bits)];
     // Alternatives that no part tells apart are one.
-    const masses = new Map<string, { mass: number; bit: number }>();
+    const masses = new Map<string, { mass: number; place: number }>();
     this.#things[thing].forEach((mass, at) => {
-      const told = distinct.map((set) => (set >>> at) & 1).join('');
+      const told = distinct.map((set) => Number(has(set, at))).join('');
       const known = masses.get(told);
       if (known) known.mass += mass;
-      else masses.set(told, { mass, bit: 1 << at });
+      else masses.set(told, { mass, place: at });
     });
     let total = 0;
-    for (const { mass, bit } of masses.values()) {
+    for (const { mass, place } of masses.values()) {
       if (mass <= 0) continue;
-      const some = this.of(given(formula, thing, bit));
+      const some = this.of(given(formula, thing, place));
       if (some === undefined) return undefined;
       total += mass * some;
     }
@@ -168,8 +170,8 @@ class Conditioning {
   }
 }
 
-/** Bit sets that a formula names, by thing. */
-function collect(formula: Formula, sets: Map<number, number[]>): void {
+/** Sets that a formula names, by thing. */
+function collect(formula: Formula, sets: Map<number, Bits[]>): void {
   if (typeof formula === 'boolean' || formula.kind === 'open') return;
   if (formula.kind !== 'is') {
     for (const part of formula.of) collect(part, sets);
@@ -180,25 +182,25 @@ function collect(formula: Formula, sets: Map<number, number[]>): void {
   else sets.set(formula.thing, [formula.bits]);
 }
 
-/** A formula when a thing is one alternative. */
-function given(formula: Formula, thing: number, bit: number): Formula {
+/** A formula when a thing is one alternative, by its place. */
+function given(formula: Formula, thing: number, at: number): Formula {
   if (typeof formula === 'boolean' || formula.kind === 'open') return formula;
-  if (formula.kind === 'is') return formula.thing === thing ? (formula.bits & bit) !== 0 : formula;
+  if (formula.kind === 'is') return formula.thing === thing ? has(formula.bits, at) : formula;
   return joined(
     formula.kind,
-    formula.of.map((part) => given(part, thing, bit)),
+    formula.of.map((part) => given(part, thing, at)),
   );
 }
 
-function massOf(alternatives: Alternatives, bits: number): number {
-  return alternatives.reduce((sum, p, at) => ((bits >>> at) & 1 ? sum + p : sum), 0);
+function massOf(alternatives: Alternatives, bits: Bits): number {
+  return alternatives.reduce((sum, p, at) => (has(bits, at) ? sum + p : sum), 0);
 }
 
 /** Groups of parts; different groups share no thing. */
 function independentGroups(parts: readonly Formula[]): readonly (readonly Formula[])[] {
   const groups: { readonly things: Set<number>; readonly parts: Formula[] }[] = [];
   for (const part of parts) {
-    const sets = new Map<number, number[]>();
+    const sets = new Map<number, Bits[]>();
     collect(part, sets);
     const merged = { things: new Set(sets.keys()), parts: [part] };
     for (let i = groups.length - 1; i >= 0; i--) {
@@ -228,13 +230,13 @@ function withOpen(formula: Formula, holds: boolean): Formula {
 
 /** Share of sampled worlds in which a formula holds, with its Wilson interval (Wilson 1927). */
 function estimate(things: readonly Alternatives[], formula: Formula, random: () => number): AtLeastOne {
-  const sets = new Map<number, number[]>();
+  const sets = new Map<number, Bits[]>();
   collect(formula, sets);
   const named = [...sets.keys()].sort((a, b) => a - b);
   const world = new Map<number, number>();
   let hits = 0;
   for (let sample = 0; sample < SAMPLES; sample++) {
-    for (const thing of named) world.set(thing, 1 << drawn(things[thing], random()));
+    for (const thing of named) world.set(thing, drawn(things[thing], random()));
     if (holdsIn(formula, world)) hits++;
   }
   return { probability: hits / SAMPLES, exact: false, ...wilson(hits, SAMPLES, 0.99) };
@@ -253,7 +255,7 @@ function holdsIn(formula: Formula, world: ReadonlyMap<number, number>): boolean 
   if (typeof formula === 'boolean') return formula;
   switch (formula.kind) {
     case 'is':
-      return (formula.bits & (world.get(formula.thing) ?? 0)) !== 0;
+      return has(formula.bits, world.get(formula.thing)!);
     case 'all':
       return formula.of.every((part) => holdsIn(part, world));
     case 'any':
