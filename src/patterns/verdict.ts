@@ -45,6 +45,8 @@ export interface PatternVerdict {
 const SHARED = ['Part', 'Maker', 'ProductLine'];
 /** Matches examined of what is left of a pattern: it is enough to know that there may be some. */
 const ENOUGH = 24;
+/** Matches of a specimen that are counted. */
+const MOST_COUNTED = 10_000;
 
 export interface PatternVerdicts {
   readonly verdicts: ReadonlyMap<string, PatternVerdict>;
@@ -248,8 +250,11 @@ export async function patternPresence(
     const { verdicts, note } = await patternVerdicts(state, one, [device]);
     cut ??= note;
     const { verdict, probability } = verdicts.get(device) as PatternVerdict;
-    const { devices } = await findPattern(state, one);
-    const matches = devices[0]?.matches ?? [];
+    let found = await findPattern(state, one);
+    // It says so where it has not handed out all.
+    if (found.note !== undefined) found = await findPattern(state, { ...one, matchesEach: MOST_COUNTED });
+    cut ??= found.note?.replace(/\.$/u, '');
+    const matches = found.devices[0]?.matches ?? [];
     const odds = matches.map((match) => match.probability);
     const from = (least: number) => odds.filter((p) => p >= least).length;
     specimens.push({
@@ -284,7 +289,7 @@ export async function patternPresence(
   };
 }
 
-/** What one specimen has of a pattern; of its matches the first 200 are counted. */
+/** What one specimen has of a pattern; of its matches the first {@link MOST_COUNTED} are counted, and `why` says where there are more. */
 export interface SpecimenPatternPresence extends Presence {
   readonly specimen: string;
 }

@@ -57,7 +57,7 @@ function byEnumeration(things: readonly Alternatives[], matches: readonly Requir
   const visit = (at: number, world: readonly number[], mass: number): number => {
     if (at === things.length) {
       const some = matches.some((one) =>
-        [...one].every(([named, allowed]) => (allowed & (1 << world[named])) !== 0),
+        [...one].every(([named, allowed]) => (Number(allowed) & (1 << world[named])) !== 0),
       );
       return some ? mass : 0;
     }

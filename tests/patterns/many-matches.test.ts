@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Change } from '../../src/model/entry.ts';
+import { patternPresence } from '../../src/patterns/verdict.ts';
 import { findPattern } from '../../src/questions/patterns.ts';
 import { DEVICE, dossierChange, liveOf, SMALL_CATALOGUE } from '../state/archive-of.ts';
 
@@ -66,4 +67,16 @@ test('where even that is too many, the bounds are strict, and the device is list
   expect(high).toBe(1);
   expect(probability).toBeCloseTo((low + high) / 2, 9);
   expect(note).toContain('not every match could be looked at');
+});
+
+test('all matches count in what a device has of a pattern', async () => {
+  const text = 'MATCH (x:Component), (y:Component) RETURN x, y';
+  const { expected, certain, why } = await patternPresence(stateOf(24, 0.2), { text }, DEVICE.id);
+  // Two different ones of 24, in either order.
+  expect([expected, certain]).toEqual([24 * 23, 24 * 23]);
+  expect(why).not.toContain('at least');
+  const three = 'MATCH (x:Component), (y:Component), (z:Component) RETURN x, y, z';
+  const many = await patternPresence(stateOf(40, 0.2), { text: three }, DEVICE.id);
+  expect(many.expected).toBe(10_000);
+  expect(many.why).toContain('at least');
 });

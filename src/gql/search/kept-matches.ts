@@ -89,7 +89,9 @@ export class KeptMatches {
     }
     if (!isWanted && (++this.#beyond > everyWay * ROWS_A_WAY || this.#further.length >= everyWay))
       this.#cut = true;
-    return exact || this.#matches.length < most || (everyWay > 0 && !this.#isCertain && !this.#cut);
+    if (exact || this.#matches.length < most) return true;
+    // One more tells that those are not all.
+    return everyWay > 0 && ((!this.#isCertain && !this.#cut) || this.count <= most);
   }
 
   /** Whether a node is what makes a match belong to the segment, or, where it may reach anywhere, to some segment. */
