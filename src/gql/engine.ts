@@ -17,9 +17,10 @@
  * can be cancelled. While a query runs, the graph may change: the query continues with the segments as they were.
  */
 
+import { Source } from '../text/source.ts';
 import type { PatternGraph } from './graph.ts';
 import type { Query } from './language/ast.ts';
-import type { Problem } from './language/problem.ts';
+import { type Problem, problemAt } from './language/problem.ts';
 import { limitsOf, type QueryOptions } from './options.ts';
 import { treeOf } from './plan/parsed.ts';
 import { type PreparedPattern, preparedOn } from './prepared-pattern.ts';
@@ -107,10 +108,19 @@ export async function runPattern(
 ): Promise<Answer> {
   const rows: (readonly unknown[])[] = [];
   const running = begin(graph, pattern, options);
-  const { complete, shortage, note, searched, time, where } = await running.run((batch) => {
+  const {
+    complete,
+    shortage,
+    note,
+    searched,
+    time,
+    where,
+    warnings: met,
+  } = await running.run((batch) => {
     if (batch.kind === 'rows') rows.push(...batch.rows);
   });
-  const { columns, warnings } = running;
+  const { columns } = running;
+  const warnings = [...running.warnings, ...met];
   return { columns, rows, complete, shortage, note, searched, warnings, time, where };
 }
 
@@ -158,8 +168,9 @@ export async function* streamPattern(
           wake = resolve;
         });
     }
-    const { complete, shortage, note, searched, time, where } = await whole;
-    return { complete, shortage, note, searched, warnings: running.warnings, time, where };
+    const { complete, shortage, note, searched, time, where, warnings: met } = await whole;
+    const warnings = [...running.warnings, ...met];
+    return { complete, shortage, note, searched, warnings, time, where };
   } finally {
     // The reader may have left before the end.
     stop.abort();
@@ -182,10 +193,23 @@ export interface Running {
     readonly note: string | undefined;
     readonly searched: Searched | undefined;
     readonly stoppedIn: Outcome['stoppedIn'];
+    /** What the values of the rows do not show. */
+    readonly warnings: readonly Problem[];
     readonly time: number;
     readonly where: 'here' | 'workers';
     readonly traces: Outcome['traces'];
   }>;
+}
+
+/** Warnings of queries of VALUE that had several rows: the standard has an exception there (cardinality), and null looks like no row. */
+function severalRows(text: string, outcomes: readonly Outcome[]): readonly Problem[] {
+  const places = new Map(outcomes.flatMap(({ several }) => several.map((place) => [place.start, place])));
+  const message =
+    'VALUE had several rows here, and is null where it had; aggregate them, or ORDER BY and LIMIT 1.';
+  const source = new Source(text);
+  return [...places.values()]
+    .toSorted((a, b) => a.start - b.start)
+    .map((place) => problemAt(source, 'several-values', place, message, { severity: 'warning' }));
 }
 
 export interface BeginExtras {
@@ -306,6 +330,7 @@ function readied(
       note: shortage && shortageNote(shortage, prepared.text, graph.segmentsName, searched, stoppedIn),
       searched,
       stoppedIn,
+      warnings: severalRows(prepared.text, outcomes),
       time: performance.now() - start,
       where,
       traces: outcomes[0]!.traces,

@@ -410,6 +410,19 @@ describe('GQ18 scalar subqueries', () => {
     expect(await rows('RETURN VALUE { MATCH (a) RETURN a.k } AS v')).toEqual([[null]]);
   });
 
+  test('a warning with its place where there are several, since null looks like none', async () => {
+    const places = async (text: string, options = {}) => {
+      const { warnings } = await runPattern(graph, text, options);
+      return warnings.map(({ code, line, column }) => [code, line, column]);
+    };
+    const one = 'MATCH (a:City) RETURN a, VALUE { MATCH (a)->(b) RETURN b.k } AS v';
+    expect(await places(one)).toEqual([]);
+    const several =
+      'MATCH (a:City)\nRETURN VALUE { MATCH (a)->(b) RETURN b.k } AS v, VALUE { MATCH (n) RETURN n.k } AS w';
+    expect(await places(several, { where: 'here' })).toEqual([['several-values', 2, 50]]);
+    expect(await places(several, { where: 'workers' })).toEqual([['several-values', 2, 50]]);
+  });
+
   test('one column, and within the budgets of the query', async () => {
     await expect(runPattern(graph, 'RETURN VALUE { MATCH (a) RETURN a, a.k } AS v')).rejects.toThrow(
       /returns one column/u,

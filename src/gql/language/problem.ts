@@ -57,6 +57,7 @@ export type ProblemCode =
   | 'sort-key'
   | 'page'
   | 'rows-not-by-matches'
+  | 'several-values'
   | 'type-mismatch'
   | 'never-true'
   | 'not-in-sql';

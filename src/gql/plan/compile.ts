@@ -245,13 +245,13 @@ class Compiler {
     return ({ inner }) => (asking.asks ? asking.asks.exists(possible, certain) : inner[number]!());
   }
 
-  #valueQuery({ query }: ValueQuery, scope: Scope): Evaluate {
+  #valueQuery({ query, span }: ValueQuery, scope: Scope): Evaluate {
     const inner = this.#clauses(query.clauses, scope.inner());
     const result = resultPlan(query, this.#resultSetting(inner.scope), this.#expressions);
     const number = this.#inner.length;
     this.#inner.push(inner.clauses);
     const isConstant = ![...namesIn(query)].some((name) => scope.find(name));
-    this.#answers.set(number, { result, isConstant });
+    this.#answers.set(number, { result, isConstant, place: span });
     const { asking } = this.#expressions;
     return ({ answers }) => {
       // It reads labels as the whole query does, also where the cases of an expression around it are followed.

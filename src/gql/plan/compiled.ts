@@ -3,7 +3,7 @@ import type { Aggregate, Exists, Expression, ValueQuery } from '../language/ast.
 import type { LabelTest } from './label-test.ts';
 import type { Asking } from './lineage.ts';
 import type { PlannableClause } from './match.ts';
-import type { RowState } from './pattern.ts';
+import type { Place, RowState } from './pattern.ts';
 import type { Accumulator, Evaluate, ResultPlan } from './projection.ts';
 import type { Scope, Slots } from './scope.ts';
 
@@ -42,6 +42,7 @@ export interface Expressions {
 export interface Answering {
   readonly result: ResultPlan;
   readonly isConstant: boolean;
+  readonly place: Place;
 }
 
 /** A label expression, and the lowest truth of it that counts as a match. */

@@ -212,6 +212,7 @@ export function execute(
     segments: clauses.segments?.length ?? 0,
     searched,
     stoppedIn,
+    several: [...run.several],
     steps: run.steps,
     time: performance.now() - start,
     traces,
@@ -261,7 +262,7 @@ const NOTHING = (): void => {};
 /** The query of a VALUE: the value of its one row; null when it has none, or several. */
 function answerOf(
   body: readonly PlannableClause[],
-  { result, isConstant }: Answering,
+  { result, isConstant, place }: Answering,
   take: () => PreparedMatch,
   context: Parameters<typeof clausesStage>[2],
 ): () => unknown {
@@ -279,6 +280,7 @@ function answerOf(
     stage.run();
     sink.finish();
     sink.forget();
+    if (count > 1) context.run.several.add(place);
     if (isConstant) known = { value };
     return value;
   };

@@ -112,6 +112,8 @@ export interface Outcome {
   readonly searched: number;
   /** The clause in which it stopped early. */
   readonly stoppedIn: Place | undefined;
+  /** Queries of VALUE that had several rows for one outside, and so are null there. */
+  readonly several: readonly Place[];
   readonly steps: number;
   /** Milliseconds. */
   readonly time: number;
@@ -127,6 +129,7 @@ export function notSearched(shortage: Shortage): Outcome {
     segments: 0,
     searched: 0,
     stoppedIn: undefined,
+    several: [],
     steps: 0,
     time: 0,
     traces: [],

@@ -52,6 +52,8 @@ export class Run implements RowState {
   wayOf: (match: Match) => string = () => '';
   /** Circumstances of the row being bound that cannot be seen from what is bound: those of iterations, and of what OPTIONAL left out. */
   readonly doubts: Lineage[] = [];
+  /** Queries of VALUE that had several rows for one outside. */
+  readonly several = new Set<Place>();
   /** What OPTIONAL left out of the row being bound. */
   readonly skipped: Match[] = [];
   readonly parameters: Readonly<Record<string, unknown>>;
