@@ -31,6 +31,8 @@ export interface IndexedPart {
   readonly id: string;
   readonly number: string;
   readonly markings: readonly string[];
+  /** Its kind: all kinds together say how parts that nobody knows are marked, each as much as any other. @default one for all */
+  readonly kind?: string;
 }
 
 /** A part whose marking may be the one read. */
@@ -112,6 +114,12 @@ interface Built {
 /** Finds the parts whose known markings look like a reading. */
 export class CatalogueIndex {
   readonly #parts: string[] = [];
+  /** Number of the kind of each part, and numbers of the parts of each kind. */
+  readonly #kinds: number[] = [];
+  readonly #byKind: number[][] = [];
+  readonly #kindNumbers = new Map<string, number>();
+  /** Numbers of the parts whose markings are not listed. */
+  readonly #supposed = new Set<number>();
   /** Known texts of each part. */
   readonly #texts: (readonly KnownText[])[] = [];
   readonly #confusion: Confusion;
@@ -124,8 +132,16 @@ export class CatalogueIndex {
   }
 
   /** Adds one part; the next search rebuilds the index. */
-  add({ id, number, markings }: IndexedPart): void {
+  add({ id, number, markings, kind = '' }: IndexedPart): void {
     const part = this.#parts.push(id) - 1;
+    let kindNumber = this.#kindNumbers.get(kind);
+    if (kindNumber === undefined) {
+      kindNumber = this.#byKind.push([]) - 1;
+      this.#kindNumbers.set(kind, kindNumber);
+    }
+    this.#kinds.push(kindNumber);
+    this.#byKind[kindNumber].push(part);
+    if (markings.length === 0) this.#supposed.add(part);
     const known =
       markings.length === 0
         ? CARRIES.map(({ of, share }) => ({ text: of(number), template: number, penalty: Math.log(share) }))
@@ -172,20 +188,21 @@ export class CatalogueIndex {
   }
 
   /**
-   * What a reading says for being in the catalogue, all its parts alike: natural logarithm of a likelihood ratio against
+   * What a reading says for being in the catalogue, all kinds of parts alike: natural logarithm of a likelihood ratio against
    * being in none. Undefined when nothing was read at all.
    */
   weightOf(marking: MarkingText): number | undefined {
     const { length } = this.#parts;
     const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS);
     if (!weighed || length === 0) return undefined;
-    const { ratios, uncatalogued } = weighed;
-    const mean = (logs: readonly number[]) => logs.reduce((sum, log) => sum + Math.exp(log), 0) / length;
+    const { parts, ratios, uncatalogued } = weighed;
+    const mean = (of: readonly number[], logs: readonly number[]) =>
+      logs.reduce((sum, log, at) => sum + Math.exp(log) / this.#byKind[this.#kinds[of[at]]].length, 0) /
+      this.#byKind.length;
     const listed = 1 - SOME_OTHER;
-    const known = SOME_OTHER + listed * mean(ratios);
-    return Math.log(
-      known / (SOME_OTHER + listed * (Math.exp(uncatalogued.strange) + mean(uncatalogued.ratios))),
-    );
+    const known = SOME_OTHER + listed * mean(parts, ratios);
+    const akin = mean(uncatalogued.parts, uncatalogued.ratios);
+    return Math.log(known / (SOME_OTHER + listed * (Math.exp(uncatalogued.strange) + akin)));
   }
 
   /** Everything that a reading is held against. */
@@ -263,14 +280,14 @@ export class CatalogueIndex {
 
   /** How often a part that nobody knows is marked like a sibling of a known one. */
   get siblings(): number {
-    return this.#shares().sibling;
+    return this.#shares().siblings;
   }
 
   /** Makes ready what {@link weigh} needs, in steps of a few milliseconds; without it the first one does so at once. */
   *preparing(): Generator<void> {
     const built = this.#built();
     if (built.shares) return;
-    built.shares = yield* learningFrom(this.#texts, (text) =>
+    built.shares = yield* learningFrom(this.#texts, this.#listedByKind(), (text) =>
       this.#compare(exampleOf(text), Number.NEGATIVE_INFINITY, this.#confusion),
     );
   }
@@ -328,10 +345,20 @@ export class CatalogueIndex {
     return built.places;
   }
 
+  /** Parts of each kind whose markings are known; what others carry is only supposed, and teaches nothing where some are known. */
+  #listedByKind(): readonly (readonly number[])[] {
+    if (this.#supposed.size === this.#parts.length) return this.#byKind;
+    return this.#byKind.map((parts) => parts.filter((part) => !this.#supposed.has(part)));
+  }
+
   #built(): Built {
     if (this.#grown) return this.#grown;
     const texts = this.#texts.flat();
-    const manners = formatsOf(texts);
+    const byKind = this.#listedByKind();
+    const manners = formatsOf(
+      byKind.flat().flatMap((part) => this.#texts[part]),
+      (part) => 1 / byKind[this.#kinds[part]].length,
+    );
     this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unseen } };
     return this.#grown;
   }

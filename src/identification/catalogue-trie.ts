@@ -92,28 +92,36 @@ export interface MarkingFormats {
  * The format of a text: any letter for each letter, any digit for each digit, fields as they are. A further text follows
  * no known format with the probability of texts whose format was seen only once (Good, Biometrika 40,
  * 1953, 237-264), here with one text of either sort added so that a small catalogue does not claim certainty.
+ * @param weightOf how much the texts of each part count
  */
-export function formatsOf(texts: readonly KnownText[]): MarkingFormats {
-  const known = new Map<string, { readonly text: KnownText; share: number; count: number }>();
-  let sum = 0;
+export function formatsOf(
+  texts: readonly KnownText[],
+  weightOf: (part: number) => number = () => 1,
+): MarkingFormats {
+  const known = new Map<string, { readonly text: KnownText; share: number; weight: number; count: number }>();
+  let [sum, whole] = [0, 0];
   for (const { symbols, ending } of texts) {
     const format = Array.from(symbols, (symbol) => FORMAT_SYMBOL[symbol.charCodeAt(0)]).join('');
     const key = `${ending.open} ${format}`;
-    const share = Math.exp(ending.penalty);
+    const weight = weightOf(ending.part);
+    const share = weight * Math.exp(ending.penalty);
     sum += share;
+    whole += weight;
     const one = known.get(key);
     if (one) {
       one.share += share;
       one.count++;
-    } else known.set(key, { text: { symbols: format, ending }, share, count: 1 });
+    } else known.set(key, { text: { symbols: format, ending }, share, weight, count: 1 });
   }
   const all = [...known.values()];
+  const once = all.reduce((total, { weight, count }) => (count === 1 ? total + weight : total), 0);
+  const one = texts.length === 0 ? 1 : whole / texts.length;
   return {
     texts: all.map(({ text: { symbols, ending }, share }) => ({
       symbols,
       ending: { ...ending, penalty: Math.log(share / sum) },
     })),
-    unseen: (all.filter(({ count }) => count === 1).length + 1) / (texts.length + 2),
+    unseen: (once + one) / (whole + 2 * one),
   };
 }
 

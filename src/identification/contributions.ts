@@ -9,6 +9,7 @@ import {
   type Agreement,
   type Contribution,
   DIFFERS,
+  type HabitTable,
   LEARN_FROM,
   packageKey,
   plainPackage,
@@ -66,6 +67,32 @@ export function contributionsOf(
   }
   for (const [seen, times] of slips) contributions.push({ table: 'slip', given: by, seen, times });
   return contributions;
+}
+
+/** Tables of what readers do, which each reading shows anew. */
+const OF_READERS: ReadonlySet<HabitTable> = new Set(['reading', 'reading-by', 'slip']);
+
+/**
+ * What the specimens of one device teach together. They are copies of one design, so that each of its choices counts once however
+ * many were opened: as often as in the specimen that shows it most. Their markings are read one by one, and each reading
+ * teaches how readers slip; the same readings noted for a further specimen are those of before.
+ */
+export function ofOneDesign(specimens: readonly (readonly Contribution[])[]): readonly Contribution[] {
+  if (specimens.length === 1) return specimens[0];
+  const design = new Map<string, Contribution>();
+  const read = new Map<string, readonly Contribution[]>();
+  for (const specimen of specimens) {
+    const here = new Map<string, Contribution>();
+    for (const one of specimen.filter(({ table }) => !OF_READERS.has(table))) {
+      const { table, given, seen, times = 1 } = one;
+      const key = JSON.stringify([table, given, seen]);
+      here.set(key, { table, given, seen, times: times + (here.get(key)?.times ?? 0) });
+    }
+    for (const [key, one] of here) if ((one.times ?? 0) > (design.get(key)?.times ?? 0)) design.set(key, one);
+    const readings = specimen.filter(({ table }) => OF_READERS.has(table));
+    read.set(JSON.stringify(readings), readings);
+  }
+  return [...design.values(), ...[...read.values()].flat()];
 }
 
 /** Whether bench and catalogue agree, for each thing that both have. */

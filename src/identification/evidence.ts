@@ -5,6 +5,7 @@ import type { Part } from '../model/catalogue.ts';
 import { dateRange } from '../model/dates.ts';
 import { isUnder } from '../model/taxonomy.ts';
 import { functionOf } from '../nets/pin-function.ts';
+import { type AtLarge, CATALOGUE_COUNTS, type Sizes } from './at-large.ts';
 import { type HabitsWithout, packageKey, plainPackage, samePackage, sameTerminals } from './habits.ts';
 import { type FacetName, type PartTable, sizeKey } from './part-table.ts';
 import type { Sighting } from './sighting.ts';
@@ -78,7 +79,12 @@ const COUNT_FOLLOWS_NAME = 0.5;
 const PIECES: readonly {
   readonly kind: EvidenceKind;
   readonly from: readonly (keyof Sighting)[];
-  readonly make: (sighting: Sighting, habits: HabitsWithout, table: PartTable) => Evidence | undefined;
+  readonly make: (
+    sighting: Sighting,
+    habits: HabitsWithout,
+    table: PartTable,
+    unknown: AtLarge,
+  ) => Evidence | undefined;
 }[] = [
   { kind: 'package', from: ['package'], make: packageEvidence },
   { kind: 'pin-count', from: ['pins', 'package'], make: pinEvidence },
@@ -94,17 +100,21 @@ const PIECES: readonly {
 
 /**
  * Every piece of evidence that a sighting gives, the marking aside.
+ * @param unknown looks of parts that nobody knows
  * @param known what another sighting gave by the same habits and table: pieces that hang on none of the differences are taken over
  */
 export function evidenceOf(
   sighting: Sighting,
   habits: HabitsWithout,
   table: PartTable,
+  unknown: AtLarge,
   known?: { readonly of: Sighting; readonly all: readonly Evidence[] },
 ): readonly Evidence[] {
   return PIECES.flatMap(({ kind, from, make }) => {
     const isKnown = known && from.every((field) => sighting[field] === known.of[field]);
-    const one = isKnown ? known.all.find((piece) => piece.kind === kind) : make(sighting, habits, table);
+    const one = isKnown
+      ? known.all.find((piece) => piece.kind === kind)
+      : make(sighting, habits, table, unknown);
     return one ?? [];
   });
 }
@@ -135,6 +145,7 @@ function packageEvidence(
   { package: seen }: Sighting,
   habits: HabitsWithout,
   table: PartTable,
+  atLarge: AtLarge,
 ): Evidence | undefined {
   if (seen === undefined) return undefined;
   const key = packageKey(seen);
@@ -145,7 +156,7 @@ function packageEvidence(
     const known = [...new Set([key, ...habits.values('package').keys(), ...table.packages])];
     const sumOf = (alike: (one: string) => boolean, of: (one: string) => number) =>
       known.reduce((sum, one) => sum + (alike(one) ? of(one) : 0), 0);
-    const timesOf = (one: string) => habits.count('package', one) + table.count('package', one);
+    const timesOf = (one: string) => habits.count('package', one) + atLarge.times('package', one);
     const weightOf = (alike: (one: string) => boolean) => {
       const share = sumOf(alike, (one) => habits.share('package', one));
       return (same: boolean) => atMost(sumOf(alike, timesOf), agreement(same, agrees, share), against);
@@ -181,12 +192,17 @@ function pinEvidence(
   { pins, package: body }: Sighting,
   habits: HabitsWithout,
   table: PartTable,
+  unknown: AtLarge,
 ): Evidence | undefined {
   if (pins === undefined) return undefined;
   return shared(habits, `pins ${pins} ${body ?? ''}`, () => {
     const agrees = habits.agreement('pins');
-    const times = habits.count('pins', String(pins)) + table.count('pins', String(pins));
-    const share = (times + 1) / (habits.total('pins') + table.parts.length + 1 / habits.share('pins', ''));
+    const [counted, total] = [habits.count('pins', String(pins)), habits.total('pins')];
+    const times = counted + unknown.times('pins', String(pins));
+    // What was counted elsewhere, the catalogue beside it, and as much as one more for counts not met yet.
+    const share =
+      (counted + CATALOGUE_COUNTS * unknown.pins(pins) + (total + 1) * habits.share('pins', '')) /
+      (total + CATALOGUE_COUNTS + 1);
     const atLarge = body === undefined ? share : terminalsGiven(body, pins, share, habits, table);
     const ofPart = (part: Part) => {
       if (!part.pins) return undefined;
@@ -261,11 +277,12 @@ function bodyEvidence(
   { body, package: name }: Sighting,
   _habits: HabitsWithout,
   table: PartTable,
+  unknown: AtLarge,
 ): Evidence | undefined {
   if (!body) return undefined;
   const sides = body.flatMap((side) => side ?? []);
   const any = sides.reduce((product, side, i) => {
-    const { mean, deviation } = table.bodies[i];
+    const { mean, deviation } = unknown.bodies[i];
     const off = (Math.log(side) - mean) / deviation;
     return (product * Math.exp(-(off ** 2) / 2)) / (side * deviation * ROOT_2_PI);
   }, 1);
@@ -280,16 +297,13 @@ function bodyEvidence(
   const bySize = new Map(
     table.facet('body').examples.map((part) => [sizeKey(part), likelihood(part) ?? 0] as const),
   );
-  const mixture = (counts: ReadonlyMap<string, number>, ahead: number) => {
-    let [sum, count] = [ahead, 1];
-    for (const [size, times] of counts) {
-      sum += times * (bySize.get(size) ?? 0);
-      count += times;
-    }
-    return sum / count;
+  const mixture = ({ counts, whole }: Sizes, ahead: number) => {
+    let sum = ahead;
+    for (const [size, times] of counts) sum += times * (bySize.get(size) ?? 0);
+    return sum / (whole + 1);
   };
-  const ofAll = mixture(table.sizesOf(undefined), any);
-  const atLarge = name === undefined ? ofAll : mixture(table.sizesOf(packageKey(name)), ofAll);
+  const ofAll = mixture(unknown.sizesOf(undefined), any);
+  const atLarge = name === undefined ? ofAll : mixture(unknown.sizesOf(packageKey(name)), ofAll);
   return {
     kind: 'body-size',
     facet: 'body',

@@ -1,8 +1,9 @@
+import { atLargeOf } from './at-large.ts';
 import type { MarkingRatios } from './catalogue-index.ts';
 import { BODY_AGREES, bodySpread, type EvidenceKind, LOOKS_AGREE } from './evidence.ts';
 import { packageKey } from './habits.ts';
 import { massesOf } from './masses.ts';
-import type { FacetName } from './part-table.ts';
+import { type FacetName, sizeKey } from './part-table.ts';
 import type { Sighting } from './sighting.ts';
 import { type PosteriorInput, type Weighing, weighEvidence } from './weighing.ts';
 
@@ -149,24 +150,20 @@ export class Foresight {
     const { examples } = table.facet('body');
     const sums = this.sumsOf('body');
     const name = sighting.package;
-    const [given, all] = [
-      name === undefined ? undefined : table.sizesOf(packageKey(name)),
-      table.sizesOf(undefined),
-    ];
+    const unknown = atLargeOf(this.input);
+    const all = unknown.sizesOf(undefined);
+    const given = name === undefined ? undefined : unknown.sizesOf(packageKey(name));
     // Of a part whose size the catalogue lacks, one that is like none, and one that was measured wrong: a size of its package, or of all.
     const known = examples.reduce((sum, { body }, value) => (body ? sum + sums[value] : sum), 0);
     const atLarge = 1 - BODY_AGREES * known;
-    const countOf = (sizes: ReadonlyMap<string, number>) =>
-      [...sizes.values()].reduce((sum, one) => sum + one, 0);
-    const [ofGiven, ofAll] = [given && countOf(given), countOf(all)];
     const shareAtLarge = (key: string) => {
-      const any = (all.get(key) ?? 0) / (ofAll + 1);
-      return given && ofGiven !== undefined ? ((given.get(key) ?? 0) + any) / (ofGiven + 1) : any;
+      const any = (all.counts.get(key) ?? 0) / (all.whole + 1);
+      return given ? ((given.counts.get(key) ?? 0) + any) / (given.whole + 1) : any;
     };
-    return table.facet('body').examples.flatMap(({ body }, value): readonly Outcome[] => {
+    return examples.flatMap((one, value): readonly Outcome[] => {
+      const { body } = one;
       if (!body) return [];
-      const key = `${body.length} ${body.width}`;
-      const share = BODY_AGREES * sums[value] + atLarge * shareAtLarge(key);
+      const share = BODY_AGREES * sums[value] + atLarge * shareAtLarge(sizeKey(one));
       const [longer, shorter] = [Math.max(body.length, body.width), Math.min(body.length, body.width)];
       if (share < SPREAD_OUT) return [{ share, changes: { body: [longer, shorter] } }];
       return NODES.flatMap(([a, p]) =>

@@ -13,7 +13,7 @@ import {
   STANDARD_CONFUSION,
   withSlips,
 } from './confusion.ts';
-import { contributionsOf } from './contributions.ts';
+import { contributionsOf, ofOneDesign } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout, readBy } from './habits.ts';
 import type { Lessons } from './held-out.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
@@ -48,12 +48,12 @@ export interface LearntModel {
 interface Everywhere extends Omit<LearntModel, 'kinds' | 'priors'> {
   readonly version: number;
   readonly counts: MarkedCounts;
-  /** Specimens whose marked chips are counted. */
+  /** Devices whose marked chips are counted. */
   readonly counted: ReadonlySet<string>;
 }
 
-/** So many specimens say well enough how often a chip is in no catalogue; of more every so many-th is asked. */
-const SPECIMENS_ASKED = 500;
+/** So many devices say well enough how often a chip is in no catalogue; of more every so many-th is asked. */
+const DEVICES_ASKED = 500;
 /** Parts that are made ready for searching between two turns of others. */
 const PARTS_A_STEP = 50;
 
@@ -67,6 +67,8 @@ export class Identifier {
   readonly #habits = new Habits();
   readonly #taught = new Map<string, Taught>();
   readonly #specimensOf = new Map<string, Set<string>>();
+  /** What each device teaches, its specimens together. */
+  readonly #lessonsOf = new Map<string, readonly Contribution[]>();
   #table = new PartTable([]);
   #index: CatalogueIndex;
   #all: Everywhere | undefined;
@@ -138,11 +140,11 @@ export class Identifier {
       yield;
     }
     if (seen.size === this.#taught.size) return;
-    for (const [id, { contributions, deviceId }] of this.#taught) {
+    for (const [id, { deviceId }] of this.#taught) {
       if (seen.has(id)) continue;
-      this.#habits.add(contributions, -1);
       this.#taught.delete(id);
       this.#specimensOf.get(deviceId)?.delete(id);
+      this.#learnFrom(deviceId);
       this.habitsVersion++;
     }
   }
@@ -224,13 +226,13 @@ export class Identifier {
       const habits = habitsWithout(this.#habits, new Habits());
       const confusion = this.#confusionOf(habits);
       yield* this.#index.preparing();
-      const ids = [...this.#taught.keys()].sort();
-      const step = Math.ceil(ids.length / SPECIMENS_ASKED);
+      const ids = [...this.#lessonsOf.keys()].sort();
+      const step = Math.ceil(ids.length / DEVICES_ASKED);
       const counted = new Set(ids.filter((_, at) => at % step === 0));
       const counts = new MarkedCounts();
       for (const id of counted) {
         // Weighing a marking takes up to some milliseconds; once is enough.
-        for (const marking of this.#taught.get(id)?.marked.open ?? []) {
+        for (const marking of this.#specimens(id).flatMap(({ marked }) => marked.open)) {
           if (this.#weights.has(marking)) continue;
           this.#weightOf(marking);
           yield;
@@ -244,9 +246,16 @@ export class Identifier {
     }
   }
 
-  #count(counts: MarkedCounts, specimen: string, by?: number): void {
-    const taught = this.#taught.get(specimen);
-    if (taught) counts.add(taught.marked, (marking) => this.#weightOf(marking), by);
+  /** Specimens of one device are of one design: all together they count as one. */
+  #count(counts: MarkedCounts, device: string, by = 1): void {
+    const specimens = this.#specimens(device);
+    for (const { marked } of specimens)
+      counts.add(marked, (marking) => this.#weightOf(marking), by / specimens.length);
+  }
+
+  /** What the specimens of a device teach, in the order of their ids. */
+  #specimens(device: string): readonly Taught[] {
+    return [...(this.#specimensOf.get(device) ?? [])].sort().flatMap((id) => this.#taught.get(id) ?? []);
   }
 
   /** What a marking says for being in the catalogue, by the standard table of confusions. */
@@ -260,8 +269,7 @@ export class Identifier {
     if (this.#last?.device === deviceId && this.#last.version === this.habitsVersion)
       return this.#last.lessons;
     const own = new Habits();
-    for (const id of this.#specimensOf.get(deviceId) ?? [])
-      own.add(this.#taught.get(id)?.contributions ?? []);
+    own.add(this.#lessonsOf.get(deviceId) ?? []);
     const habits = habitsWithout(this.#habits, own);
     const all = this.#everywhere();
     const uncatalogued = this.#uncataloguedWithout(deviceId, all);
@@ -284,10 +292,9 @@ export class Identifier {
   }
 
   #uncataloguedWithout(deviceId: string, { counts, counted, uncatalogued }: Everywhere): number {
-    const own = [...(this.#specimensOf.get(deviceId) ?? [])].filter((id) => counted.has(id));
-    if (own.length === 0) return uncatalogued;
+    if (!counted.has(deviceId)) return uncatalogued;
     const others = counts.copy();
-    for (const id of own) this.#count(others, id, -1);
+    this.#count(others, deviceId, -1);
     return uncataloguedShare(others);
   }
 
@@ -301,7 +308,8 @@ export class Identifier {
     if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;
     const index = new CatalogueIndex([], this.#confusion);
     for (const [at, part] of parts.entries()) {
-      index.add({ id: partIdOf(part), number: part.number, markings: part.markings });
+      const { number, markings, categories } = part;
+      index.add({ id: partIdOf(part), number, markings, kind: categories[0] });
       if (at % PARTS_A_STEP === 0) yield;
     }
     this.#table = new PartTable(parts);
@@ -312,15 +320,24 @@ export class Identifier {
 
   #teach(id: string, taught: Taught): void {
     const known = this.#taught.get(id);
-    const before = known?.contributions ?? [];
     this.#taught.set(id, taught);
     const specimens = this.#specimensOf.get(taught.deviceId);
     if (specimens) specimens.add(id);
     else this.#specimensOf.set(taught.deviceId, new Set([id]));
-    if (same(before, taught.contributions) && sameMarked(known?.marked, taught.marked)) return;
-    this.#habits.add(before, -1);
-    this.#habits.add(taught.contributions);
+    if (known && same(known.contributions, taught.contributions) && sameMarked(known.marked, taught.marked))
+      return;
+    this.#learnFrom(taught.deviceId);
     this.habitsVersion++;
+  }
+
+  /** Brings what is learnt from a device in step with its specimens. */
+  #learnFrom(device: string): void {
+    this.#habits.add(this.#lessonsOf.get(device) ?? [], -1);
+    const specimens = this.#specimens(device);
+    const lessons = ofOneDesign(specimens.map(({ contributions }) => contributions));
+    if (specimens.length === 0) this.#lessonsOf.delete(device);
+    else this.#lessonsOf.set(device, lessons);
+    this.#habits.add(lessons);
   }
 }
 
@@ -341,9 +358,8 @@ export function judgementsOf({ dossier }: OpenedSpecimen, component: string): re
   return (dossier.judgements ?? []).filter((one) => one.component === component);
 }
 
-function sameMarked(a: MarkedChips | undefined, b: MarkedChips): boolean {
+function sameMarked(a: MarkedChips, b: MarkedChips): boolean {
   return (
-    a !== undefined &&
     a.settled === b.settled &&
     a.open.length === b.open.length &&
     a.open.every((marking, i) => marking === b.open[i])

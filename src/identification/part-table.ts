@@ -53,8 +53,6 @@ interface LogLength {
 export class PartTable {
   readonly parts: readonly Part[];
   readonly #numbers: ReadonlyMap<string, number>;
-  /** How body sizes are spread at large: parts that nobody knows are taken to be as large as those known. */
-  readonly bodies: BodySpread;
   readonly profile: Profile;
   readonly #tallies = new Map<string, ReadonlyMap<string, ReadonlyMap<string, number>>>();
   readonly #facets: { readonly [F in FacetName]: Facet };
@@ -64,7 +62,6 @@ export class PartTable {
   constructor(parts: readonly Part[]) {
     this.parts = parts;
     this.#numbers = new Map(parts.map((part, number) => [partIdOf(part), number]));
-    this.bodies = bodySpread(parts);
     const facets = Object.entries(FACETS).map(([name, keyOf]) => [name, facetOf(parts, keyOf)] as const);
     this.#facets = Object.fromEntries(facets) as { readonly [F in FacetName]: Facet };
     this.profile = this.#profiles();
@@ -88,13 +85,9 @@ export class PartTable {
     return this.#facets[name];
   }
 
-  /** How many parts have a value of a facet. */
-  count(name: 'package' | 'pins', value: string): number {
-    return (
-      this.#tally(name, () => '', FACETS[name])
-        .get('')
-        ?.get(value) ?? 0
-    );
+  /** The value of a facet that a part has, as a text. */
+  keyOf(name: FacetName, part: Part): string {
+    return FACETS[name](part);
   }
 
   /** Packages of the catalogue, as tables know them. */
@@ -116,13 +109,6 @@ export class PartTable {
     const nameOf = ({ package: body, pins }: Part) =>
       body === undefined || pins === undefined ? undefined : plainPackage(body);
     return this.#tally('packagePins', nameOf, FACETS.pins).get(plainName) ?? NONE;
-  }
-
-  /** How many parts have each body, in packages of one key or in all: by value of the facet. */
-  sizesOf(key: string | undefined): ReadonlyMap<string, number> {
-    if (key === undefined)
-      return this.#tally('all sizes', ({ body }) => body && '', FACETS.body).get('') ?? NONE;
-    return this.#tally('sizes', (part) => part.body && FACETS.package(part), FACETS.body).get(key) ?? NONE;
   }
 
   #tally(
@@ -156,22 +142,6 @@ export class PartTable {
 }
 
 const NONE: ReadonlyMap<string, number> = new Map();
-
-/** Assumed where the catalogue is too small to estimate it: chips mostly from 1 to 7 mm. */
-const FEW_BODIES = { mean: Math.log(2.5), deviation: 0.8 };
-const MIN_DEVIATION = 0.3;
-
-function bodySpread(parts: readonly Part[]): BodySpread {
-  const bodies = parts.flatMap(({ body }) => (body ? [[body.length, body.width].sort((a, b) => b - a)] : []));
-  const of = (side: 0 | 1): LogLength => {
-    if (bodies.length < 10) return FEW_BODIES;
-    const logs = bodies.map((one) => Math.log(one[side]));
-    const mean = logs.reduce((sum, log) => sum + log, 0) / logs.length;
-    const variance = logs.reduce((sum, log) => sum + (log - mean) ** 2, 0) / (logs.length - 1);
-    return { mean, deviation: Math.max(MIN_DEVIATION, Math.sqrt(variance)) };
-  };
-  return [of(0), of(1)];
-}
 
 function facetOf(parts: readonly Part[], keyOf: (part: Part) => string): Facet {
   const numbers = new Map<string, number>();

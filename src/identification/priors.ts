@@ -14,21 +14,57 @@ export interface PriorShares {
 const AHEAD = 0.5;
 const PRIOR_SHARES: PriorShares = { uncatalogued: PRIOR_NONE, ahead: AHEAD };
 
+/** How a kind of parts is used, by number of the category facet. */
+interface KindUses {
+  /** Uses of its parts in the rest of the archive. */
+  uses: number;
+  /** How many parts the catalogue has of it. */
+  parts: number;
+  /** Uses that it counts as before any was seen. */
+  readonly kindAhead: number;
+}
+
 /**
- * Natural logarithm of each part's prior odds against "none in the catalogue". A part's share of what the catalogue
- * explains follows its use in the rest of the archive, with some use ahead for each part.
+ * Kinds count as used before any use was seen, the more the more parts of it the catalogue has, by its square root: a long list of
+ * something that is never met must not make what is met improbable (chosen, no source).
+ */
+function kindUses(table: PartTable, habits: HabitsWithout): readonly KindUses[] {
+  const { of, examples } = table.facet('category');
+  const parts = new Int32Array(examples.length);
+  for (const kind of of) parts[kind]++;
+  const kinds = Array.from(parts, (count) => ({
+    uses: 0,
+    parts: count,
+    kindAhead: AHEAD * Math.sqrt(count),
+  }));
+  for (const part of habits.values('part').keys()) {
+    const number = table.numberOf(part);
+    if (number !== undefined) kinds[of[number]].uses += habits.count('part', part);
+  }
+  return kinds;
+}
+
+/**
+ * Natural logarithm of each part's prior odds against "none in the catalogue". The share of a kind follows the use of its parts in
+ * the rest of the archive, and within a kind the share of a part its own use, with some use ahead for each kind and part.
  */
 export function priorsOf(
   table: PartTable,
   habits: HabitsWithout,
   { uncatalogued, ahead }: PriorShares = PRIOR_SHARES,
 ): Float64Array {
-  const whole = habits.total('part') + ahead * table.parts.length;
+  const { of } = table.facet('category');
+  const kinds = kindUses(table, habits);
+  const whole = kinds.reduce((sum, { uses, kindAhead }) => sum + uses + kindAhead, 0);
   const scale = logOdds(uncatalogued) - Math.log(whole);
-  const priors = new Float64Array(table.parts.length).fill(Math.log(ahead) + scale);
+  const logs = kinds.map(({ uses, parts, kindAhead }) =>
+    Math.log((uses + kindAhead) / (uses + ahead * parts)),
+  );
+  const priors = Float64Array.from(of, (kind) => Math.log(ahead) + logs[kind] + scale);
   for (const part of habits.values('part').keys()) {
     const number = table.numberOf(part);
-    if (number !== undefined) priors[number] = Math.log(habits.count('part', part) + ahead) + scale;
+    if (number !== undefined)
+      priors[number] = Math.log(habits.count('part', part) + ahead) + logs[of[number]] + scale;
   }
   return priors;
 }
@@ -44,16 +80,16 @@ const AHEAD_DEVIATION = 1;
  * than one that was not.
  */
 export function learntAhead(table: PartTable, habits: HabitsWithout): number {
-  const times = new Map<number, number>();
-  for (const part of habits.values('part').keys()) {
-    const count = habits.count('part', part);
-    if (count > 0) times.set(count, (times.get(count) ?? 0) + 1);
-  }
-  const total = habits.total('part');
+  const { of } = table.facet('category');
+  const kinds = kindUses(table, habits);
+  const used = [...habits.values('part').keys()].flatMap((part) => {
+    const [number, count] = [table.numberOf(part), habits.count('part', part)];
+    return number !== undefined && count > 0 ? [{ count, kind: kinds[of[number]] }] : [];
+  });
   const scoreOf = (ahead: number) => {
     let score = -((Math.log(ahead / AHEAD) / AHEAD_DEVIATION) ** 2) / 2;
-    for (const [count, parts] of times)
-      score += parts * count * Math.log((count - 1 + ahead) / (total - 1 + ahead * table.parts.length));
+    for (const { count, kind } of used)
+      score += count * Math.log((count - 1 + ahead) / (kind.uses - 1 + ahead * kind.parts));
     return score;
   };
   return AHEADS.map((ahead) => ({ ahead, score: scoreOf(ahead) })).reduce((a, b) =>

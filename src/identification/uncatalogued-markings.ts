@@ -41,16 +41,20 @@ export interface UncataloguedRatios {
 
 /** How often a part that nobody has catalogued is marked like a sibling of a known one, and with the same text. */
 export interface UncataloguedShares {
-  readonly sibling: number;
+  /** Of a part, by its number: families are a matter of the kind of parts. */
+  readonly sibling: (part: number) => number;
+  /** The same over all kinds. */
+  readonly siblings: number;
   /** By the number of characters of the known text that are always the same. */
   readonly twin: (fixed: number) => number;
   readonly strange: number;
 }
 
-/** A share counts as so many texts before any was compared: one of each sort, and half a twin. */
-const SIBLINGS_AHEAD = 1;
-const STRANGE_AHEAD = 1;
+/** What kinds have in common counts for each as so many texts of its own; it begins with one kind of which half are siblings. */
+const KIND_AHEAD = 2;
+/** The twins among all texts count as half a one more, of two and a half texts. */
 const TWINS_AHEAD = 0.5;
+const TEXTS_AHEAD = 2.5;
 /** The twins among all texts count as so many texts of like length. */
 const LENGTH_AHEAD = 5;
 /** Texts held against the others, at most: shares are known well enough by then. */
@@ -65,7 +69,7 @@ export function uncataloguedRatios(
   const likelihoods = new Map<number, number>();
   const sibling = siblingsOf(exact, altered);
   altered.parts.forEach((part, at) => {
-    if (sibling[at] > 0) likelihoods.set(part, shares.sibling * sibling[at]);
+    if (sibling[at] > 0) likelihoods.set(part, shares.sibling(part) * sibling[at]);
   });
   exact.parts.forEach((part, at) => {
     const twin = shares.twin(fixedOf(exact.text(at).symbols)) * Math.exp(exact.ratios[at]);
@@ -120,63 +124,105 @@ export function exampleOf({ symbols }: Pick<KnownText, 'symbols'>): MarkingText 
   );
 }
 
+/** A text of the catalogue held against the others: ratios if it were each sort of part that nobody knows. */
+interface Sample {
+  readonly kind: number;
+  readonly fixed: number;
+  readonly sibling: number;
+  readonly twin: number;
+  readonly strange: number;
+  /** How much it counts. */
+  weight: number;
+}
+
 /**
  * Learns the shares by expectation maximisation (Dempster, Laird and Rubin 1977) over the texts of the catalogue, each held
- * against those of the other parts; one step for each.
+ * against those of the other parts; one step for each. Every kind of parts counts as much as any other, and how many are siblings
+ * is learnt kind by kind, drawn towards what kinds have in common (the mean of their log odds), so that a long list of one kind says
+ * hardly anything of the others.
+ * @param byKind numbers of the parts of each kind
  */
 export function* learningFrom(
   texts: readonly (readonly KnownText[])[],
+  byKind: readonly (readonly number[])[],
   compare: (text: KnownText) => ComparedReading | undefined,
 ): Generator<void, UncataloguedShares> {
-  const step = Math.max(1, texts.length / COMPARED);
-  const others = Math.max(1, texts.length - 1);
-  const samples: {
-    readonly fixed: number;
-    readonly sibling: number;
-    readonly twin: number;
-    readonly strange: number;
-  }[] = [];
-  for (let at = 0; at < texts.length; at += step) {
-    const part = Math.floor(at);
-    const text = texts[part].at(-1);
-    const compared = text && compare(text);
-    if (!compared) continue;
-    const { exact, altered, format } = compared;
-    samples.push({
-      fixed: fixedOf(text.symbols),
-      sibling: siblingsOf(exact, altered, part).reduce((sum, one) => sum + one, 0) / others,
-      twin:
-        exact.ratios.reduce((sum, one, i) => sum + (exact.parts[i] === part ? 0 : Math.exp(one)), 0) / others,
-      strange: Math.exp(format),
-    });
-    yield;
+  const kinds = byKind.filter(({ length }) => length > 0).length;
+  const shares = new Float64Array(texts.length);
+  for (const parts of byKind) for (const part of parts) shares[part] = 1 / (kinds * parts.length);
+  const samples: Sample[] = [];
+  for (const [kind, parts] of byKind.entries()) {
+    const step = Math.max(1, (parts.length * kinds) / COMPARED);
+    const ofKind: Omit<Sample, 'weight'>[] = [];
+    for (let at = 0; at < parts.length; at += step) {
+      const part = parts[Math.floor(at)];
+      const text = texts[part].at(-1);
+      const compared = text && compare(text);
+      if (!compared) continue;
+      const { exact, altered, format } = compared;
+      const sibling = siblingsOf(exact, altered, part);
+      const others = Math.max(1 - shares[part], shares[part]);
+      ofKind.push({
+        kind,
+        fixed: fixedOf(text.symbols),
+        sibling: sibling.reduce((sum, one, i) => sum + shares[altered.parts[i]] * one, 0) / others,
+        twin:
+          exact.ratios.reduce(
+            (sum, one, i) => sum + (exact.parts[i] === part ? 0 : shares[exact.parts[i]] * Math.exp(one)),
+            0,
+          ) / others,
+        strange: Math.exp(format),
+      });
+      yield;
+    }
+    for (const one of ofKind) samples.push({ ...one, weight: 1 / ofKind.length });
   }
-  const ahead = SIBLINGS_AHEAD + STRANGE_AHEAD + TWINS_AHEAD;
-  let [sibling, twin] = [SIBLINGS_AHEAD / ahead, TWINS_AHEAD / ahead];
+  // Together they count as many as were compared.
+  const whole = samples.reduce((sum, { weight }) => sum + weight, 0);
+  for (const one of samples) one.weight *= samples.length / whole;
+  let siblings = byKind.map(() => 0.5);
+  let common = 0.5;
+  let twin = TWINS_AHEAD / TEXTS_AHEAD;
   let twins: readonly number[] = [];
   for (let round = 0; round < ROUNDS; round++) {
-    const strange = 1 - sibling - twin;
-    let siblings = SIBLINGS_AHEAD;
+    const ofKind = siblings.map(() => ({ siblings: 0, all: 0 }));
     twins = samples.map((one) => {
-      const whole = sibling * one.sibling + twin * one.twin + strange * one.strange;
-      siblings += (sibling * one.sibling) / whole;
-      return (twin * one.twin) / whole;
+      const sibling = (1 - twin) * siblings[one.kind] * one.sibling;
+      const strange = (1 - twin) * (1 - siblings[one.kind]) * one.strange;
+      const all = sibling + twin * one.twin + strange;
+      ofKind[one.kind].siblings += sibling / all;
+      ofKind[one.kind].all += (sibling + strange) / all;
+      return (one.weight * twin * one.twin) / all;
     });
-    const counted = samples.length + ahead;
-    sibling = siblings / counted;
-    twin = (twins.reduce((sum, one) => sum + one, 0) + TWINS_AHEAD) / counted;
+    const odds = siblings.reduce((sum, one, kind) => (byKind[kind].length > 0 ? sum + logit(one) : sum), 0);
+    common = logistic(odds / (kinds + 1));
+    siblings = ofKind.map((one) => (one.siblings + KIND_AHEAD * common) / (one.all + KIND_AHEAD));
+    twin = (twins.reduce((sum, one) => sum + one, 0) + TWINS_AHEAD) / (samples.length + TEXTS_AHEAD);
   }
+  const kindOf = new Int32Array(texts.length).fill(-1);
+  byKind.forEach((parts, kind) => {
+    for (const part of parts) kindOf[part] = kind;
+  });
   const byLength = new Map<number, { count: number; twins: number }>();
-  samples.forEach(({ fixed }, i) => {
+  samples.forEach(({ fixed, weight }, i) => {
     const known = byLength.get(fixed) ?? { count: 0, twins: 0 };
-    byLength.set(fixed, { count: known.count + 1, twins: known.twins + twins[i] });
+    byLength.set(fixed, { count: known.count + weight, twins: known.twins + twins[i] });
   });
   return {
-    sibling,
-    strange: 1 - sibling - twin,
+    sibling: (part) => (1 - twin) * (siblings[kindOf[part]] ?? common),
+    siblings: (1 - twin) * common,
+    strange: (1 - twin) * (1 - common),
     twin: (fixed) => {
       const { count = 0, twins: of = 0 } = byLength.get(fixed) ?? {};
       return (of + LENGTH_AHEAD * twin) / (count + LENGTH_AHEAD);
     },
   };
+}
+
+function logit(p: number): number {
+  return Math.log(p / (1 - p));
+}
+
+function logistic(x: number): number {
+  return 1 / (1 + Math.exp(-x));
 }

@@ -1,4 +1,5 @@
 import { formatMarking } from '../model/marking.ts';
+import { atLargeOf } from './at-large.ts';
 import type { MarkingRatios } from './catalogue-index.ts';
 import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
@@ -54,6 +55,7 @@ export function weighEvidence(input: PosteriorInput, known?: KnownWeighing): Wei
     sighting,
     habits,
     table,
+    atLargeOf(input),
     known && { of: known.input.sighting, all: known.weighing.evidence },
   );
   const weights = evidence.map((one) => weightsOf(table, one));

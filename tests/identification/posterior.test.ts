@@ -124,13 +124,15 @@ describe('posterior', () => {
     );
   });
 
-  test('without evidence is the prior: use elsewhere plus a half, "none" as often as stated', () => {
+  test('without evidence is the prior: kinds by use and the root of their parts, parts by use; "none" as often as stated', () => {
     const { candidates, none } = oddsOf({});
     expect(none).toBeCloseTo(PRIOR_NONE, 12);
-    // Two uses in all and half a use for each of four parts: shares 1.5 : 1.5 : 0.5 : 0.5 of four.
+    // Two accelerometers, one of them used once: the kind counts 1 + √2 / 2 of 2 uses and half of √2 + 1 + 1 ahead of them; within
+    // it half a use ahead for each part makes shares of 1.5 : 0.5.
     const byPart = new Map(candidates.map((one) => [one.part.number, one.probability]));
-    expect(byPart.get('QWR1')).toBeCloseTo((1 - PRIOR_NONE) * (1.5 / 4), 12);
-    expect(byPart.get('QWR2')).toBeCloseTo((1 - PRIOR_NONE) * (0.5 / 4), 12);
+    const ofKind = (1 + Math.SQRT1_2) / (2 + Math.SQRT1_2 + 1);
+    expect(byPart.get('QWR1')).toBeCloseTo((1 - PRIOR_NONE) * ofKind * (1.5 / 2), 12);
+    expect(byPart.get('QWR2')).toBeCloseTo((1 - PRIOR_NONE) * ofKind * (0.5 / 2), 12);
   });
 
   test('weights of evidence add up to the odds against "none" (Good 1950)', () => {
