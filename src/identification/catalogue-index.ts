@@ -70,7 +70,9 @@ const NO_BETTER_THAN_CHANCE = 1e-6;
 const FIT_WINDOW = Math.log(1e6);
 
 /** How often a part carries a marking that its entry does not list, to begin with. */
-const SOME_OTHER = 0.03;
+export const SOME_OTHER = 0.03;
+/** The same of a part whose entry lists none: what {@link CARRIES} leaves. */
+export const OTHER_THAN_NUMBER = 1 - CARRIES.reduce((sum, { share }) => sum + share, 0);
 const LOG_SOME_OTHER = Math.log(SOME_OTHER);
 /** A text that fits so well fits: a million times better than chance. */
 const FITS_WELL = Math.log(1e6);
@@ -87,6 +89,10 @@ export interface MarkingRatios {
   readonly ratios: readonly number[];
   /** Of parts that nobody has catalogued. */
   readonly uncatalogued: UncataloguedRatios;
+  /** Of a part that carries a text which its entry does not list: a format in common with known ones at most. */
+  readonly foreign: number;
+  /** By number of the part: 1 where its entry lists no marking, so that its ratio is that of what such parts carry. */
+  readonly unlisted: Uint8Array;
 }
 
 /** A reading compared with the part it was read from. */
@@ -123,6 +129,7 @@ export class CatalogueIndex {
   /** Known texts of each part. */
   readonly #texts: (readonly KnownText[])[] = [];
   readonly #confusion: Confusion;
+  #unlisted = new Uint8Array();
   #places = new Int32Array();
   #grown: Built | undefined;
 
@@ -184,7 +191,13 @@ export class CatalogueIndex {
     const compared = this.#compare(marking, floor, confusion);
     if (!compared) return undefined;
     const { parts, ratios } = compared.exact;
-    return { parts, ratios, uncatalogued: uncataloguedRatios(compared, this.#shares()) };
+    return {
+      parts,
+      ratios,
+      uncatalogued: uncataloguedRatios(compared, this.#shares()),
+      foreign: compared.format,
+      unlisted: this.#unlistedParts(),
+    };
   }
 
   /**
@@ -195,14 +208,27 @@ export class CatalogueIndex {
     const { length } = this.#parts;
     const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS);
     if (!weighed || length === 0) return undefined;
-    const { parts, ratios, uncatalogued } = weighed;
+    const { parts, ratios, uncatalogued, foreign } = weighed;
+    const shareOf = (part: number) => 1 / (this.#byKind[this.#kinds[part]].length * this.#byKind.length);
     const mean = (of: readonly number[], logs: readonly number[]) =>
-      logs.reduce((sum, log, at) => sum + Math.exp(log) / this.#byKind[this.#kinds[of[at]]].length, 0) /
-      this.#byKind.length;
+      logs.reduce((sum, log, at) => sum + Math.exp(log) * shareOf(of[at]), 0);
     const listed = 1 - SOME_OTHER;
-    const known = SOME_OTHER + listed * mean(parts, ratios);
+    const other = SOME_OTHER * Math.exp(foreign);
+    // Parts whose entries list no marking carry some other one more often.
+    let without = 0;
+    for (const part of this.#supposed) without += shareOf(part);
+    const known =
+      other * (1 - without) + OTHER_THAN_NUMBER * Math.exp(foreign) * without + listed * mean(parts, ratios);
     const akin = mean(uncatalogued.parts, uncatalogued.ratios);
-    return Math.log(known / (SOME_OTHER + listed * (Math.exp(uncatalogued.strange) + akin)));
+    return Math.log(known / (other + listed * (Math.exp(uncatalogued.strange) + akin)));
+  }
+
+  #unlistedParts(): Uint8Array {
+    if (this.#unlisted.length < this.#parts.length) {
+      this.#unlisted = new Uint8Array(this.#parts.length);
+      for (const part of this.#supposed) this.#unlisted[part] = 1;
+    }
+    return this.#unlisted;
   }
 
   /** Everything that a reading is held against. */

@@ -56,7 +56,9 @@ export function contributionsOf(
       if (bus) contributions.push({ table: 'bus', given: category, seen: bus });
     }
     const read = marking === undefined ? undefined : readingOf(parseMarking(marking), part);
-    contributions.push(...agreements({ package: body, pins }, part, read?.listed));
+    // What a part without listed markings carries is only supposed, and tells nothing of what is listed.
+    const listed = part.markings.length > 0 ? read?.listed : undefined;
+    contributions.push(...agreements({ package: body, pins }, part, listed));
     for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
     for (const [slip, times] of read?.slips ?? []) slips.set(slip, (slips.get(slip) ?? 0) + times);
   }

@@ -25,7 +25,7 @@ import { type MarkedChips, MarkedCounts, markedChipsOf, uncataloguedShare } from
 import type { Judgement, PosteriorInput } from './weighing.ts';
 
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
-const HARDLY_FITS = 100;
+const HARDLY_FITS = 2000;
 
 interface Taught {
   readonly row: SpecimenRow;

@@ -47,7 +47,10 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
     if (number === undefined) continue;
     const at = singles.indexOf(number);
     if (at >= 0) singleLogs[at] += decibans / DECIBANS;
-    else singleLogs[singles.push(number) - 1] = decibans / DECIBANS;
+    else {
+      const more = marking?.unlisted.is[number] === 1 ? marking.unlisted.more : 0;
+      singleLogs[singles.push(number) - 1] = more + decibans / DECIBANS;
+    }
   }
   const seenAs = (number: number) => {
     const body = bodies?.[bodyOf[number]] ?? 0;
@@ -79,6 +82,11 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
       probabilities[i] = masses[i] * factor;
       like += kin[i] * factor;
     }
+  }
+  if (marking) {
+    const { more, is } = marking.unlisted;
+    const factor = Math.exp(more);
+    for (let i = 0; i < size; i++) if (is[i] === 1) probabilities[i] *= factor;
   }
   for (let k = 0; k < singles.length; k++) probabilities[singles[k]] = Math.exp(singleLogs[k] - top);
   if (marking) {

@@ -96,7 +96,9 @@ function evidenceFor(
           {
             kind: 'marking' as const,
             description: marking.seen,
-            decibans: (marking.weights[marking.parts.indexOf(number)] ?? marking.unfit) * DECIBANS,
+            decibans:
+              (marking.weights[marking.parts.indexOf(number)] ??
+                marking.unfit + (marking.unlisted.is[number] === 1 ? marking.unlisted.more : 0)) * DECIBANS,
           },
         ]
       : []),

@@ -1,6 +1,6 @@
 import { formatMarking } from '../model/marking.ts';
 import { atLargeOf } from './at-large.ts';
-import type { MarkingRatios } from './catalogue-index.ts';
+import { type MarkingRatios, OTHER_THAN_NUMBER } from './catalogue-index.ts';
 import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
 import { kinOf } from './kin.ts';
@@ -110,6 +110,8 @@ export interface MarkingWeights {
   readonly weights: readonly number[];
   /** Of a part that it does not fit. */
   readonly unfit: number;
+  /** How much likelier it is of a part that it does not fit where the entry lists no marking; by number of the part, whether. */
+  readonly unlisted: { readonly more: number; readonly is: Uint8Array };
   /** Of a part that nobody knows, whichever part of the catalogue it is like otherwise. */
   readonly strange: number;
   /** What comes to that by likeness to the markings of some parts: their numbers, and how much. */
@@ -118,16 +120,17 @@ export interface MarkingWeights {
 
 /**
  * Likelihood of the marking: as the catalogue lists it, or once in a while something else, such as a customer's own.
- * Such a text follows no known format, so it is scored as chance; a part nobody knows mostly is a sibling of a known one, or
- * follows a known format.
+ * Such a text is as strange as that of a part nobody knows which is no sibling of a known one: it follows a known format at most.
+ * So how long it is speaks neither for nor against the catalogue.
  * @param kin shares of the parts of the catalogue that a part nobody knows may be like
  */
 function markingWeights(input: PosteriorInput, kin: Float64Array): MarkingWeights | undefined {
   const { sighting, habits, marking } = input;
   if (!marking) return undefined;
-  const { parts, ratios, uncatalogued } = marking;
+  const { parts, ratios, uncatalogued, foreign, unlisted } = marking;
   const listing = habits.agreement('marking');
-  const other = Math.log(1 - listing);
+  const other = Math.log(1 - listing) + foreign;
+  const otherThanNumber = Math.log(OTHER_THAN_NUMBER) + foreign;
   const listed = Math.log(listing);
   const akin = uncatalogued.parts.reduce(
     (sum, part, at) => sum + kin[part] * Math.exp(uncatalogued.ratios[at]),
@@ -140,7 +143,12 @@ function markingWeights(input: PosteriorInput, kin: Float64Array): MarkingWeight
       return `marking "${formatMarking(sighting.marking ?? []).replaceAll('\n', ' / ')}"`;
     },
     parts,
-    weights: ratios.map((ratio) => logSum(ratio + listed, other) - ofUnknown),
+    weights: ratios.map((ratio, at) =>
+      unlisted[parts[at]] === 1
+        ? logSum(ratio, otherThanNumber) - ofUnknown
+        : logSum(ratio + listed, other) - ofUnknown,
+    ),
+    unlisted: { more: otherThanNumber - other, is: unlisted },
     unfit: other - ofUnknown,
     strange: logSum(uncatalogued.strange + listed, other) - ofUnknown,
     akin: {
