@@ -204,9 +204,9 @@ export class CatalogueIndex {
    * What a reading says for being in the catalogue, all kinds of parts alike: natural logarithm of a likelihood ratio against
    * being in none. Undefined when nothing was read at all.
    */
-  weightOf(marking: MarkingText): number | undefined {
+  weightOf(marking: MarkingText, confusion = this.#confusion): number | undefined {
     const { length } = this.#parts;
-    const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS);
+    const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS, confusion);
     if (!weighed || length === 0) return undefined;
     const { parts, ratios, uncatalogued, foreign } = weighed;
     const shareOf = (part: number) => 1 / (this.#byKind[this.#kinds[part]].length * this.#byKind.length);

@@ -10,6 +10,8 @@ import {
   confusionOfReader,
   learntConfusion,
   learntSlips,
+  SLIPS,
+  type Slips,
   STANDARD_CONFUSION,
   withSlips,
 } from './confusion.ts';
@@ -54,6 +56,9 @@ interface Everywhere extends Omit<LearntModel, 'kinds' | 'priors'> {
 
 /** So many devices say well enough how often a chip is in no catalogue; of more every so many-th is asked. */
 const DEVICES_ASKED = 500;
+/** Steps in which learnt rates of slips are followed when the markings of a whole archive are weighed: factors. */
+const STEP_OF_SLIPS = 2;
+const LOG_STEP = Math.log(STEP_OF_SLIPS);
 /** Parts that are made ready for searching between two turns of others. */
 const PARTS_A_STEP = 50;
 
@@ -74,6 +79,8 @@ export class Identifier {
   #all: Everywhere | undefined;
   /** What markings say for being in the catalogue, while it stays as it is. */
   #weights = new Map<string, number | undefined>();
+  /** The rates of slips by which they were weighed. */
+  #weighedBy: { readonly key: string; readonly confusion: Confusion } | undefined;
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: LearntModel } | undefined;
@@ -226,6 +233,7 @@ export class Identifier {
       const habits = habitsWithout(this.#habits, new Habits());
       const confusion = this.#confusionOf(habits);
       yield* this.#index.preparing();
+      this.#weighAsRead(habits);
       const ids = [...this.#lessonsOf.keys()].sort();
       const step = Math.ceil(ids.length / DEVICES_ASKED);
       const counted = new Set(ids.filter((_, at) => at % step === 0));
@@ -258,9 +266,26 @@ export class Identifier {
     return [...(this.#specimensOf.get(device) ?? [])].sort().flatMap((id) => this.#taught.get(id) ?? []);
   }
 
-  /** What a marking says for being in the catalogue, by the standard table of confusions. */
+  /**
+   * Sees that markings are weighed by slips about as frequent as was learnt: a table that is a little off says the same of how
+   * many chips are in no catalogue, and markings of the whole archive are weighed again only when it is far off.
+   */
+  #weighAsRead(habits: HabitsWithout): void {
+    const slips = { ...this.#slipsOf(habits) };
+    for (const slip of SLIPS)
+      slips[slip] =
+        this.#confusion.slips[slip] *
+        STEP_OF_SLIPS ** Math.round(Math.log(slips[slip] / this.#confusion.slips[slip]) / LOG_STEP);
+    const key = JSON.stringify(slips);
+    if (this.#weighedBy?.key === key) return;
+    this.#weighedBy = { key, confusion: withSlips(this.#confusion, slips) };
+    this.#weights = new Map();
+  }
+
+  /** What a marking says for being in the catalogue, by the standard table of confusions and slips about as learnt. */
   #weightOf(marking: string): number | undefined {
-    if (!this.#weights.has(marking)) this.#weights.set(marking, this.#index.weightOf(parseMarking(marking)));
+    if (!this.#weights.has(marking))
+      this.#weights.set(marking, this.#index.weightOf(parseMarking(marking), this.#weighedBy?.confusion));
     return this.#weights.get(marking);
   }
 
@@ -283,12 +308,15 @@ export class Identifier {
 
   /** How eyes confuse characters, and how often they slip, by the readings of settled parts. */
   #confusionOf(habits: HabitsWithout): Confusion {
-    const slips = learntSlips(this.#confusion.slips, habits.count('slip', 'compared'), (slip) =>
-      habits.count('slip', slip),
-    );
-    const table = withSlips(this.#confusion, slips);
+    const table = withSlips(this.#confusion, this.#slipsOf(habits));
     const truths = this.#habits.givens('reading');
     return learntConfusion(table, table, truths, (truth) => habits.given('reading', truth));
+  }
+
+  #slipsOf(habits: HabitsWithout): Slips {
+    return learntSlips(this.#confusion.slips, habits.count('slip', 'compared'), (slip) =>
+      habits.count('slip', slip),
+    );
   }
 
   #uncataloguedWithout(deviceId: string, { counts, counted, uncatalogued }: Everywhere): number {
