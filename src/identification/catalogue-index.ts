@@ -71,8 +71,8 @@ const FIT_WINDOW = Math.log(1e6);
 
 /** How often a part carries a marking that its entry does not list, to begin with. */
 export const SOME_OTHER = 0.03;
-/** The same of a part whose entry lists none: what {@link CARRIES} leaves. */
-export const OTHER_THAN_NUMBER = 1 - CARRIES.reduce((sum, { share }) => sum + share, 0);
+/** How often a part whose entry lists no marking carries its number, to begin with. */
+const CARRIES_NUMBER = CARRIES.reduce((sum, { share }) => sum + share, 0);
 const LOG_SOME_OTHER = Math.log(SOME_OTHER);
 /** A text that fits so well fits: a million times better than chance. */
 const FITS_WELL = Math.log(1e6);
@@ -151,7 +151,10 @@ export class CatalogueIndex {
     if (markings.length === 0) this.#supposed.add(part);
     const known =
       markings.length === 0
-        ? CARRIES.map(({ of, share }) => ({ text: of(number), template: number, penalty: Math.log(share) }))
+        ? CARRIES.map(({ of, share }) => ({
+            ...{ text: of(number), template: number },
+            penalty: Math.log(share / CARRIES_NUMBER),
+          }))
         : markings.map((template) => ({ text: template, template, penalty: 0 }));
     this.#texts.push(
       known.flatMap(({ text, template, penalty }) =>
@@ -203,22 +206,25 @@ export class CatalogueIndex {
   /**
    * What a reading says for being in the catalogue, all kinds of parts alike: natural logarithm of a likelihood ratio against
    * being in none. Undefined when nothing was read at all.
+   * @param confusion another table than that of the index
+   * @param number how often a part whose entry lists no marking carries its number
    */
-  weightOf(marking: MarkingText, confusion = this.#confusion): number | undefined {
+  weightOf(marking: MarkingText, confusion = this.#confusion, number = CARRIES_NUMBER): number | undefined {
     const { length } = this.#parts;
     const weighed = this.weigh(marking, LOG_SOME_OTHER + NO_LIKENESS, confusion);
     if (!weighed || length === 0) return undefined;
     const { parts, ratios, uncatalogued, foreign } = weighed;
     const shareOf = (part: number) => 1 / (this.#byKind[this.#kinds[part]].length * this.#byKind.length);
-    const mean = (of: readonly number[], logs: readonly number[]) =>
-      logs.reduce((sum, log, at) => sum + Math.exp(log) * shareOf(of[at]), 0);
+    const mean = (of: readonly number[], logs: readonly number[], factor = (_: number) => 1) =>
+      logs.reduce((sum, log, at) => sum + Math.exp(log) * shareOf(of[at]) * factor(of[at]), 0);
     const listed = 1 - SOME_OTHER;
-    const other = SOME_OTHER * Math.exp(foreign);
     // Parts whose entries list no marking carry some other one more often.
     let without = 0;
     for (const part of this.#supposed) without += shareOf(part);
     const known =
-      other * (1 - without) + OTHER_THAN_NUMBER * Math.exp(foreign) * without + listed * mean(parts, ratios);
+      (SOME_OTHER * (1 - without) + (1 - number) * without) * Math.exp(foreign) +
+      mean(parts, ratios, (part) => (this.#supposed.has(part) ? number : listed));
+    const other = SOME_OTHER * Math.exp(foreign);
     const akin = mean(uncatalogued.parts, uncatalogued.ratios);
     return Math.log(known / (other + listed * (Math.exp(uncatalogued.strange) + akin)));
   }

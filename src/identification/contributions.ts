@@ -56,9 +56,7 @@ export function contributionsOf(
       if (bus) contributions.push({ table: 'bus', given: category, seen: bus });
     }
     const read = marking === undefined ? undefined : readingOf(parseMarking(marking), part);
-    // What a part without listed markings carries is only supposed, and tells nothing of what is listed.
-    const listed = part.markings.length > 0 ? read?.listed : undefined;
-    contributions.push(...agreements({ package: body, pins }, part, listed));
+    contributions.push(...agreements({ package: body, pins }, part, read?.listed));
     for (const pair of read?.pairs ?? []) pairs.set(pair, (pairs.get(pair) ?? 0) + 1);
     for (const [slip, times] of read?.slips ?? []) slips.set(slip, (slips.get(slip) ?? 0) + times);
   }
@@ -111,7 +109,7 @@ function agreements(
   return [
     ...(body && part.package ? [agreement('package', samePackage(body, part.package))] : []),
     ...(pins && part.pins ? [agreement('pins', sameTerminals(pins, part.pins, part.package ?? body))] : []),
-    ...(listed === undefined ? [] : [agreement('marking', listed)]),
+    ...(listed === undefined ? [] : [agreement(part.markings.length > 0 ? 'marking' : 'number', listed)]),
   ];
 }
 

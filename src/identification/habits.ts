@@ -34,10 +34,10 @@ export const DIFFERS = 'differs';
 
 /**
  * How often bench and catalogue agree when the part is the right one, before the archive has taught anything: on the
- * name of the package, on the number of terminals, and that the part carries a marking that the catalogue lists
- * (working values, common practice, no source). They count as much as fifty settled components.
+ * name of the package, on the number of terminals, that the part carries a marking that the catalogue lists, and that a part
+ * whose entry lists none carries its number (working values, common practice, no source). They count as much as fifty settled components.
  */
-const AGREEMENT = { package: 0.95, pins: 0.97, marking: 0.97 } as const;
+const AGREEMENT = { package: 0.95, pins: 0.97, marking: 0.97, number: 0.8 } as const;
 const AGREEMENT_COUNTS = 50;
 export type Agreement = keyof typeof AGREEMENT;
 

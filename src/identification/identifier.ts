@@ -79,8 +79,8 @@ export class Identifier {
   #all: Everywhere | undefined;
   /** What markings say for being in the catalogue, while it stays as it is. */
   #weights = new Map<string, number | undefined>();
-  /** The rates of slips by which they were weighed. */
-  #weighedBy: { readonly key: string; readonly confusion: Confusion } | undefined;
+  /** The rates of slips, and how often a part without listed marking carries its number, by which they were weighed. */
+  #weighedBy: { readonly key: string; readonly confusion: Confusion; readonly number: number } | undefined;
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: LearntModel } | undefined;
@@ -276,16 +276,20 @@ export class Identifier {
       slips[slip] =
         this.#confusion.slips[slip] *
         STEP_OF_SLIPS ** Math.round(Math.log(slips[slip] / this.#confusion.slips[slip]) / LOG_STEP);
-    const key = JSON.stringify(slips);
+    const number = Math.max(0.1, Math.round(10 * habits.agreement('number')) / 10);
+    const key = JSON.stringify([slips, number]);
     if (this.#weighedBy?.key === key) return;
-    this.#weighedBy = { key, confusion: withSlips(this.#confusion, slips) };
+    this.#weighedBy = { key, confusion: withSlips(this.#confusion, slips), number };
     this.#weights = new Map();
   }
 
   /** What a marking says for being in the catalogue, by the standard table of confusions and slips about as learnt. */
   #weightOf(marking: string): number | undefined {
     if (!this.#weights.has(marking))
-      this.#weights.set(marking, this.#index.weightOf(parseMarking(marking), this.#weighedBy?.confusion));
+      this.#weights.set(
+        marking,
+        this.#index.weightOf(parseMarking(marking), this.#weighedBy?.confusion, this.#weighedBy?.number),
+      );
     return this.#weights.get(marking);
   }
 

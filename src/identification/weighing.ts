@@ -1,6 +1,6 @@
 import { formatMarking } from '../model/marking.ts';
 import { atLargeOf } from './at-large.ts';
-import { type MarkingRatios, OTHER_THAN_NUMBER } from './catalogue-index.ts';
+import type { MarkingRatios } from './catalogue-index.ts';
 import { type Evidence, evidenceOf, unknownOfKind } from './evidence.ts';
 import type { HabitsWithout } from './habits.ts';
 import { kinOf } from './kin.ts';
@@ -130,7 +130,8 @@ function markingWeights(input: PosteriorInput, kin: Float64Array): MarkingWeight
   const { parts, ratios, uncatalogued, foreign, unlisted } = marking;
   const listing = habits.agreement('marking');
   const other = Math.log(1 - listing) + foreign;
-  const otherThanNumber = Math.log(OTHER_THAN_NUMBER) + foreign;
+  const number = habits.agreement('number');
+  const otherThanNumber = Math.log(1 - number) + foreign;
   const listed = Math.log(listing);
   const akin = uncatalogued.parts.reduce(
     (sum, part, at) => sum + kin[part] * Math.exp(uncatalogued.ratios[at]),
@@ -145,7 +146,7 @@ function markingWeights(input: PosteriorInput, kin: Float64Array): MarkingWeight
     parts,
     weights: ratios.map((ratio, at) =>
       unlisted[parts[at]] === 1
-        ? logSum(ratio, otherThanNumber) - ofUnknown
+        ? logSum(ratio + Math.log(number), otherThanNumber) - ofUnknown
         : logSum(ratio + listed, other) - ofUnknown,
     ),
     unlisted: { more: otherThanNumber - other, is: unlisted },
