@@ -38,10 +38,11 @@ export class Foresight {
   readonly weighing: Weighing;
   /** Probability of each part of the catalogue, by number. */
   readonly parts: Float64Array;
-  /** Probability that it is none of them and like each. */
+  /** Probability that it is none of them, like each, and looks so. */
   readonly alike: Float64Array;
-  /** Probability that it is none of them and like none. */
-  readonly unlike: number;
+  /** Probability that it is none of them and looks like none, by number of the category facet, and of all kinds. */
+  readonly unlike: Float64Array;
+  readonly strangers: number;
   readonly none: number;
   /** Entropy of what it is, bits: each part, or none. */
   readonly bits: number;
@@ -54,7 +55,8 @@ export class Foresight {
     const { probabilities, none, unlike } = massesOf(input, this.weighing, this.alike);
     this.parts = probabilities.slice(0, input.priors.length);
     this.none = none;
-    this.unlike = unlike;
+    this.unlike = unlike ?? new Float64Array();
+    this.strangers = this.unlike.reduce((sum, one) => sum + one, 0);
     this.bits = bitsOf(this.parts, none);
   }
 
@@ -92,14 +94,7 @@ export class Foresight {
 
   /** Probability of each kind, by number of the category facet. */
   kinds(): Float64Array {
-    const sums = this.sumsOf('category').slice();
-    const { strangers } = this.weighing;
-    const whole = strangers.reduce((sum, one) => sum + one, 0);
-    if (whole > 0)
-      strangers.forEach((one, kind) => {
-        sums[kind] += (this.unlike * one) / whole;
-      });
-    return sums;
+    return this.sumsOf('category').map((sum, kind) => sum + this.unlike[kind]);
   }
 
   /** How likely a look is to show just this. */
@@ -112,7 +107,7 @@ export class Foresight {
     const { examples } = this.input.table.facet(one.facet);
     return this.sumsOf(one.facet).reduce(
       (sum, mass, value) => (mass > 0 ? sum + mass * (of(examples[value]) ?? atLarge) : sum),
-      this.unlike * atLarge,
+      this.strangers * atLarge,
     );
   }
 

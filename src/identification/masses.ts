@@ -1,6 +1,6 @@
-import type { Evidence } from './evidence.ts';
+import { type Evidence, unknownOfKind } from './evidence.ts';
 import { kinOf } from './kin.ts';
-import { type PartTable, PROFILE_FACETS } from './part-table.ts';
+import { type FacetName, type PartTable, PROFILE_FACETS } from './part-table.ts';
 import { DECIBANS, type PosteriorInput, type Weighing } from './weighing.ts';
 
 /** Memory for one posterior after another. */
@@ -8,6 +8,13 @@ let probabilityMemory = new Float64Array();
 
 /** How often a part that nobody knows is like some part of the catalogue in all but its marking (common practice, no source). */
 const LIKE_A_KNOWN_ONE = 0.8;
+/**
+ * How often such a part looks like that part, too: siblings come in other packages and sizes (common practice, no source). So looks that
+ * contradict a part do not contradict every sibling of it.
+ */
+const LOOKS_ALIKE = 0.85;
+/** What of a part its looks are: facets of the profile. The body comes on top. */
+const LOOKS: ReadonlySet<FacetName> = new Set<FacetName>(['package', 'terminals']);
 
 /** Probabilities of what a component may be. */
 export interface Masses {
@@ -17,8 +24,8 @@ export interface Masses {
   readonly none: number;
   /** What was seen of it, for a part that nobody knows against one that is like none of the catalogue's in no way: natural logarithm. */
   readonly unknown: number;
-  /** That it is none of them and like none of them: what is left of `none` without the parts that it may be like. */
-  readonly unlike: number;
+  /** That it is none of them and looks like none of them, by its kind: what is left of `none` without the parts that it looks like. */
+  readonly unlike: Float64Array | undefined;
 }
 
 /**
@@ -26,7 +33,7 @@ export interface Masses {
  * profile; parts that the marking fits or an editor judged are weighed one by one. A part that nobody knows mostly is like
  * some part of the catalogue: it is weighed as each of them, by what was seen besides the marking, and by the likeness of the
  * markings. So evidence that fits half of the catalogue fits a part that is not in it just as well.
- * @param alike is filled, where given, with the probability that it is none of the catalogue and like each of its parts
+ * @param alike is filled, where given, with the probability that it is none of the catalogue, like each of its parts, and looks so
  */
 export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Float64Array): Masses {
   const { table, priors } = input;
@@ -34,7 +41,13 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
   const { profile } = table;
   const size = priors.length;
   const before = priorMasses(input, weighing);
-  const profiles = profileLogs(table, evidence, weights);
+  const profiles = profileLogs(table, evidence, weights, () => true);
+  // Of a sibling that looks otherwise: as its kind does at large.
+  const others = profileLogs(table, evidence, weights, (facet) => !LOOKS.has(facet));
+  const ofKind = unknownOfKind(input.sighting, input.habits);
+  profile.examples.forEach(({ categories: [category] }, value) => {
+    others[value] += ofKind(category);
+  });
   const bodyAt = evidence.findIndex(({ facet }) => facet === 'body');
   const bodies = bodyAt < 0 ? undefined : weights[bodyAt];
   const bodyOf = table.facet('body').of;
@@ -64,6 +77,7 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
   }
   const scale = Math.exp(-top);
   const factors = profiles.map((log) => Math.exp(log) * scale);
+  const otherwise = others.map((log) => (1 - LOOKS_ALIKE) * Math.exp(log) * scale);
   if (probabilityMemory.length < size) probabilityMemory = new Float64Array(size);
   const probabilities = probabilityMemory;
   const { masses, kin } = before;
@@ -74,13 +88,13 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
     for (let i = 0; i < size; i++) {
       const factor = factors[of[i]] * bodyFactors[bodyOf[i]];
       probabilities[i] = masses[i] * factor;
-      like += kin[i] * factor;
+      like += kin[i] * (LOOKS_ALIKE * factor + otherwise[of[i]]);
     }
   } else {
     for (let i = 0; i < size; i++) {
       const factor = factors[of[i]];
       probabilities[i] = masses[i] * factor;
-      like += kin[i] * factor;
+      like += kin[i] * (LOOKS_ALIKE * factor + otherwise[of[i]]);
     }
   }
   if (marking) {
@@ -93,7 +107,10 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
     const { parts, weights: ofKin } = marking.akin;
     like *= Math.exp(marking.strange);
     for (let k = 0; k < parts.length; k++)
-      like += kin[parts[k]] * Math.exp(ofKin[k] + seenAs(parts[k])) * scale;
+      like +=
+        kin[parts[k]] *
+        Math.exp(ofKin[k]) *
+        (LOOKS_ALIKE * Math.exp(seenAs(parts[k])) * scale + otherwise[of[parts[k]]]);
   }
   const unlike = (1 - LIKE_A_KNOWN_ONE) * Math.exp(stranger) * scale;
   const unknown = unlike + LIKE_A_KNOWN_ONE * like;
@@ -103,28 +120,42 @@ export function massesOf(input: PosteriorInput, weighing: Weighing, alike?: Floa
   const share = 1 / sum;
   for (let i = 0; i < size; i++) probabilities[i] *= share;
   const ofNone = (none * share) / unknown;
-  if (alike) {
-    const likeness = ofNone * LIKE_A_KNOWN_ONE * scale;
+  const kinds = alike && new Float64Array(weighing.strangers.length);
+  if (alike && kinds) {
+    const likeness = ofNone * LIKE_A_KNOWN_ONE;
     const strange = marking ? Math.exp(marking.strange) : 1;
-    for (let i = 0; i < size; i++) alike[i] = likeness * kin[i] * Math.exp(seenAs(i)) * strange;
+    const kindOf = table.facet('category').of;
+    const add = (part: number, ofMarking: number) => {
+      const mass = likeness * kin[part] * ofMarking;
+      alike[part] += mass * LOOKS_ALIKE * Math.exp(seenAs(part)) * scale;
+      kinds[kindOf[part]] += mass * otherwise[of[part]];
+    };
+    alike.fill(0);
+    for (let i = 0; i < size; i++) add(i, strange);
     marking?.akin.parts.forEach((part, k) => {
-      alike[part] += likeness * kin[part] * Math.exp(marking.akin.weights[k] + seenAs(part));
+      add(part, Math.exp(marking.akin.weights[k]));
     });
+    const strangers = weighing.strangers.reduce((total, one) => total + one, 0);
+    if (strangers > 0)
+      weighing.strangers.forEach((one, kind) => {
+        kinds[kind] += (ofNone * unlike * one) / strangers;
+      });
   }
-  return { probabilities, none: none * share, unknown: Math.log(unknown) + top, unlike: ofNone * unlike };
+  return { probabilities, none: none * share, unknown: Math.log(unknown) + top, unlike: kinds };
 }
 
-/** Summed weights of each profile. */
+/** Summed weights of each profile, of evidence that hangs on some facets. */
 function profileLogs(
   table: PartTable,
   evidence: readonly Evidence[],
   weights: readonly (readonly number[])[],
+  counts: (facet: FacetName) => boolean,
 ): number[] {
   const { profile } = table;
   const logs = profile.examples.map(() => 0);
   evidence.forEach(({ facet }, i) => {
     const name = PROFILE_FACETS.find((one) => one === facet);
-    if (!name) return;
+    if (!name || !counts(name)) return;
     const of = profile.facets[name];
     for (let value = 0; value < logs.length; value++) {
       const weight = weights[i][of[value]];

@@ -118,7 +118,7 @@ interface PinOutcomes {
  * What each pin may turn out to hang on that no net tells yet, by label. Undefined where no net of the component is recorded, or
  * where its pins have no numbers to ask for.
  */
-function pinOutcomes({ input, parts, alike, unlike, weighing }: Foresight): PinOutcomes | undefined {
+function pinOutcomes({ input, parts, alike, unlike }: Foresight): PinOutcomes | undefined {
   const { sighting, table } = input;
   const { nets } = sighting;
   if (nets?.terminals === undefined) return undefined;
@@ -146,12 +146,10 @@ function pinOutcomes({ input, parts, alike, unlike, weighing }: Foresight): PinO
   groups.push(rest);
   expected.push(() => BACKGROUND);
   // A part that is like none has the pins of its kind.
-  const strangers = weighing.strangers.reduce((sum, one) => sum + one, 0);
   table.facet('category').examples.forEach(({ categories: [category] }, kind) => {
-    const share = strangers > 0 ? (unlike * weighing.strangers[kind]) / strangers : 0;
-    if (share < 1e-4) return;
+    if (unlike[kind] < 1e-4) return;
     const fit = classFitOf(nets, category);
-    groups.push({ parts: 0, nats: 0, alike: share });
+    groups.push({ parts: 0, nats: 0, alike: unlike[kind] });
     expected.push(fit ? expectationOf([fit]) : () => BACKGROUND);
   });
   const told = new Map(nets.pins.map(({ label, may }) => [label, may]));

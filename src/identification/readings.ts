@@ -23,7 +23,7 @@ export interface MarkingReader {
 
 /** Readings of the marking, all equally likely. */
 export function readings(foresight: Foresight, reader: MarkingReader): readonly Outcome[] {
-  const { input, parts, alike, unlike, none } = foresight;
+  const { input, parts, alike, strangers, none } = foresight;
   const { marking } = input.sighting;
   const listed = input.habits.agreement('marking');
   const random = seededRandom(1);
@@ -39,7 +39,7 @@ export function readings(foresight: Foresight, reader: MarkingReader): readonly 
         ? read(textOf(foresight, along(likest, parts, (place / ofParts) * (1 - none))), reader, random)
         : marking
           ? filled(marking, random)
-          : unknownText(foresight, siblingsOf, place < 1 - unlike, reader, random);
+          : unknownText(foresight, siblingsOf, place < 1 - strangers, reader, random);
     const key = formatMarking(text);
     const known = drawn.get(key);
     if (known) known.times++;
