@@ -218,9 +218,9 @@ function pinEvidence(
       seen: `${pins} pins`,
       weigh(part) {
         const likelihood = ofPart(part);
-        return likelihood === undefined
-          ? undefined
-          : atMost(times, Math.log(likelihood / atLarge), habits.agreementCounts('pins'));
+        if (likelihood === undefined) return undefined;
+        const against = habits.agreementCounts('pins') / (isFarOff(pins, part.pins ?? pins) ? FAR_OFF : 1);
+        return atMost(times, Math.log(likelihood / atLarge), against);
       },
       foreseen: { of: ofPart, atLarge },
     };
@@ -243,7 +243,15 @@ function countOf(
   const right = counted === has ? 1 - (isPadded ? PAD_COUNTED : 0) : 0;
   const withPad = isPadded && counted === has + 1 ? PAD_COUNTED : 0;
   const near = Math.abs(counted - has) === 1 ? OFF_BY_ONE / 2 : 0;
-  return agrees * (right + withPad) + (1 - agrees) * (near + (1 - OFF_BY_ONE) * share);
+  const any = (isFarOff(counted, has) ? FAR_OFF : 1) * (1 - OFF_BY_ONE) * share;
+  return agrees * (right + withPad) + (1 - agrees) * (near + any);
+}
+
+/** A count that is wrong is rarely wrong by half and more: one in ten of those that are not off by one (common practice, no source). */
+const FAR_OFF = 0.1;
+
+function isFarOff(counted: number, has: number): boolean {
+  return Math.abs(counted - has) > 2 && (counted > 1.5 * has || has > 1.5 * counted);
 }
 
 /** How often a name's number is that of the terminals, before anything was learnt of the name, and how much that counts. */
