@@ -11,7 +11,7 @@ import {
   textsOf,
 } from './catalogue-trie.ts';
 import { type Confusion, placeOf } from './confusion.ts';
-import { lineOrdersOf } from './line-orders.ts';
+import { type LineOrder, lineOrdersOf } from './line-orders.ts';
 import { alignedRow, MAX_READ, prepare, type Reading, straightRatio } from './marking-model.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
 import { asReadOnSibling } from './siblings.ts';
@@ -169,7 +169,7 @@ export class CatalogueIndex {
     if (!isRead(marking)) return [];
     const { order, first } = this.#ordered();
     const leaders = new Leaders(limit);
-    this.#walk(marking, this.#confusion, {
+    this.#walk(lineOrdersOf(marking), this.#confusion, {
       found: ({ part, template }, logRatio) => {
         if (logRatio <= NO_BETTER_THAN_CHANCE) return;
         leaders.add({ part: this.#parts[part], template, logRatio, place: order[part] });
@@ -238,25 +238,34 @@ export class CatalogueIndex {
   }
 
   /** Everything that a reading is held against. */
-  #compare(marking: MarkingText, floor: number, confusion: Confusion): ComparedReading | undefined {
+  #compare(
+    marking: MarkingText,
+    floor: number,
+    confusion: Confusion,
+    orders = lineOrdersOf(marking),
+  ): ComparedReading | undefined {
     if (!isRead(marking)) return undefined;
-    const exact = this.#fitting(marking, confusion, (best) => Math.max(floor, best - FIT_WINDOW));
-    const format = this.#ofFormat(marking, confusion);
-    const altered = this.#fitting(marking, asReadOnSibling(confusion), (best) =>
+    const exact = this.#fitting(orders, confusion, (best) => Math.max(floor, best - FIT_WINDOW));
+    const format = this.#ofFormat(orders, confusion);
+    const altered = this.#fitting(orders, asReadOnSibling(confusion), (best) =>
       Math.max(format + NO_LIKENESS, best - SIBLING_WINDOW),
     );
     return { exact, altered, format };
   }
 
   /** The best log-ratio of each part that reaches a floor, which may rise with the best of all. */
-  #fitting(marking: MarkingText, confusion: Confusion, floor: (best: number) => number): FittingTexts {
+  #fitting(
+    orders: readonly LineOrder[],
+    confusion: Confusion,
+    floor: (best: number) => number,
+  ): FittingTexts {
     const parts: number[] = [];
     const ratios: number[] = [];
     const endings: Ending[] = [];
     // Place of each part in the lists, counted from 1.
     if (this.#places.length < this.#parts.length) this.#places = new Int32Array(this.#parts.length);
     const places = this.#places;
-    const best = this.#walk(marking, confusion, {
+    const best = this.#walk(orders, confusion, {
       found: (ending, logRatio) => {
         const { part } = ending;
         if (places[part] === 0) places[part] = parts.push(part);
@@ -291,10 +300,10 @@ export class CatalogueIndex {
    * digits where they have digits, dates where they have dates. A reading that shares no more than its format with a
    * known part is no evidence for that part.
    */
-  #ofFormat(marking: MarkingText, confusion: Confusion): number {
+  #ofFormat(orders: readonly LineOrder[], confusion: Confusion): number {
     const { manners } = this.#built();
     let sum = 0;
-    for (const { marking: taken, log } of lineOrdersOf(marking)) {
+    for (const { marking: taken, log } of orders) {
       const found = (_: Ending, logRatio: number) => {
         sum += Math.exp(logRatio + log);
       };
@@ -319,9 +328,11 @@ export class CatalogueIndex {
   *preparing(): Generator<void> {
     const built = this.#built();
     if (built.shares) return;
-    built.shares = yield* learningFrom(this.#texts, this.#listedByKind(), (text) =>
-      this.#compare(exampleOf(text), Number.NEGATIVE_INFINITY, this.#confusion),
-    );
+    // A text of the catalogue has its lines as they are listed.
+    built.shares = yield* learningFrom(this.#texts, this.#listedByKind(), (text) => {
+      const marking = exampleOf(text);
+      return this.#compare(marking, Number.NEGATIVE_INFINITY, this.#confusion, [{ marking, log: 0 }]);
+    });
   }
 
   /**
@@ -349,10 +360,10 @@ export class CatalogueIndex {
   }
 
   /** Walks for each way to take the lines of a marking; what is found has the share of that way in it. */
-  #walk(marking: MarkingText, confusion: Confusion, listener: Listener): number {
+  #walk(orders: readonly LineOrder[], confusion: Confusion, listener: Listener): number {
     const { known } = this.#built();
     let best = Number.NEGATIVE_INFINITY;
-    for (const { marking: taken, log } of lineOrdersOf(marking)) {
+    for (const { marking: taken, log } of orders) {
       const so = best;
       const found = walk(prepare(taken, confusion), known.trie, known.outlines, {
         found: (ending, logRatio) => listener.found(ending, logRatio + log),
