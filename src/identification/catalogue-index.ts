@@ -48,14 +48,14 @@ export interface MarkingMatch {
 }
 
 /**
- * What a part without known markings carries: its number or, where space is short, what of it follows the maker's letters;
- * alone, or with a lot or date after it (common practice, no source).
+ * What a part without known markings carries, where it is its number: all of it or, where space is short, what of it follows the
+ * maker's letters; alone, or with a lot or date after it (common practice, no source). Shares sum to 1.
  */
 const CARRIES = [
-  { of: (number: string) => number, share: 0.2 },
-  { of: (number: string) => `${number}*`, share: 0.35 },
-  { of: withoutLetters, share: 0.1 },
-  { of: (number: string) => `${withoutLetters(number)}*`, share: 0.15 },
+  { of: (number: string) => number, share: 0.25 },
+  { of: (number: string) => `${number}*`, share: 0.44 },
+  { of: withoutLetters, share: 0.12 },
+  { of: (number: string) => `${withoutLetters(number)}*`, share: 0.19 },
 ];
 
 function withoutLetters(number: string): string {
@@ -72,7 +72,7 @@ const FIT_WINDOW = Math.log(1e6);
 /** How often a part carries a marking that its entry does not list, to begin with. */
 export const SOME_OTHER = 0.03;
 /** How often a part whose entry lists no marking carries its number, to begin with. */
-const CARRIES_NUMBER = CARRIES.reduce((sum, { share }) => sum + share, 0);
+const CARRIES_NUMBER = 0.8;
 const LOG_SOME_OTHER = Math.log(SOME_OTHER);
 /** A text that fits so well fits: a million times better than chance. */
 const FITS_WELL = Math.log(1e6);
@@ -151,10 +151,7 @@ export class CatalogueIndex {
     if (markings.length === 0) this.#supposed.add(part);
     const known =
       markings.length === 0
-        ? CARRIES.map(({ of, share }) => ({
-            ...{ text: of(number), template: number },
-            penalty: Math.log(share / CARRIES_NUMBER),
-          }))
+        ? CARRIES.map(({ of, share }) => ({ text: of(number), template: number, penalty: Math.log(share) }))
         : markings.map((template) => ({ text: template, template, penalty: 0 }));
     this.#texts.push(
       known.flatMap(({ text, template, penalty }) =>

@@ -246,10 +246,10 @@ describe('against a plain loop over all parts', () => {
       const known: (readonly [string, number])[] =
         markings.length === 0
           ? [
-              [number, 0.2],
-              [`${number}*`, 0.35],
-              [short, 0.1],
-              [`${short}*`, 0.15],
+              [number, 0.25],
+              [`${number}*`, 0.44],
+              [short, 0.12],
+              [`${short}*`, 0.19],
             ]
           : markings.map((one) => [one, 1]);
       const values = known.flatMap(([one, share]) => {
