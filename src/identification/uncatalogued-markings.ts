@@ -1,4 +1,5 @@
 import type { MarkingText } from '../model/marking.ts';
+import { median } from '../statistics/quantile.ts';
 import { fixedOf, type KnownText } from './catalogue-trie.ts';
 import { ALPHABET } from './confusion.ts';
 import { logOfChange } from './siblings.ts';
@@ -138,7 +139,7 @@ interface Sample {
 /**
  * Learns the shares by expectation maximisation (Dempster, Laird and Rubin 1977) over the texts of the catalogue, each held
  * against those of the other parts; one step for each. Every kind of parts counts as much as any other, and how many are siblings
- * is learnt kind by kind, drawn towards what kinds have in common (the mean of their log odds), so that a long list of one kind says
+ * is learnt kind by kind, drawn towards what kinds have in common (the median), so that a long list of one kind says
  * hardly anything of the others.
  * @param byKind numbers of the parts of each kind
  */
@@ -194,8 +195,7 @@ export function* learningFrom(
       ofKind[one.kind].all += (sibling + strange) / all;
       return (one.weight * twin * one.twin) / all;
     });
-    const odds = siblings.reduce((sum, one, kind) => (byKind[kind].length > 0 ? sum + logit(one) : sum), 0);
-    common = logistic(odds / (kinds + 1));
+    common = median([...siblings.filter((_, kind) => byKind[kind].length > 0), 0.5]);
     siblings = ofKind.map((one) => (one.siblings + KIND_AHEAD * common) / (one.all + KIND_AHEAD));
     twin = (twins.reduce((sum, one) => sum + one, 0) + TWINS_AHEAD) / (samples.length + TEXTS_AHEAD);
   }
@@ -217,12 +217,4 @@ export function* learningFrom(
       return (of + LENGTH_AHEAD * twin) / (count + LENGTH_AHEAD);
     },
   };
-}
-
-function logit(p: number): number {
-  return Math.log(p / (1 - p));
-}
-
-function logistic(x: number): number {
-  return 1 / (1 + Math.exp(-x));
 }
