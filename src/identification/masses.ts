@@ -14,7 +14,7 @@ const LIKE_A_KNOWN_ONE = 0.8;
  */
 const LOOKS_ALIKE = 0.85;
 /** What of a part its looks are: facets of the profile. The body comes on top. */
-const LOOKS: ReadonlySet<FacetName> = new Set<FacetName>(['package', 'terminals']);
+const LOOKS: ReadonlySet<FacetName> = new Set<FacetName>(['package', 'packagePins']);
 
 /** Probabilities of what a component may be. */
 export interface Masses {
