@@ -15,6 +15,7 @@ import { refusePublishing } from './dossier/publishing.ts';
 import type { ReadDocument } from './dossier/read.ts';
 import type { ReadFiles } from './dossier/read-files.ts';
 import type { Difference } from './evidence/difference.ts';
+import { readHere } from './identification/lessons-read.ts';
 import { canonicalJson } from './journal/canonical.ts';
 import { DamagedEntry, HeadMoved } from './journal/errors.ts';
 import type { Journal } from './journal/journal.ts';
@@ -224,11 +225,12 @@ export class Archive {
   }
 
   /**
-   * Whether the snapshot would be worth writing anew: there is none, or much came since.
+   * Whether the snapshot would be worth writing anew: there is none, much came since, or one without indexes lacks what was learnt.
    * @param audiences those whose indexes it should hold
    */
   snapshotIsDue(audiences: readonly Audience[]): boolean {
-    return this.#snapshot !== undefined && isDue(this.#snapshot, this.version, audiences);
+    const read = this.#holder.kept(readHere).desk;
+    return this.#snapshot !== undefined && isDue(this.#snapshot, this.version, audiences, read);
   }
 
   /**

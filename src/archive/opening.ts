@@ -11,6 +11,8 @@ const FOLD_BATCH = 50;
 
 /** Entries below which folding takes less than a second. */
 const WORTH_A_SNAPSHOT = 2_000;
+/** Specimens that a command read for what they teach, from which on the next one is spared that: about a second. */
+const WORTH_KEEPING = 500;
 /** A snapshot is written anew when so many entries, and this share of all, came since. */
 const MUCH_SINCE = 500;
 const SHARE_SINCE = 0.05;
@@ -37,10 +39,20 @@ export interface KeptSnapshot {
   readonly close?: () => void;
 }
 
-/** Whether a snapshot would be worth writing anew at an entry. @param audiences those whose indexes it should hold */
-export function isDue(kept: KeptSnapshot, version: number, audiences: readonly Audience[]): boolean {
+/**
+ * Whether a snapshot would be worth writing anew at an entry.
+ * @param audiences those whose indexes it should hold
+ * @param read specimens that were read in this process for what they teach the desk
+ */
+export function isDue(
+  kept: KeptSnapshot,
+  version: number,
+  audiences: readonly Audience[],
+  read: number,
+): boolean {
   if (version < WORTH_A_SNAPSHOT) return false;
   const { sequence = 0, indexed = [] } = kept;
+  if (indexed.length === 0 && read >= WORTH_KEEPING) return true;
   if (sequence === 0 || !audiences.every((audience) => indexed.includes(audience))) return true;
   const behind = version - sequence;
   // One with indexes is not given up for one without.

@@ -1,3 +1,4 @@
+import { hash } from 'node:crypto';
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
@@ -18,6 +19,13 @@ import {
 import { contributionsOf, ofOneDesign } from './contributions.ts';
 import { type Contribution, Habits, type HabitsWithout, habitsWithout, readBy } from './habits.ts';
 import type { Lessons } from './held-out.ts';
+import {
+  Contributions,
+  type LessonsRead,
+  lessonsIn,
+  type SavedLessons,
+  savedLessons,
+} from './lessons-read.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
 import { PartTable } from './part-table.ts';
 import { type Posterior, posterior } from './posterior.ts';
@@ -29,11 +37,9 @@ import type { Judgement, PosteriorInput } from './weighing.ts';
 /** A part whose marking fits this many times worse than it carries an unlisted one gains nothing from the fit. */
 const HARDLY_FITS = 2000;
 
-interface Taught {
+interface Taught extends LessonsRead {
   readonly row: SpecimenRow;
   readonly deviceId: string;
-  readonly contributions: readonly Contribution[];
-  readonly marked: MarkedChips;
 }
 
 /** What all other devices teach, made ready for the components of one. */
@@ -74,6 +80,9 @@ export class Identifier {
   readonly #specimensOf = new Map<string, Set<string>>();
   /** What each device teaches, its specimens together. */
   readonly #lessonsOf = new Map<string, readonly Contribution[]>();
+  /** What was read of rows ahead of being taught: for something else that unpacked them, or in another process. */
+  readonly #ahead = new WeakMap<SpecimenRow, LessonsRead>();
+  readonly #contributions = new Contributions();
   #table = new PartTable([]);
   #index: CatalogueIndex;
   #all: Everywhere | undefined;
@@ -84,6 +93,8 @@ export class Identifier {
   #following: Promise<void> = Promise.resolve();
   /** Lessons for the device asked about last: questions about one device come together. */
   #last: { readonly device: string; readonly version: number; readonly lessons: LearntModel } | undefined;
+  /** How many specimens it read itself. */
+  readings = 0;
   /** Grows when what is learnt or the catalogue changes: answers of before no longer hold for other devices. */
   habitsVersion = 0;
 
@@ -91,6 +102,37 @@ export class Identifier {
   constructor(confusion: Confusion = STANDARD_CONFUSION) {
     this.#confusion = confusion;
     this.#index = new CatalogueIndex([], confusion);
+  }
+
+  /** Whether a row is still to be read for what it teaches. */
+  isUnread(row: SpecimenRow): boolean {
+    return this.#taught.get(row.id)?.row !== row && !this.#ahead.has(row);
+  }
+
+  /** Reads what a specimen teaches, for the next time that this is brought in step with a view that has it. */
+  readAhead(row: SpecimenRow, opened: OpenedSpecimen, device: Device): void {
+    this.#ahead.set(row, this.#read(opened, device));
+  }
+
+  /** What was read of the rows of a view, to be taken up by another one. */
+  save(view: Pick<Lessons, 'specimenRows'>): SavedLessons {
+    const read = (row: SpecimenRow) => {
+      const taught = this.#taught.get(row.id);
+      return taught?.row === row ? taught : this.#ahead.get(row);
+    };
+    return savedLessons(view.specimenRows(), read, this.#eyes());
+  }
+
+  /** Takes up what another one read, if it was of the same eyes. @param rows those of the view that it was of */
+  takeUp(saved: SavedLessons, rows: readonly SpecimenRow[]): void {
+    if (saved.confusion !== this.#eyes()) return;
+    for (const [row, lessons] of lessonsIn(saved, rows)) this.#ahead.set(row, lessons);
+  }
+
+  /** Digest of the table of confusions. */
+  #eyes(): string {
+    const { read, slips } = this.#confusion;
+    return hash('sha256', JSON.stringify([[...read], slips]));
   }
 
   /** One that has learnt nothing yet, of the same eyes. */
@@ -108,9 +150,26 @@ export class Identifier {
    * @throws the signal's reason; what was learnt till then is kept, and a later call goes on from there
    */
   followInTurns(view: Lessons, signal?: AbortSignal): Promise<void> {
+    return this.#inTurns(this.#steps(view), signal);
+  }
+
+  /**
+   * Brings the catalogue alone in step, so that specimens can be read ahead, giving others a turn now and then.
+   * @throws the signal's reason
+   */
+  followCatalogueInTurns(view: Lessons, signal?: AbortSignal): Promise<void> {
+    return this.#inTurns(this.#followCatalogue(view), signal);
+  }
+
+  /** Whether specimens are read by the catalogue of a view. */
+  knowsCatalogueOf(view: Pick<Lessons, 'parts'>): boolean {
+    return isSameCatalogue(view.parts(), this.#table.parts);
+  }
+
+  #inTurns(steps: Generator<void>, signal: AbortSignal | undefined): Promise<void> {
     const following = this.#following.then(async () => {
       const pace = new Pace(signal);
-      for (const _ of this.#steps(view)) await pace.rest();
+      for (const _ of steps) await pace.rest();
     });
     this.#following = following.catch(() => undefined);
     return following;
@@ -131,19 +190,11 @@ export class Identifier {
       const before = this.#taught.get(row.id);
       if (before?.row === row) continue;
       const device = view.device(row.deviceId);
-      const opened = device && view.specimen(row.id);
-      if (opened)
-        this.#teach(row.id, {
-          row,
-          deviceId: row.deviceId,
-          contributions: contributionsOf(
-            opened,
-            device,
-            (id) => this.#table.part(id),
-            (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
-          ),
-          marked: markedChipsOf(opened, (id) => this.#table.part(id) !== undefined),
-        });
+      let lessons = device && this.#ahead.get(row);
+      const opened = lessons || !device ? undefined : view.specimen(row.id);
+      if (opened && device) lessons = this.#read(opened, device);
+      if (lessons) this.#teach(row.id, { row, deviceId: row.deviceId, ...lessons });
+      this.#ahead.delete(row);
       yield;
     }
     if (seen.size === this.#taught.size) return;
@@ -154,6 +205,20 @@ export class Identifier {
       this.#learnFrom(deviceId);
       this.habitsVersion++;
     }
+  }
+
+  #read(opened: OpenedSpecimen, device: Device): LessonsRead {
+    this.readings++;
+    const contributions = contributionsOf(
+      opened,
+      device,
+      (id) => this.#table.part(id),
+      (marking, part) => this.#index.compared(marking, this.#table.numberOf(partIdOf(part)) ?? -1),
+    );
+    return {
+      contributions: this.#contributions.shared(contributions),
+      marked: markedChipsOf(opened, (id) => this.#table.part(id) !== undefined),
+    };
   }
 
   /** What a component may be. Call {@link follow} first. */
@@ -337,7 +402,7 @@ export class Identifier {
   *#followCatalogue(view: Lessons): Generator<void> {
     const parts = view.parts();
     const { parts: known } = this.#table;
-    if (parts.length === known.length && parts.every((part, i) => part === known[i])) return;
+    if (isSameCatalogue(parts, known)) return;
     const index = new CatalogueIndex([], this.#confusion);
     for (const [at, part] of parts.entries()) {
       const { number, markings, categories } = part;
@@ -388,6 +453,10 @@ function confusionFor({ confusion, habits }: LearntModel, reader: string | undef
 /** Editors' judgements of one component that its dossier holds. */
 export function judgementsOf({ dossier }: OpenedSpecimen, component: string): readonly Judgement[] {
   return (dossier.judgements ?? []).filter((one) => one.component === component);
+}
+
+function isSameCatalogue(a: readonly Part[], b: readonly Part[]): boolean {
+  return a === b || (a.length === b.length && a.every((part, i) => part === b[i]));
 }
 
 function sameMarked(a: MarkedChips, b: MarkedChips): boolean {

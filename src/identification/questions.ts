@@ -4,7 +4,9 @@ import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { Pace } from '../state/pace.ts';
+import { readingsOf } from '../state/readings.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
+import type { SharedCaches } from '../state/shared-caches.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Audience } from '../state/visibility/audience.ts';
@@ -21,6 +23,7 @@ import type { Confusion } from './confusion.ts';
 import { type Disagreement, disagreementOf } from './disagreements.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
+import { LESSONS, type RestoredLessons, readHere, type SavedLessons } from './lessons-read.ts';
 import type { NextObservation } from './next-observation.ts';
 import type { Posterior } from './posterior.ts';
 import { SharedWork } from './shared-work.ts';
@@ -89,6 +92,58 @@ const learnt = (identifier = new Identifier()): Learnt => ({
 /** Kept as long as the archive that it follows. */
 const learntBy = (): Record<Audience, Learnt> => ({ reader: learnt(), desk: learnt() });
 
+/** Which identifiers were given what a snapshot holds: each once, as what it holds is read once. */
+const takenUp = () => new WeakSet<Identifier>();
+
+/** The identifier of an audience as it is. */
+function ofAudience({ shared, audience }: State): Identifier {
+  const { identifier } = shared.kept(learntBy)[audience];
+  const taken = shared.kept(takenUp);
+  if (taken.has(identifier)) return identifier;
+  taken.add(identifier);
+  const restored = shared.saved(LESSONS, audience) as RestoredLessons | undefined;
+  if (restored) identifier.takeUp(restored.saved, restored.rows);
+  return identifier;
+}
+
+/**
+ * What the specimens of a state teach, as far as it was read, to be taken up by another process.
+ * @param atLeast share of the specimens that must have been read
+ */
+export function lessonsToSave(state: State, atLeast = 0.5): SavedLessons | undefined {
+  const saved = ofAudience(state).save(state);
+  const unread = saved.lengths.filter((length) => length < 0).length;
+  return unread > (1 - atLeast) * saved.lengths.length ? undefined : saved;
+}
+
+/** Reads what specimens teach whenever dossiers are unpacked for something else. */
+const READERS: Readonly<Record<Audience, (shared: SharedCaches) => unknown>> = {
+  reader: (shared) => readLessonsIn(shared, 'reader'),
+  desk: (shared) => readLessonsIn(shared, 'desk'),
+};
+
+function readLessonsIn(shared: SharedCaches, audience: Audience) {
+  const identifier = () => shared.kept(learntBy)[audience].identifier;
+  return readingsOf(shared).add({
+    audience,
+    needs: (row) => identifier().isUnread(row),
+    take(row, specimen, state) {
+      const device = state.device(row.deviceId);
+      if (device && identifier().knowsCatalogueOf(state)) identifier().readAhead(row, specimen, device);
+    },
+  });
+}
+
+/**
+ * From now on, dossiers unpacked for something else, such as patterns, are read for what they teach as well: unpacking one takes
+ * about as long as that.
+ * @throws the signal's reason
+ */
+export async function learnTogether(state: State, signal?: AbortSignal): Promise<void> {
+  await ofAudience(state).followCatalogueInTurns(state, signal);
+  state.shared.kept(READERS[state.audience]);
+}
+
 /** Puts a confusion table of the desk's own in place of the standard one, for all questions to come. */
 export function setConfusion(view: State, confusion: Confusion): void {
   const both = view.shared.kept(learntBy);
@@ -100,8 +155,9 @@ export function setConfusion(view: State, confusion: Confusion): void {
  * @throws the signal's reason
  */
 export async function identifierOf(view: State, signal?: AbortSignal): Promise<Identifier> {
-  const { identifier } = view.shared.kept(learntBy)[view.audience];
+  const identifier = ofAudience(view);
   await identifier.followInTurns(view, signal);
+  view.shared.kept(readHere)[view.audience] = identifier.readings;
   return identifier;
 }
 

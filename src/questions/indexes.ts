@@ -5,12 +5,15 @@ import type { Audience } from '../state/visibility/audience.ts';
 
 /** Aligns the indexes for questions over the complete archive with a state, in turns with other work. */
 async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
-  const [{ patternIndexOf }, { presenceOf, readTogether }] = await Promise.all([
-    import('../patterns/pattern-index.ts'),
-    import('../presence/presence.ts'),
-  ]);
-  // Both are registered first, so that each dossier is unpacked once for the two.
+  const [{ patternIndexOf }, { presenceOf, readTogether }, { identifierOf, learnTogether }] =
+    await Promise.all([
+      import('../patterns/pattern-index.ts'),
+      import('../presence/presence.ts'),
+      import('../identification/questions.ts'),
+    ]);
+  // All are registered first, so that each dossier is unpacked once for them.
   readTogether(state);
+  await learnTogether(state, signal);
   const index = patternIndexOf(state);
   // The first question with a pattern would wait for them.
   const { defaultPool } = await import('../gql/gql.ts');
@@ -19,6 +22,8 @@ async function alignIndexes(state: State, signal: AbortSignal): Promise<void> {
   // Records of the catalogue come in here, which the first search would wait for.
   index.align(state);
   await presenceOf(state, signal);
+  // The first question what a component may be would wait for it.
+  await identifierOf(state, signal);
 }
 
 /** Components of a device from which its decisions are worked out before anybody asks, for they take some tenths of a second. */

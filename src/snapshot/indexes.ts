@@ -1,4 +1,5 @@
 import { GRAPH_COLUMNS, type RestoredGraph, type SavedGraph } from '../gql/gql.ts';
+import { LESSONS, type SavedLessons } from '../identification/lessons-read.ts';
 import { PATTERNS, type RestoredPatterns, type SavedPatterns } from '../patterns/pattern-index.ts';
 import { keepPresence, PRESENCE, presenceKept } from '../presence/presence.ts';
 import { type HeldPresence, numberedNames, PresenceRow, renumbering } from '../presence/row.ts';
@@ -7,7 +8,7 @@ import type { State } from '../state/state.ts';
 import type { KindSpread, SavedKinds } from '../state/unnamed/unnamed-kinds.ts';
 import type { Reading, Writing } from './sections.ts';
 
-// What is derived from facts, at rest: spreads of unnamed components, presence, the pattern index.
+// What is derived from facts, at rest: spreads of unnamed components, presence, what specimens teach, the pattern index.
 
 /** Spreads by number, in the order in which a snapshot lists them. */
 export class Spreads {
@@ -172,6 +173,21 @@ export function readPresence(state: State, spreads: Spreads, reading: Reading): 
     atShares += sharesLength;
     keepPresence(specimens[at] as SpecimenRow, new PresenceRow(renumbered(held)));
   });
+}
+
+export async function writeLessons(
+  { places, marked, ...saved }: SavedLessons,
+  writing: Writing,
+): Promise<void> {
+  writing.json(LESSONS, saved);
+  await writing.list(`${LESSONS}.marked`, marked);
+  writing.bytes(`${LESSONS}.places`, places);
+}
+
+export function readLessons(reading: Reading): SavedLessons {
+  const saved = reading.json(LESSONS) as Omit<SavedLessons, 'places' | 'marked'>;
+  const marked = reading.json(`${LESSONS}.marked`) as SavedLessons['marked'];
+  return { ...saved, marked, places: reading.words(`${LESSONS}.places`) };
 }
 
 const WAYS = ['starts', 'terms', 'parts'] as const;

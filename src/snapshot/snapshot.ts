@@ -2,6 +2,7 @@ import { existsSync, mkdirSync, mkdtempSync, rmSync } from 'node:fs';
 import { readFile } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { isDeepStrictEqual } from 'node:util';
+import { LESSONS, type RestoredLessons } from '../identification/lessons-read.ts';
 import type { Journal } from '../journal/journal.ts';
 import { PATTERNS, patternIndexOf } from '../patterns/pattern-index.ts';
 import { Holder, type SavedReaders } from '../state/holder.ts';
@@ -14,10 +15,12 @@ import { type KindSpread, UnnamedKinds } from '../state/unnamed/unnamed-kinds.ts
 import type { Audience } from '../state/visibility/audience.ts';
 import {
   readKinds,
+  readLessons,
   readPatterns,
   readPresence,
   Spreads,
   writeKinds,
+  writeLessons,
   writePatterns,
   writePresence,
 } from './indexes.ts';
@@ -33,6 +36,8 @@ interface Meta {
   readonly edition: number;
   /** Audiences whose indexes it holds. */
   readonly indexed: readonly Audience[];
+  /** Audiences for which it holds what specimens teach. */
+  readonly learnt: readonly Audience[];
   /** Instants from and until which what readers see holds; with indexes for readers. */
   readonly window?: { readonly from: string; readonly until: string };
 }
@@ -111,7 +116,7 @@ function holderIn(
   reading: SnapshotFile,
   now: string,
   onUnusable: (why: string) => void,
-): { readonly holder: Holder; readonly indexed: readonly Audience[] } {
+): Pick<Restored, 'holder' | 'indexed'> {
   const meta = reading.json('meta') as Meta;
   const { edition, window } = meta;
   const names = Names.restored(reading.json('names') as string[]);
@@ -120,9 +125,9 @@ function holderIn(
   const readers = reading.has(READERS) ? (reading.json(READERS) as SavedReaders) : undefined;
   const holder = new Holder({ desk, edition, names, search, ...(readers ? { readers } : {}) });
   // Where an embargo has ended since, readers see what their indexes do not hold.
-  const indexed = meta.indexed.filter(
-    (audience) => audience === 'desk' || isDeepStrictEqual(holder.readersWindow(now), window),
-  );
+  const still = (audience: Audience) =>
+    audience === 'desk' || isDeepStrictEqual(holder.readersWindow(now), window);
+  const [indexed, learnt] = [meta.indexed.filter(still), meta.learnt.filter(still)];
   /** The same spread for both audiences, so that what is calculated with it serves both. */
   const known = new Map<string, KindSpread>();
   const indexes = new Map(
@@ -135,10 +140,18 @@ function holderIn(
       return [audience, { part, state, spreads: Spreads.of(table) }] as const;
     }),
   );
+  // As they are before entries behind the snapshot are folded in.
+  const rows = new Map(learnt.map((audience) => [audience, holder.state(audience, now).specimenRows()]));
   holder.saved = (name, audience) => {
     const held = indexes.get(audience);
-    if (!held) return undefined;
     try {
+      if (name === LESSONS) {
+        const of = rows.get(audience);
+        return (
+          of && ({ saved: readLessons(readingUnder(audience, reading)), rows: of } satisfies RestoredLessons)
+        );
+      }
+      if (!held) return undefined;
       return name === PATTERNS
         ? readPatterns(held.state, held.spreads, held.part)
         : readPresence(held.state, held.spreads, held.part);
@@ -152,7 +165,8 @@ function holderIn(
 
 /**
  * Writes a snapshot of a holder, in turns with other work.
- * @param audiences those whose presence and pattern index go in; they should be there already
+ * @param audiences those whose presence and pattern index go in; they should be there already. What specimens teach goes in as far
+ *   as it was read
  * @returns false when something was written to the archive meanwhile; the snapshot before is kept then
  */
 export async function saveSnapshot(
@@ -170,6 +184,8 @@ export async function saveSnapshot(
   const at = now.toISOString();
   // First, for what readers see may be brought up to date by it.
   const states = audiences.map((audience) => holder.state(audience, at));
+  // What a command learnt at the desk is kept as well; it has no indexes.
+  const learning = states.length > 0 ? states : [holder.state('desk', at)];
   const { desk, edition, names, search, readers } = holder.capture();
   const window = audiences.includes('reader') ? holder.readersWindow(at) : undefined;
   const isGraphStill: (() => boolean)[] = [];
@@ -184,7 +200,16 @@ export async function saveSnapshot(
     const searchFile = join(folder, 'search.sqlite');
     await search.save(searchFile);
     const writing = new Sections(rest);
-    writing.json('meta', { edition, indexed: audiences, ...(window ? { window } : {}) } satisfies Meta);
+    const { lessonsToSave } = await import('../identification/questions.ts');
+    const learnt: Audience[] = [];
+    for (const state of learning) {
+      const lessons = lessonsToSave(state);
+      if (!lessons) continue;
+      learnt.push(state.audience);
+      await writeLessons(lessons, writingUnder(state.audience, writing));
+    }
+    const meta = { edition, indexed: audiences, learnt, ...(window ? { window } : {}) } satisfies Meta;
+    writing.json('meta', meta);
     await writeFacts(desk, writing);
     if (readers) writing.json(READERS, readers);
     writing.bytes(SEARCH, await readFile(searchFile));

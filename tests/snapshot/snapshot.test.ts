@@ -14,6 +14,8 @@ import { afterAll, describe, expect, test, vi } from 'vitest';
 import type { SnapshotPlace } from '../../src/archive/opening.ts';
 import { Archive } from '../../src/archive.ts';
 import { impactOf } from '../../src/evidence/impact-of.ts';
+import { STANDARD_CONFUSION, withSlips } from '../../src/identification/confusion.ts';
+import { identifierOf, learnTogether, setConfusion } from '../../src/identification/questions.ts';
 import type { Journal } from '../../src/journal/journal.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { TERMS } from '../../src/model/taxonomy.ts';
@@ -159,13 +161,15 @@ async function randomJournal(seed: number): Promise<MemoryJournal> {
   return journal;
 }
 
-/** Makes presence and the pattern index, and writes the snapshot. */
+/** Makes presence, the pattern index and what specimens teach, and writes the snapshot. */
 async function saved(journal: Journal, where: SnapshotPlace, withIndexes = true): Promise<Archive> {
   const archive = await Archive.open(journal, NOW, where);
   if (withIndexes) {
     for (const audience of AUDIENCES) {
       readTogether(archive.state(audience));
+      await learnTogether(archive.state(audience));
       await presenceOf(archive.state(audience));
+      await identifierOf(archive.state(audience));
     }
   }
   expect(await archive.saveSnapshot(withIndexes ? AUDIENCES : [])).toBe(true);
@@ -195,7 +199,14 @@ async function answers(state: State): Promise<Record<string, unknown>> {
       id,
       TERMS.filter((_, at) => at % 3 === 0).map((term) => devicePresence(state, id, term)),
     ]);
+  const identifier = await identifierOf(state);
+  const learnt = ['nobody', ...state.devices().map(({ id }) => id)].map((id) => {
+    const { habits, confusion, ...lessons } = identifier.lessonsFor(id);
+    const counts = [habits.total('neighbour'), habits.agreement('package'), habits.values('reading')];
+    return [id, lessons, counts, confusion.read, confusion.slips];
+  });
   return {
+    learnt,
     facts: contentOf(state.facts, state.shared.names),
     sequence: [state.sequence, state.instant],
     search: WORDS.map((word) => [...state.search(word)]),
@@ -283,6 +294,73 @@ describe('a state from a snapshot and the entries behind it', () => {
     expect(state.specimenRows().every((row) => presenceKept(state, row))).toBe(true);
     expect(peek).not.toHaveBeenCalled();
     peek.mockRestore();
+  });
+});
+
+describe('what specimens teach', () => {
+  /** How many specimens a state's identifier reads. */
+  async function readFor(state: State): Promise<number> {
+    return (await identifierOf(state)).readings;
+  }
+
+  test('is read of those alone that changed since the snapshot', async () => {
+    const journal = await randomJournal(testSeed());
+    const { sequence: last } = await journal.head();
+    for (const cut of [last, last - 5]) {
+      const where = place({ ahead: AUDIENCES });
+      const before = await saved(upTo(journal, { last: cut }), where);
+      const rows = new Map(
+        before
+          .state('desk')
+          .specimenRows()
+          .map((row) => [row.id, row.version]),
+      );
+      const restored = await Archive.open(upTo(journal, { last }), NOW, where);
+      const changed = restored
+        .state('desk')
+        .specimenRows()
+        .filter(({ id, version }) => rows.get(id) !== version);
+      expect(changed.length).toBeLessThan(rows.size);
+      expect(await readFor(restored.state('desk'))).toBe(changed.length);
+      await before.close();
+      await restored.close();
+    }
+  });
+
+  test('is in a snapshot without indexes once somebody asked, and in none where nobody did', async () => {
+    const journal = await randomJournal(testSeed());
+    const where = place();
+    const { length } = (await saved(journal, where, false)).state('desk').specimenRows();
+    expect(length).toBeGreaterThan(5);
+    const asked = await Archive.open(journal, NOW, where);
+    expect(await readFor(asked.state('desk'))).toBe(length);
+    expect(await asked.saveSnapshot([])).toBe(true);
+    const spared = await Archive.open(journal, NOW, where);
+    expect(await readFor(spared.state('desk'))).toBe(0);
+  });
+
+  test('is not taken from eyes that confuse other characters', async () => {
+    const journal = await randomJournal(testSeed());
+    const where = place();
+    const { length } = (await saved(journal, where)).state('desk').specimenRows();
+    const restored = await Archive.open(journal, NOW, where);
+    setConfusion(
+      restored.state('desk'),
+      withSlips(STANDARD_CONFUSION, { ...STANDARD_CONFUSION.slips, doubled: 0.02 }),
+    );
+    expect(await readFor(restored.state('desk'))).toBe(length);
+  });
+
+  test('is read as other indexes are made, with one unpacking for all', async () => {
+    const archive = await Archive.open(await randomJournal(testSeed()), NOW);
+    const state = archive.state('desk');
+    readTogether(state);
+    await learnTogether(state);
+    await presenceOf(state);
+    const open = vi.spyOn(Object.getPrototypeOf(state), 'specimen');
+    expect(await readFor(state)).toBe(state.specimenRows().length);
+    expect(open).not.toHaveBeenCalled();
+    open.mockRestore();
   });
 });
 
@@ -378,6 +456,7 @@ describe('a snapshot is not used', () => {
     for (const prefix of [
       'desk.patterns.graph.adjRow',
       'desk.presence.counts',
+      'desk.lessons.places',
       'search',
       'links',
       'devices',
