@@ -1,5 +1,5 @@
 import { CasebackError } from '../../model/problems.ts';
-import { lastAndCount, openToRead } from './open.ts';
+import { countOf, lastOf, openToRead } from './open.ts';
 import { isDamage } from './sqlite-errors.ts';
 import type { Place, System } from './system.ts';
 
@@ -41,9 +41,12 @@ export class KeptPlace {
     // Somebody wrote into the file: another process that brought its log into it, or whoever copied another file over it.
     const fresh = openToRead(this.#file, this.#system);
     try {
-      const found = lastAndCount(fresh.db);
+      const found = lastOf(fresh.db);
       const isLast = found.sequence === last.sequence && found.hash === last.hash;
-      if (!isLast || found.count !== found.sequence || found.sequence < known) throw overwritten(this.#file);
+      if (!isLast || found.sequence < known) throw overwritten(this.#file);
+      // Where the log holds the last entry, it may hide that those before are gone.
+      const isInLog = (this.#system.size(`${this.#file}-wal`) ?? 0) > 0;
+      if (isInLog && countOf(fresh.db) !== found.sequence) throw overwritten(this.#file);
     } catch (error) {
       throw isDamage(error) ? overwritten(this.#file) : error;
     } finally {

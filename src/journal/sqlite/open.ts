@@ -287,7 +287,8 @@ export function noteOf(db: DatabaseSync): HeadNote | undefined {
   return { archive: String(identity), entries: sequence, hash, instant };
 }
 
-function lastOf(db: DatabaseSync): { sequence: number; hash: string; instant: string } {
+/** The last entry of a file. */
+export function lastOf(db: DatabaseSync): { sequence: number; hash: string; instant: string } {
   const last = db.prepare('SELECT sequence, hash, instant FROM entries ORDER BY sequence DESC LIMIT 1').get();
   return (last as ReturnType<typeof lastOf> | undefined) ?? { sequence: 0, hash: NO_HASH, instant: '' };
 }
@@ -296,13 +297,8 @@ function hashAt(db: DatabaseSync, sequence: number): unknown {
   return db.prepare('SELECT hash FROM entries WHERE sequence = ?').get(sequence)?.hash;
 }
 
-/** The last entry of a file, and how many its index counts. */
-export function lastAndCount(db: DatabaseSync): ReturnType<typeof lastOf> & { readonly count: unknown } {
-  return { ...lastOf(db), count: countOf(db) };
-}
-
 /** Number of entries by the index of their ids, which is another part of the file than the entries. */
-function countOf(db: DatabaseSync): unknown {
+export function countOf(db: DatabaseSync): unknown {
   return db.prepare('SELECT count(*) AS n FROM entries INDEXED BY sqlite_autoindex_entries_1').get()?.n;
 }
 
