@@ -81,6 +81,10 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
     ['charge-rate', '--device', id, 'capacity=90 mA.h', 'chargeCurrent=45 mA', 'rateAllowed=1 /h'],
   ]),
   calibrate: [['--sample', '5']],
+  decisions: [
+    ...IDS.map((id) => [id]),
+    ...['sensor-on-the-bus', 'sensor-on-the-board', 'never-was'].map((id) => ['--pattern', id]),
+  ],
   difference: [['2026-03-10', '2026-04-01'], ...IDS.map((id) => ['2026-03-10', '--of', id])],
   disagreements: [],
   export: [
@@ -157,6 +161,10 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
 const LEFT_OUT = [
   // Asks a mirror, which another command filled for an audience.
   'on',
+  'pattern showSql',
+  // In place of the question of the plain ones.
+  'ask feed',
+  'decisions pattern',
   ...[
     'help',
     'data',
@@ -189,13 +197,18 @@ const LEFT_OUT = [
   ],
 ];
 
-/** What an option needs beside it. */
+/** What an option needs beside it, of all commands or of one. */
 const TOGETHER: Readonly<Record<string, readonly string[]>> = {
   priceFrom: ['--currency', 'EUR'],
   priceTo: ['--currency', 'EUR'],
   totals: ['--format', 'svg'],
   firstAdopters: ['--format', 'svg'],
-  edges: ['--by', 'price-band'],
+  size: ['--format', 'svg'],
+  weights: ['--components'],
+  'generations sections': ['--show', 'figures'],
+  'trend currency': ['--by', 'price-band'],
+  'draw passives': ['--diagram'],
+  'export strict': ['--as', 'csv'],
 };
 
 const folder = new Folder();
@@ -273,11 +286,15 @@ function linesOf({ name, arguments: taken = [], allOptions }: Command): readonly
     );
   const instead = INSTEAD[name] ?? (taken.length > 0 ? IDS.map((id) => [id, ...plain.slice(1)]) : []);
   const options = Object.entries(allOptions).flatMap(([option, { value, choices }]) => {
-    if (LEFT_OUT.includes(option)) return [];
+    if (LEFT_OUT.includes(option) || LEFT_OUT.includes(`${name} ${option}`)) return [];
     const written = writtenOption(option);
-    const together = TOGETHER[option] ?? [];
+    const together = TOGETHER[`${name} ${option}`] ?? TOGETHER[option] ?? [];
     if (value === undefined) return [[...plain, written, ...together]];
-    const values = choices ?? OPTIONS[option] ?? (/^N$|^P$/u.test(value) ? ['3'] : undefined);
+    // Dots are drawn of the same picture, and written to a file.
+    const values =
+      choices?.filter((one) => one !== 'png') ??
+      OPTIONS[option] ??
+      (/^N$|^P$/u.test(value) ? ['3'] : undefined);
     if (!values)
       throw new Error(
         `Nothing says what to give ${name} ${written} ${value}; give it values in tests/leaks/commands.test.ts`,
