@@ -26,9 +26,13 @@ export interface OpenedBackup {
 
 /**
  * Opens a backup from its bytes, decompressed.
+ * @param keepPhoto called with the file of each photo, whole and as its digest says, while the entries are read
  * @throws CasebackError BAD_INPUT when it is no backup, or of a later version
  */
-export async function openBackup(bytes: AsyncIterable<Uint8Array>): Promise<OpenedBackup> {
+export async function openBackup(
+  bytes: AsyncIterable<Uint8Array>,
+  keepPhoto: KeepPhoto = async () => undefined,
+): Promise<OpenedBackup> {
   const lines = linesOf(bytes);
   const first = await lines.next();
   const header = first.done ? undefined : headerIn(first.value);
@@ -41,13 +45,12 @@ export async function openBackup(bytes: AsyncIterable<Uint8Array>): Promise<Open
   const files: KeptFile[] = [];
   const keys: KeptKey[] = [];
   const digest = createHash('sha256').update(first.value).update('\n');
-  return { header, files, keys, entries: entriesOf(header, files, keys, lines, digest) };
+  return { header, files, keys, entries: entriesOf(header, { files, keys, keepPhoto }, lines, digest) };
 }
 
 async function* entriesOf(
   header: BackupHeader,
-  files: KeptFile[],
-  keys: KeptKey[],
+  { files, keys, keepPhoto }: Taken,
   lines: AsyncIterable<Buffer>,
   digest: ReturnType<typeof createHash>,
 ): AsyncGenerator<readonly StoredEntry[]> {
@@ -56,6 +59,7 @@ async function* entriesOf(
   let batch: StoredEntry[] = [];
   let isEnded = false;
   const known = new Set<string>();
+  let open: OpenPhoto | undefined;
   for await (const text of lines) {
     line++;
     const damaged = (why: string) => refused(`line ${line} ${why}; use another backup`);
@@ -85,6 +89,19 @@ async function* entriesOf(
       keys.push(content);
       continue;
     }
+    if ('photo' in content) {
+      if (!isPiece(content) || (open ? !isNext(open, content) : content.piece !== 1))
+        throw damaged('is not a valid piece of a photo');
+      open ??= { photo: content.photo, of: content.of, pieces: [] };
+      open.pieces.push(Buffer.from(content.content, 'base64'));
+      if (open.pieces.length < open.of) continue;
+      const whole = Buffer.concat(open.pieces);
+      if (createHash('sha256').update(whole).digest('hex') !== open.photo)
+        throw damaged('ends a photo that does not match its digest: it was altered');
+      await keepPhoto(open.photo, whole);
+      open = undefined;
+      continue;
+    }
     if (!isStoredEntry(content)) throw damaged('is not a valid entry');
     if (content.sequence !== last.sequence + 1 || content.previousHash !== last.hash)
       throw damaged(`has entry ${content.sequence}, which does not follow entry ${last.sequence}`);
@@ -103,6 +120,48 @@ async function* entriesOf(
     );
   if (batch.length > 0) yield batch;
 }
+
+/** Takes the file of a photo out of a backup. */
+export type KeepPhoto = (sha256: string, content: Uint8Array) => Promise<void>;
+
+/** What is taken out of a backup beside its entries. */
+interface Taken {
+  readonly files: KeptFile[];
+  readonly keys: KeptKey[];
+  readonly keepPhoto: KeepPhoto;
+}
+
+/** A photo of which not all pieces were read yet. */
+interface OpenPhoto {
+  readonly photo: string;
+  readonly of: number;
+  readonly pieces: Buffer[];
+}
+
+interface Piece {
+  readonly photo: string;
+  readonly piece: number;
+  readonly of: number;
+  readonly content: string;
+}
+
+/** More pieces than any photo has. */
+const MOST_PIECES = 1_000;
+
+function isPiece(found: object): found is Piece {
+  const { photo, piece, of, content } = found as Partial<Piece>;
+  return (
+    typeof photo === 'string' &&
+    /^[0-9a-f]{64}$/u.test(photo) &&
+    Number.isSafeInteger(piece) &&
+    Number.isSafeInteger(of) &&
+    (of as number) <= MOST_PIECES &&
+    typeof content === 'string'
+  );
+}
+
+const isNext = (open: OpenPhoto, { photo, piece, of }: Piece) =>
+  photo === open.photo && of === open.of && piece === open.pieces.length + 1;
 
 async function* linesOf(bytes: AsyncIterable<Uint8Array>): AsyncGenerator<Buffer> {
   let open: Uint8Array[] = [];

@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs';
-import { type FileHandle, mkdir, open, readdir, readFile, rename, rm } from 'node:fs/promises';
+import { type FileHandle, mkdir, open, readdir, readFile, rename, rm, rmdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { CasebackError } from '../model/problems.ts';
+import { digestOf } from './bytes.ts';
 import { isDigest, type PhotoStore } from './store.ts';
 
 /** Ends the name of a file that is still being written. */
@@ -21,7 +22,8 @@ export class FolderPhotos implements PhotoStore {
 
   async put(sha256: string, content: Uint8Array): Promise<void> {
     const file = this.#fileOf(sha256);
-    if (existsSync(file)) return;
+    // A file that was damaged is replaced by the one that should be there.
+    if (existsSync(file) && digestOf(await readFile(file)) === sha256) return;
     const folder = dirname(file);
     const part = `${file}.${process.pid}-${Math.random().toString(36).slice(2)}${UNFINISHED}`;
     try {
@@ -49,6 +51,13 @@ export class FolderPhotos implements PhotoStore {
     return existsSync(this.#fileOf(sha256));
   }
 
+  async remove(sha256: string): Promise<void> {
+    const file = this.#fileOf(sha256);
+    await rm(file, { force: true });
+    // Folders that are left without files.
+    for (const folder of [dirname(file), this.folder]) if (!(await removed(folder))) return;
+  }
+
   async *list(): AsyncGenerator<string> {
     for (const beginning of await namesIn(this.folder))
       if (/^[0-9a-f]{2}$/u.test(beginning))
@@ -61,6 +70,14 @@ export class FolderPhotos implements PhotoStore {
     if (!isDigest(sha256)) throw new Error(`${sha256} is no digest`);
     return join(this.folder, sha256.slice(0, 2), sha256);
   }
+}
+
+/** Removes a folder that is empty. */
+async function removed(folder: string): Promise<boolean> {
+  return rmdir(folder).then(
+    () => true,
+    () => false,
+  );
 }
 
 async function written(file: string, content: Uint8Array): Promise<void> {

@@ -16,6 +16,10 @@ export class MemoryPhotos implements PhotoStore {
     return this.files.has(sha256);
   }
 
+  async remove(sha256: string): Promise<void> {
+    this.files.delete(sha256);
+  }
+
   async *list(): AsyncGenerator<string> {
     yield* [...this.files.keys()].sort();
   }

@@ -4,6 +4,7 @@ import { LOCAL_ACCOUNT_FIX, localAccount, localAccountFile } from '../../access/
 import type { Journal } from '../../journal/journal.ts';
 import { examine } from '../../journal/verify.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { examinePhotos } from '../../photos/verify.ts';
 import { modelDigest } from '../../snapshot/model-digest.ts';
 import { SnapshotFile } from '../../snapshot/snapshot-file.ts';
 import { counted } from '../answers/figures.ts';
@@ -12,6 +13,7 @@ import { hasArchive, journalFile, openKeptJournal, type Place, written } from '.
 import { writtenPlace } from '../frame/database.ts';
 import { EXIT } from '../frame/exit.ts';
 import { flag } from '../frame/options.ts';
+import { photosOf } from '../frame/photos.ts';
 import { snapshotFile } from '../frame/snapshot-place.ts';
 
 /** How a finding stands: fine; worth a look; wrong. */
@@ -57,7 +59,11 @@ export const command = defineCommand({
     if (existsSync(folder)) findings.push(accountOf(folder));
     if (database !== undefined || hasArchive(folder)) {
       if (database === undefined) findings.push(logOf(folder));
-      findings.push(...(await journalOf(call.place, call.options.quick)), await snapshotOf(call.place));
+      findings.push(
+        ...(await journalOf(call.place, call.options.quick)),
+        ...(await photosOfPlace(call.place, call.options.quick)),
+        await snapshotOf(call.place),
+      );
       if (existsSync(folder)) findings.push(...leftovers(folder));
     } else
       findings.push({
@@ -205,6 +211,35 @@ async function journalOf(place: Place, isQuick: boolean): Promise<Finding[]> {
     if (!(error instanceof CasebackError)) throw error;
     if (error.code === 'DAMAGED_JOURNAL') return [damaged(error.message)];
     return [{ about, standing: 'wrong', says: error.message, fix: 'see the reason; nothing is lost by it' }];
+  } finally {
+    await journal?.close();
+  }
+}
+
+/** Whether the file of every photo is there, and what was kept. */
+async function photosOfPlace(place: Place, isQuick: boolean): Promise<Finding[]> {
+  const about = 'photos';
+  let journal: Journal | undefined;
+  try {
+    journal = openKeptJournal(place, { whatIsWhole: !isQuick, warn: () => undefined });
+    const { whole, damage, notes } = await examinePhotos(journal, photosOf(place).store, !isQuick);
+    const how = isQuick ? 'each file there, not read' : 'each file with the digest on record';
+    return [
+      ...damage.slice(0, MOST_FAULTS).map(
+        (says): Finding => ({
+          about,
+          standing: 'wrong',
+          says,
+          fix: 'bring the same file in again (PUT /photos/ID, or an import of its dossier with the file beside it), or take it out of a backup',
+        }),
+      ),
+      ...(whole > 0 ? [{ about, standing: 'fine', says: `${whole}, ${how}` } as const] : []),
+      ...notes.map((says): Finding => ({ about, standing: 'fine', says })),
+    ];
+  } catch (error) {
+    if (!(error instanceof CasebackError)) throw error;
+    // What is wrong with the journal is said beside it.
+    return [];
   } finally {
     await journal?.close();
   }

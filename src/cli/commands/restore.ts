@@ -4,6 +4,7 @@ import { type OpenedBackup, openBackup } from '../../journal/read-backup.ts';
 import { restoreInto } from '../../journal/sqlite/restore.ts';
 import type { StoredEntry } from '../../journal/stored.ts';
 import { CasebackError } from '../../model/problems.ts';
+import type { PhotoStore } from '../../photos/store.ts';
 import { counted } from '../answers/figures.ts';
 import { readCompressed } from '../frame/backup-file.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -11,6 +12,7 @@ import { hasArchive, headFile, journalFile, written } from '../frame/data-folder
 import { databaseToFill, writtenPlace } from '../frame/database.ts';
 import { Unable } from '../frame/exit.ts';
 import { ACCOUNTS, putKeptFiles } from '../frame/kept-files.ts';
+import { photosOf } from '../frame/photos.ts';
 import { Progress } from '../frame/progress.ts';
 
 export const command = defineCommand({
@@ -37,23 +39,30 @@ export const command = defineCommand({
       throw new Unable(`${from} does not exist; name a file that "caseback backup" wrote`);
     if (statSync(from).isDirectory())
       throw new Unable(`${from} is a folder; name a file that "caseback backup" wrote`);
-    const opened = await openBackup(readCompressed(from));
+    const photos = new RestoredPhotos(photosOf({ folder }).store);
+    const opened = await openBackup(readCompressed(from), photos.keep);
     const { archive, entries, head, madeOn } = opened.header;
     const progress = new Progress('restoring', entries);
     const put = await (database === undefined
       ? intoFolder(folder, opened, (done) => progress.update(done))
       : intoDatabase(database, folder, opened, (done) => progress.update(done))
-    ).finally(() => progress.end());
+    )
+      .catch(async (error) => {
+        await photos.remove();
+        throw error;
+      })
+      .finally(() => progress.end());
     const left = opened.files.map(({ name }) => name).filter((name) => !put.includes(name));
     return {
       text: () =>
-        `${where} holds the archive as it was on ${madeOn}: ${[counted(entries, 'entry', 'entries'), ...put].join(', ')}\n  archive ${archive}\n  last    ${head}\n`,
+        `${where} holds the archive as it was on ${madeOn}: ${[counted(entries, 'entry', 'entries'), ...(photos.count > 0 ? [counted(photos.count, 'photo')] : []), ...put].join(', ')}\n  archive ${archive}\n  last    ${head}\n`,
       json: () => ({
         ...(database === undefined ? { folder } : { database: where }),
         archive,
         entries,
         head,
         madeOn,
+        photos: photos.count,
         files: put,
       }),
       messages: left.map(
@@ -76,6 +85,28 @@ function refuseNote(folder: string, where: string): void {
     'DAMAGED_JOURNAL',
     `${where} has no journal, and ${written(note)} notes how long one was that is gone; move that file away and restore again, or name another folder with --data`,
   );
+}
+
+/** Photos of a backup that were put in place; taken away again where the backup turns out not to be whole. */
+class RestoredPhotos {
+  readonly #store: PhotoStore;
+  readonly #put: string[] = [];
+  count = 0;
+
+  constructor(store: PhotoStore) {
+    this.#store = store;
+  }
+
+  readonly keep = async (sha256: string, content: Uint8Array): Promise<void> => {
+    this.count++;
+    if (await this.#store.has(sha256)) return;
+    await this.#store.put(sha256, content);
+    this.#put.push(sha256);
+  };
+
+  async remove(): Promise<void> {
+    for (const sha256 of this.#put) await this.#store.remove(sha256);
+  }
 }
 
 /** Makes the journal of a folder; answers which files were put beside it. */

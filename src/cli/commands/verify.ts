@@ -9,16 +9,18 @@ import {
 import { DamagedEntry } from '../../journal/errors.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { examine, type Fault } from '../../journal/verify.ts';
+import { examinePhotos } from '../../photos/verify.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { readText } from '../frame/files.ts';
 import { readBy, text } from '../frame/options.ts';
+import { photosOf } from '../frame/photos.ts';
 
 export const command = defineCommand({
   name: 'verify',
   about:
-    'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew, holds their number and the last against the note beside the journal (journal.head.json), has SQLite check every page and index, and lists every entry that is damaged or missing; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
+    'Each entry of the journal carries the hash (SHA-256) of the one before. This calculates them all anew, holds their number and the last against the note beside the journal (journal.head.json), has SQLite check every page and index, holds the file of every photo against its digest, and lists every entry and photo that is damaged or missing; exit code 3 then. The answer has the hash of the last entry: note it elsewhere, and a later --noted shows that nothing up to there was changed or cut off since.',
   options: {
     noted: readBy('HASH', 'a hash that the chain must contain', hashIn),
     anchor: text('FILE', 'an anchor ("caseback anchor") that the archive must begin with'),
@@ -42,7 +44,11 @@ export const command = defineCommand({
       anchor && signatureOf(anchor, publicKey === undefined ? undefined : readText(publicKey, call.terminal));
     // Damaged or not, what is there is to be checked.
     const journal = call.journal({ whatIsWhole: true });
-    const { whole, faults, damage, notes } = await examine(journal);
+    const examined = await examine(journal);
+    const photos = await examinePhotos(journal, photosOf(call.place).store);
+    const { whole, faults } = examined;
+    const damage = [...examined.damage, ...photos.damage];
+    const notes = [...examined.notes, ...photos.notes];
     const { hash } = await journal.head();
     const isMissing = noted !== undefined && faults.length === 0 && !(await contains(journal, noted));
     const anchored =
@@ -51,13 +57,15 @@ export const command = defineCommand({
       anchor && faults.length === 0 && anchored.length === 0 ? await proofSince(journal, anchor) : undefined;
     const intact = faults.length === 0 && damage.length === 0 && anchored.length === 0 && !isMissing;
     const entries = counted(whole, 'entry', 'entries');
+    const pictures =
+      photos.whole > 0 ? `\n${counted(photos.whole, 'photo')}, each with the digest on record` : '';
     return {
       text() {
         if (intact) {
           const begins = anchor
             ? `\nIt begins with the ${counted(anchor.entries, 'entry', 'entries')} of the anchor of ${anchor.madeOn}; signature: ${signature}\nIts Merkle tree head is ${proof?.root}; ${counted(proof?.consistency.proof.length ?? 0, 'hash proves', 'hashes prove')} that it extends the anchor's (--format json)`
             : '';
-          return `intact: ${entries}, each with the hash it should have; the last is ${hash}${begins}\n`;
+          return `intact: ${entries}, each with the hash it should have; the last is ${hash}${pictures}${begins}\n`;
         }
         const lines = [
           ...faults.map((fault) => `${entriesOf(fault)} ${fault.why}`),
@@ -70,6 +78,7 @@ export const command = defineCommand({
       json: () => ({
         intact,
         entries: whole,
+        photos: photos.whole,
         head: hash,
         ...(faults.length > 0 ? { sequence: faults[0].first, why: faults[0].why } : {}),
         faults,
