@@ -13,7 +13,7 @@ import type { State } from '../state/state.ts';
 import { boardsUnder, drawnBoard } from './boards.ts';
 import { type Credited, creditedIn, creditRows } from './credits.ts';
 import { figureNumbers } from './figure-files.ts';
-import { mediaTypeOf, type PhotoFiles, type PhotoUnder, photosUnder } from './photos.ts';
+import { type PhotoFiles, type PhotoUnder, photosUnder } from './photos.ts';
 import { type PackedFigure, type PackState, type Statement, statementOf } from './statement.ts';
 
 /** A file of a pack before it is made. */
@@ -142,7 +142,7 @@ export async function contentsOf(
     });
   }
   const credited = creditedIn(view, statement);
-  const photos = photosUnder(view, statement, photoFiles);
+  const photos = await photosUnder(view, statement, photoFiles);
   for (const one of photos) {
     const { content, photo, id } = one;
     if (typeof content === 'string') {
@@ -151,7 +151,7 @@ export async function contentsOf(
     }
     files.push({
       path: photoPath(one) as string,
-      mediaType: mediaTypeOf(photo.file as string) as string,
+      mediaType: one.file?.type as string,
       title: photo.caption ?? `Photo ${id}`,
       says: `A photo by ${photo.credit}, ${photo.licence}.`,
       about: one.sentences,
@@ -289,10 +289,12 @@ function shared<T>(work: () => Promise<T>): () => Promise<T> {
   };
 }
 
-function photoPath({ id, photo, content }: PhotoUnder): string | undefined {
-  if (typeof content === 'string' || photo.file === undefined) return undefined;
-  const ending = photo.file.slice(photo.file.lastIndexOf('.')).toLowerCase();
-  return `photos/${fileNameOf(id, '.')}${ending}`;
+/** Endings of names of pictures. */
+const ENDINGS = { 'image/jpeg': 'jpg', 'image/png': 'png', 'image/webp': 'webp' } as const;
+
+function photoPath({ id, file, content }: PhotoUnder): string | undefined {
+  if (typeof content === 'string' || file === undefined) return undefined;
+  return `photos/${fileNameOf(id, '.')}.${ENDINGS[file.type]}`;
 }
 
 function sentenceRows({ sentences }: Statement): readonly Row[] {

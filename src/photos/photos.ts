@@ -1,3 +1,4 @@
+import type { PhotoFile } from '../model/photo-file.ts';
 import type { Renditions } from './renditions.ts';
 import type { PhotoStore } from './store.ts';
 
@@ -11,6 +12,11 @@ export class Photos {
   constructor(store: PhotoStore, folder: string) {
     this.store = store;
     this.#folder = folder;
+  }
+
+  /** The file of a photo as it is handed on; undefined where it is missing or is not the one that was kept. */
+  async served(file: PhotoFile): Promise<Uint8Array | undefined> {
+    return (await this.renditions()).served(file);
   }
 
   /** Smaller copies and tiles; what makes them is loaded when they are first wanted. */

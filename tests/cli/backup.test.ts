@@ -72,7 +72,7 @@ describe('a backup', () => {
       .digest('hex');
     expect(end).toEqual({ end: lines.length, sha256: digest });
     const [header, ...written] = lines.map((line) => JSON.parse(line));
-    expect(header).toMatchObject({ caseback: 'backup', version: 2, entries });
+    expect(header).toMatchObject({ caseback: 'backup', version: 3, entries });
     const [rows, [{ identity }]] = contentOf(journalIn('data')) as [object[], [{ identity: string }]];
     expect(written).toEqual(rows.map((row) => ({ ...row })));
     expect(header.archive).toBe(identity);
@@ -190,7 +190,7 @@ describe('restore refuses', () => {
     expect(await refused('hello')).toContain('is no backup');
     expect(await refused(gzipSync('{"a":1}\n'))).toContain('not a backup of Caseback');
     const [header, ...rest] = linesOf(BACKUP);
-    const later = JSON.stringify({ ...JSON.parse(header as string), version: 3 });
+    const later = JSON.stringify({ ...JSON.parse(header as string), version: 4 });
     expect(await refused(gzipSync([later, ...rest].join('\n')))).toContain('use a newer program');
     const elsewhere = '{"file":"../confusion.yaml","content":""}';
     expect(await refused(gzipSync([header, elsewhere, ...rest].join('\n')))).toContain(

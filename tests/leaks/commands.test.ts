@@ -137,7 +137,6 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   device: ['dev-1', 'aa-hidden', 'dev-recalled'],
   feed: ['gauges-by-year', 'gauges-counted', 'never-was'],
   maker: ['tarn', 'veil', 'viel'],
-  photos: ['.'],
   productLine: ['tarn-sennit', 'veil-ring'],
   from: ['2013'],
   to: ['2026'],

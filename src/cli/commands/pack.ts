@@ -7,7 +7,6 @@ import { packOfPublication } from '../../questions/packs.ts';
 import { CitedStates } from '../../service/cite/cited-states.ts';
 import { PACK_PAGES } from '../../service/pages/pack-preview.ts';
 import { counted } from '../answers/figures.ts';
-import { photosIn } from '../arguments/photos.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { fileRefusal, refuseFilled, writeText } from '../frame/files.ts';
@@ -20,7 +19,6 @@ export const command = defineCommand({
   arguments: [{ name: 'PUBLICATION', help: 'id of the publication' }],
   options: {
     out: text('PLACE', 'new or empty folder, or FILE.zip'),
-    photos: text('FOLDER', 'where files of photos are; those that may be handed on go into the pack'),
     licence: text('LICENCE', 'licence of the pack, an address or SPDX identifier; photos keep their own'),
   },
   uses: 'view',
@@ -31,12 +29,11 @@ export const command = defineCommand({
 
   async run(call) {
     const [publication] = call.arguments;
-    const { out, photos, licence } = call.options;
+    const { out, licence } = call.options;
     if (out === undefined)
       throw new UsageError('--out is missing; name a new or empty folder, or a file that ends with .zip');
     const isZip = out.toLowerCase().endsWith('.zip');
     if (!isZip) refuseFilled(out);
-    const files = photos === undefined ? undefined : photosIn(photos);
     const archive = await call.archive();
     // What goes out to readers is what readers see, at the desk too.
     const audience = call.given.has('audience') ? call.audience : 'reader';
@@ -48,7 +45,7 @@ export const command = defineCommand({
       state: { instant, name },
       pages: PACK_PAGES,
       licence,
-      photos: files,
+      photos: archive.photos,
     });
     if (isZip) await writeZip(out, pack, instant.slice(0, 10));
     else for (const { path, content } of pack.files) writeText(join(out, path), content);

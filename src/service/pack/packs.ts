@@ -67,7 +67,7 @@ export async function packs(
       pack = await inTime(reply, options.limits.time, async (signal) => {
         const view = await stateCited(archive, cited, audience, signal);
         const { PACK_PAGES } = await import('../pages/pack-preview.ts');
-        const wishes = { state: { instant, name: state }, pages: PACK_PAGES };
+        const wishes = { state: { instant, name: state }, pages: PACK_PAGES, photos: archive.photos };
         return packOfPublication(view, publication, wishes, signal);
       });
       kept.set(key, pack);

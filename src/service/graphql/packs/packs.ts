@@ -17,7 +17,7 @@ export const packs: Resolvers = {
     pack: async ({ view, id }, _, context) => {
       const { PACK_PAGES } = await import('../../pages/pack-preview.ts');
       const instant = instantOf(view) ?? new Date().toISOString();
-      const wishes = { state: { instant, name: null }, pages: PACK_PAGES };
+      const wishes = { state: { instant, name: null }, pages: PACK_PAGES, photos: context.archive.photos };
       return { view, contents: await contentsOfPack(view, id, wishes, context.signal()) };
     },
   },
