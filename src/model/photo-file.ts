@@ -2,6 +2,13 @@
 export const PICTURE_TYPES = ['image/jpeg', 'image/png', 'image/webp'] as const;
 export type PictureType = (typeof PICTURE_TYPES)[number];
 
+/** Endings of the names of such files. */
+export const PICTURE_ENDINGS: Readonly<Record<PictureType, string>> = {
+  'image/jpeg': 'jpg',
+  'image/png': 'png',
+  'image/webp': 'webp',
+};
+
 /** What the archive knows of the file of a photo that it keeps; a function of the file's bytes alone. */
 export interface PhotoFile {
   /** SHA-256 of the file as it came, lower-case hexadecimal. */

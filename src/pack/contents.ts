@@ -8,6 +8,7 @@ import type { Row } from '../export/rows.ts';
 import { linkedPublication } from '../linked/document.ts';
 import type { Publication } from '../model/catalogue.ts';
 import { fileNameOf, lastOfId } from '../model/ids.ts';
+import { PICTURE_ENDINGS } from '../model/photo-file.ts';
 import { Pace } from '../state/pace.ts';
 import type { State } from '../state/state.ts';
 import { boardsUnder, drawnBoard } from './boards.ts';
@@ -289,12 +290,9 @@ function shared<T>(work: () => Promise<T>): () => Promise<T> {
   };
 }
 
-/** Endings of names of pictures. */
-const ENDINGS = { 'image/jpeg': 'jpg', 'image/png': 'png', 'image/webp': 'webp' } as const;
-
 function photoPath({ id, file, content }: PhotoUnder): string | undefined {
   if (typeof content === 'string' || file === undefined) return undefined;
-  return `photos/${fileNameOf(id, '.')}.${ENDINGS[file.type]}`;
+  return `photos/${fileNameOf(id, '.')}.${PICTURE_ENDINGS[file.type]}`;
 }
 
 function sentenceRows({ sentences }: Statement): readonly Row[] {

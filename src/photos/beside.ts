@@ -1,6 +1,7 @@
 import { lstatSync, readFileSync, realpathSync } from 'node:fs';
 import { dirname, join, sep } from 'node:path';
 import type { DossierDocument, ReadDocument } from '../dossier/document/document.ts';
+import { PICTURE_ENDINGS, PICTURE_TYPES, type PictureType } from '../model/photo-file.ts';
 import type { Problem } from '../model/problems.ts';
 import { digestOf, MOST_BYTES } from './bytes.ts';
 import type { InspectedPhoto } from './inspect.ts';
@@ -39,7 +40,8 @@ export async function photosBeside(
           what,
           fix,
         });
-      const found = file === undefined ? undefined : readBeside(document.file, file);
+      const found =
+        byDigest(document.file, sha256) ?? (file === undefined ? undefined : readBeside(document.file, file));
       if (found instanceof NoPhoto) report('file', `photo "${id}": ${found.why}`, found.fix);
       else if (found) {
         const is = digestOf(found);
@@ -64,6 +66,20 @@ export async function photosBeside(
     }
   }
   return { photos, problems };
+}
+
+/** Name under which an export puts the file of a photo beside its dossier, whatever it was called where it came from. */
+export function nameByDigest(sha256: string, type: PictureType): string {
+  return `photos/${sha256}.${PICTURE_ENDINGS[type]}`;
+}
+
+/** The file that an export put beside a dossier; undefined where there is none, or it is not the one. */
+function byDigest(dossier: string, sha256: string): Uint8Array | undefined {
+  for (const type of PICTURE_TYPES) {
+    const found = readBeside(dossier, nameByDigest(sha256, type));
+    if (found instanceof Uint8Array && digestOf(found) === sha256) return found;
+  }
+  return undefined;
 }
 
 async function inspected(

@@ -12,7 +12,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 beforeAll(async () => {
   const { code, err } = await run('import', SEED, '--data', 'first', '--actor', 'test', '--reason', 'demo');
   expect(err).toMatch(
-    /^From now on [^\n]*\n\d+ dossiers and \d+ catalogue records written\nThis begins an archive of your own in first\n$/u,
+    /^From now on [^\n]*\n\d+ dossiers and \d+ catalogue records written; 105 photos kept\nThis begins an archive of your own in first\n$/u,
   );
   expect(code).toBe(0);
 });
@@ -76,7 +76,7 @@ test('a reader’s export leaves out drafts and what is under embargo', async ()
 test('a dry run says what it would write and writes nothing', async () => {
   const { code, err, out } = await run('import', SEED, '--data', 'third', '--dry-run', '--format', 'json');
   expect(code).toBe(0);
-  expect(err).toMatch(/would be written\nThis would begin an archive of your own in third\n$/u);
+  expect(err).toMatch(/would be written; 105 photos would be kept\nThis would begin an archive of your own in third\n$/u);
   const report = JSON.parse(out) as { dossiers: number; written: boolean };
   expect(report).toMatchObject({ dossiers: filesIn('yaml').size - 1, written: false });
   expect(readdirSync(folder.path)).not.toContain('third');

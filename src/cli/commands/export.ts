@@ -1,8 +1,10 @@
 import { join } from 'node:path';
 import { exportCatalogue, exportDossier } from '../../archive/as-files.ts';
+import type { Archive } from '../../archive.ts';
 import { writeCatalogue, writeDossier, writeJson } from '../../dossier/write.ts';
-import { specimenIdOf } from '../../model/dossier.ts';
+import { type Dossier, specimenIdOf } from '../../model/dossier.ts';
 import { fileNameOf } from '../../model/ids.ts';
+import { nameByDigest } from '../../photos/beside.ts';
 import {
   EXPORT_FORMATS,
   EXPORTS,
@@ -100,7 +102,11 @@ export const command = defineCommand({
       progress.update(++done);
     }
     progress.end();
-    call.terminal.message(`${counted(done, 'file')} written to ${out}, ${audienceTold(call.audience)}\n`);
+    const photos =
+      call.audience === 'desk' ? await writePhotos(await call.archive(), view, specimens, out) : '';
+    call.terminal.message(
+      `${counted(done, 'file')}${photos} written to ${out}, ${audienceTold(call.audience)}\n`,
+    );
     return EXIT.fine;
   },
 });
@@ -177,11 +183,36 @@ function* filesOf(
     yield [`catalogue.${format}`, format === 'json' ? writeJson(catalogue) : writeCatalogue(catalogue)];
   }
   for (const id of specimens) {
-    const dossier = exportDossier(view, view.specimenRow(id) as SpecimenRow);
+    const whole = exportDossier(view, view.specimenRow(id) as SpecimenRow);
+    const dossier = view.audience === 'desk' ? whole : withoutFiles(whole);
     // An id has hyphens, never a dot, so no two specimens share a name.
     const name = join('dossiers', `${fileNameOf(specimenIdOf(dossier), '.')}.${format}`);
     yield [name, format === 'json' ? writeJson(dossier) : writeDossier(dossier)];
   }
+}
+
+/** Readers get photos as they are handed on, which are other files: what they export names none. */
+function withoutFiles(dossier: Dossier): Dossier {
+  return { ...dossier, photos: dossier.photos.map(({ file: _, ...photo }) => photo) };
+}
+
+/** Puts the files of photos, as they came, beside the dossiers. @returns how many, in words */
+async function writePhotos(
+  { photos }: Archive,
+  view: State,
+  specimens: Iterable<string>,
+  out: string,
+): Promise<string> {
+  const written = new Set<string>();
+  for (const id of specimens)
+    for (const { sha256, type } of view.specimenRow(id)?.added.photoFiles ?? []) {
+      if (written.has(sha256)) continue;
+      const content = await photos?.store.get(sha256);
+      if (!content) continue;
+      writeText(join(out, 'dossiers', nameByDigest(sha256, type)), content);
+      written.add(sha256);
+    }
+  return written.size === 0 ? '' : ` and ${counted(written.size, 'photo')}`;
 }
 
 function allSpecimens(view: State): string[] {
