@@ -76,7 +76,9 @@ test('a reader’s export leaves out drafts and what is under embargo', async ()
 test('a dry run says what it would write and writes nothing', async () => {
   const { code, err, out } = await run('import', SEED, '--data', 'third', '--dry-run', '--format', 'json');
   expect(code).toBe(0);
-  expect(err).toMatch(/would be written; 105 photos would be kept\nThis would begin an archive of your own in third\n$/u);
+  expect(err).toMatch(
+    /would be written; 105 photos would be kept\nThis would begin an archive of your own in third\n$/u,
+  );
   const report = JSON.parse(out) as { dossiers: number; written: boolean };
   expect(report).toMatchObject({ dossiers: filesIn('yaml').size - 1, written: false });
   expect(readdirSync(folder.path)).not.toContain('third');
