@@ -45,6 +45,8 @@ export interface SegmentMatch {
   readonly bindings: Readonly<Record<string, BoundValue>>;
   /** Every node and edge that the match uses, as a text: the same for the same match, in whichever segment it was found. */
   readonly place: string;
+  /** The same of the nodes alone. */
+  readonly nodePlace: string;
   /** Every edge that the match uses, those without a variable and those of quantified paths included. */
   readonly edges: readonly Extract<BoundValue, { kind: 'edge' }>[];
   /** Those with a label; faster. */
@@ -125,6 +127,14 @@ export class MatchReader {
   placeOf({ row, values }: Found): string {
     const elements = [...this.#nodeSlots, ...this.#edgeSlots].map((slot) => row[slot]);
     return JSON.stringify([elements, this.#walkSlots.map((slot) => values[slot] ?? null)]);
+  }
+
+  nodePlaceOf({ row, values }: Found): string {
+    const walked = this.#walkSlots.map((slot) => {
+      const elements = values[slot];
+      return Array.isArray(elements) ? elements.filter((_, at) => at % 2 === 1) : null;
+    });
+    return JSON.stringify([this.#nodeSlots.map((slot) => row[slot]), walked]);
   }
 
   requireReadable(): void {
@@ -258,6 +268,10 @@ class BoundMatch implements SegmentMatch {
 
   get place(): string {
     return this.#group.reader.placeOf(this.#found);
+  }
+
+  get nodePlace(): string {
+    return this.#group.reader.nodePlaceOf(this.#found);
   }
 
   get edges(): SegmentMatch['edges'] {

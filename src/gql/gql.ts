@@ -40,6 +40,7 @@ export {
 export { describeInLine, type Problem } from './language/problem.ts';
 export { type NearEnd, type NearMatch, type NearOptions, nearMatches } from './near.ts';
 export { type Budgets, QueryOptionError, type QueryOptions } from './options.ts';
+export { asksEdges } from './plan/edge-labels.ts';
 export type { Removed } from './plan/near-patterns.ts';
 export {
   type AskedElement,

@@ -18,7 +18,7 @@ const CELL_LABEL = /(?:^|[_/+])V?_?(?:BATT?(?:ERY)?|CELL|LIPO|LIION)(?:$|[_+\d/-
 
 /** Drivers by what their pins are for. */
 export function namedDrivers(wiring: Wiring): readonly Driver[] {
-  return wiring.conductors.flatMap((on): Driver[] => {
+  return wiring.here.flatMap((on): Driver[] => {
     if (on.net === undefined) return [];
     return on.members.flatMap((member): Driver[] => {
       const { role } = member;
@@ -104,7 +104,7 @@ export function connectorDrivers(wiring: Wiring, passages: Passages): readonly D
     ...new Set(members.flatMap(({ role }) => (role.isConnector && !mated.has(role) ? [role] : []))),
   ];
   const mayBeCell = (role: Role) => !role.isOutside && !role.is('ProgrammingContact');
-  return wiring.conductors.flatMap((on): Driver[] => {
+  return wiring.here.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net === undefined) return [];
     const drives = (role: Role, supply: SupplyKind, rail = on): Driver => {
       return { role, on: rail, output: undefined, supply, switched: false };
@@ -114,7 +114,7 @@ export function connectorDrivers(wiring: Wiring, passages: Passages): readonly D
     const own = connectorsOn(on).filter(mayBeCell);
     const hasCell = own.length > 0 || on.members.some(({ role }) => role.is('Battery'));
     const beyond = (hasCell ? [] : (passages.get(on.at) ?? [])).flatMap(({ to, through }) =>
-      through.length === 1 && ['Resistor', 'Fuse', 'FerriteBead'].some(through[0].is)
+      through.length === 1 && (['Resistor', 'Fuse', 'FerriteBead'] as const).some(through[0].is)
         ? connectorsOn(wiring.conductors[to])
             .filter(mayBeCell)
             .map((role) => drives(role, 'cell', wiring.conductors[to]))
@@ -139,7 +139,7 @@ export function isCellRail({ kind, label, members }: Conductor): boolean {
  * Of two components joined by a traced supply, the one nearer to its origin feeds the other. Through a connector the supply comes in
  * where something nearer to the origin is beyond it, or something as near that draws from elsewhere.
  */
-export function tracedDrivers({ conductors, mates }: Wiring): readonly Driver[] {
+export function tracedDrivers({ conductors, here, mates }: Wiring): readonly Driver[] {
   const traced = conductors.filter(({ kind, net }) => kind === 'power' && net === undefined);
   const drawing = new Set(
     traced.flatMap(({ members: [a, b] }) =>
@@ -152,13 +152,14 @@ export function tracedDrivers({ conductors, mates }: Wiring): readonly Driver[] 
       [one, other],
       [other, one],
     ])
-      beyond.set(at, [...(beyond.get(at) ?? []), ...conductors[far].members.map(({ role }) => role)]);
+      if (conductors[at].kind === 'power' && conductors[at].net === undefined)
+        beyond.set(at, [...(beyond.get(at) ?? []), ...conductors[far].members.map(({ role }) => role)]);
   }
   const comesIn = (role: Role, at: number) =>
     (beyond.get(at) ?? []).some(
       (far) => far.rank < role.rank || (far.rank === role.rank && drawing.has(far) && !drawing.has(role)),
     );
-  return conductors.flatMap((on): Driver[] => {
+  return here.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net !== undefined) return [];
     const [a, b] = on.members.map(({ role }) => role);
     // What only may be a source is one where the other end is none for sure.
@@ -227,7 +228,7 @@ export function unnamedDriver(
 /** A connector on a rail that nothing drives: the supply comes in there. */
 export function lastResort(wiring: Wiring, isDriven: (at: number) => boolean): readonly Driver[] {
   const mated = matedIn(wiring);
-  return wiring.conductors.flatMap((on): Driver[] => {
+  return wiring.here.flatMap((on): Driver[] => {
     if (on.kind !== 'power' || on.net === undefined || isDriven(on.at)) return [];
     const connectors = on.members.filter(
       ({ role }) => role.isConnector && !mated.has(role) && !role.is('ProgrammingContact'),

@@ -56,13 +56,12 @@ export function feedsOf(
   const rails = new Rails(wiring, passages);
   const known = [...tracedDrivers(wiring), ...namedDrivers(wiring), ...connectorDrivers(wiring, passages)];
   for (const driver of known) rails.drive(driver);
-  for (const role of [...wiring.roles.values()].sort((a, b) => a.rank - b.rank)) {
+  const makers = [...wiring.roles.values()].filter(({ supplies }) => supplies.length > 0);
+  for (const role of makers.sort((a, b) => a.rank - b.rank)) {
     const driver = unnamedDriver(wiring, role, (at) => rails.isDriven(at));
     if (driver) rails.drive(driver);
   }
-  const ofCell = new Set(
-    wiring.conductors.filter(isCellRail).flatMap(({ at }) => [...reach(at, passages).keys()]),
-  );
+  const ofCell = new Set(wiring.here.filter(isCellRail).flatMap(({ at }) => [...reach(at, passages).keys()]));
   for (const { role, rails: pair } of transistors.filter(({ isControlled }) => isControlled)) {
     const all = pair.filter(({ at }) => rails.isDriven(at));
     // Between two driven rails one hands the cell over to the other, which outside power drives else.
@@ -75,7 +74,12 @@ export function feedsOf(
   filter(wiring, rails, ohmsOf);
   // Only where nothing else drives it: a rail that comes in through a connector.
   for (const driver of lastResort(wiring, (at) => rails.isDriven(at))) rails.drive(driver);
-  return { feeds: rails.feeds(), rails: rails.names() };
+  return {
+    feeds: rails.feeds(),
+    get rails() {
+      return rails.names();
+    },
+  };
 }
 
 /** Rails, who drives them, and what hangs on them. */
@@ -86,7 +90,7 @@ class Rails {
   #filtered: Passages = new Map();
   readonly #drivers: Driver[] = [];
   readonly #driven = new Set<number>();
-  readonly #drawsByName: ReadonlySet<Role>;
+  readonly #drawsByName = new Map<Role, boolean>();
   readonly #more = new Map<number, Role[]>();
   readonly #mated: ReadonlySet<Role>;
 
@@ -94,13 +98,6 @@ class Rails {
     this.#wiring = wiring;
     this.#passages = passages;
     this.#mated = matedIn(wiring);
-    this.#drawsByName = new Set(
-      wiring.conductors.flatMap(({ kind, members }) =>
-        kind === 'power'
-          ? members.flatMap((member) => (member.function === 'supply-input' ? [member.role] : []))
-          : [],
-      ),
-    );
   }
 
   /** Takes a driver; of two that are one output of one chip, the one whose kind of supply is known. */
@@ -189,16 +186,25 @@ class Rails {
     if (pin === 'reference' && supply === 'reference') return !role.isProcessor;
     if (on.kind === 'signal') return false;
     // A gauge with a supply pin elsewhere only measures at the cell.
-    if (
-      pin === 'battery' &&
-      role.is('FuelGauge') &&
-      role.supplies.length === 0 &&
-      this.#drawsByName.has(role)
-    )
+    if (pin === 'battery' && role.is('FuelGauge') && role.supplies.length === 0 && this.#hasSupplyPin(role))
       return false;
-    if (pin === undefined)
-      return (number === undefined && name === undefined) || !this.#drawsByName.has(role);
+    if (pin === undefined) return (number === undefined && name === undefined) || !this.#hasSupplyPin(role);
     return DRAWING.has(pin);
+  }
+
+  /** Whether it draws from a rail at a pin for that. */
+  #hasSupplyPin(role: Role): boolean {
+    let has = this.#drawsByName.get(role);
+    if (has === undefined) {
+      has = (this.#wiring.of.get(role.id) ?? []).some((at) => {
+        const { kind, members } = this.#wiring.conductors[at];
+        return (
+          kind === 'power' && members.some((one) => one.role === role && one.function === 'supply-input')
+        );
+      });
+      this.#drawsByName.set(role, has);
+    }
+    return has;
   }
 
   #isCell(role: Role): boolean {

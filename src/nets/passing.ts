@@ -57,10 +57,9 @@ export function supplyPassages(
 ): Passages {
   const passages = new Collected();
   for (const role of roles.values()) {
-    const own = (of.get(role.id) ?? []).map((at) => conductors[at]).filter(({ kind }) => kind === 'power');
-    if (own.length !== 2) continue;
-    const [a, b] = own;
-    if (['FerriteBead', 'Fuse', 'Inductor', 'SolderBridge', 'SlideSwitch'].some(role.is))
+    const [a, b, ...more] = railsAmong(of.get(role.id) ?? [], conductors);
+    if (!b || more.length > 0) continue;
+    if ((['FerriteBead', 'Fuse', 'Inductor', 'SolderBridge', 'SlideSwitch'] as const).some(role.is))
       passages.join(a, b, role);
     else if (role.is('Resistor') && (ohmsOf(role.id) ?? Number.POSITIVE_INFINITY) <= SERIES_OHMS)
       passages.join(a, b, role);
@@ -77,6 +76,16 @@ export function supplyPassages(
     }
   }
   return passages.all;
+}
+
+const NO_RAILS: readonly Conductor[] = [];
+
+/** Rails of some conductors; most components have one at most. */
+function railsAmong(places: readonly number[], conductors: readonly Conductor[]): readonly Conductor[] {
+  let number = 0;
+  for (const at of places) if (conductors[at].kind === 'power') number++;
+  if (number < 2) return NO_RAILS;
+  return places.map((at) => conductors[at]).filter(({ kind }) => kind === 'power');
 }
 
 /** Passages with more. */
@@ -119,10 +128,10 @@ const COMMON = /^(?:D|COM|Z|Y|X)$/iu;
 const BUS_LINE = /^(?<line>SDA|SCL)_?(?:\d|[A-Z])?$/iu;
 
 /** Pairs of signal nets that are the two ends of one line of a level shifter, switch, protector or filter. */
-function linePairs(
+export function linePairs(
   role: Role,
   own: readonly Conductor[],
-  wiring: Wiring,
+  wiring: Pick<Wiring, 'conductors' | 'of'>,
 ): readonly (readonly [Conductor, Conductor])[] {
   const lines = own.flatMap((conductor) =>
     conductor.kind === 'signal'
@@ -213,7 +222,7 @@ function isSameLine(a: string | undefined, b: string | undefined): boolean {
 }
 
 /** Parts of an antenna's line with more than two ports. */
-const RADIO_PORTS = ['Balun', 'Filter'];
+export const RADIO_PORTS = ['Balun', 'Filter'] as const;
 /** Names of the port that the others lead to: the single-ended one of a balun, the one at the antenna of a diplexer. */
 const COMMON_PORT =
   /^(?:UN_?BAL(?:ANCED)?|UB|SE|SINGLE|COM(?:MON)?|ANT(?:ENNA)?)(?:_?(?:PORT|IN|OUT|IO))?\d?$/iu;
@@ -229,7 +238,7 @@ function fromCommonPort(
   role: Role,
   lines: readonly LineEnd[],
   ports: readonly Conductor[],
-  wiring: Wiring,
+  wiring: Pick<Wiring, 'conductors' | 'of'>,
 ): readonly (readonly [Conductor, Conductor])[] {
   if (ports.length < 3) return [];
   const only = (found: readonly Conductor[]) => (new Set(found).size === 1 ? found[0] : undefined);
@@ -257,7 +266,11 @@ function fromCommonPort(
 }
 
 /** What a port leads to directly or through a matching network. */
-function metFrom(port: Conductor, role: Role, { conductors, of }: Wiring): ReadonlySet<Role> {
+function metFrom(
+  port: Conductor,
+  role: Role,
+  { conductors, of }: Pick<Wiring, 'conductors' | 'of'>,
+): ReadonlySet<Role> {
   const met = new Set<Role>();
   const passed = new Set([role]);
   let nets = [port];

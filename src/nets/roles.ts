@@ -1,3 +1,4 @@
+import type { Component } from '../model/dossier.ts';
 import { isUnder, lineage, mostSpecific } from '../model/taxonomy.ts';
 import { type LabelWeights, POSSIBLE } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
@@ -30,6 +31,38 @@ export const PASSING_TERMS = [
   'ProgrammableLogic',
 ] as const;
 
+/** Every term that anything asks of a role: two kinds of component that differ in none of them play the same part. */
+export const ROLE_TERMS = [
+  ...PASSING_TERMS,
+  'Passive',
+  'Battery',
+  'Coil',
+  'Charger',
+  'PowerManagement',
+  'FuelGauge',
+  'ProgrammingContact',
+  'ChargingContact',
+  'CableConnector',
+  'TransistorArray',
+  'FrequencyReference',
+  'SensorHub',
+  'AnalogueFrontEnd',
+  'Memory',
+  'Antenna',
+  'Radio',
+  'RadioFrontEnd',
+  'CoaxialConnector',
+  'Sensor',
+  'InterfaceBridge',
+  'SecureElement',
+  'EmitterDriver',
+  'HapticDriver',
+  'DisplayDriver',
+] as const;
+/** What drawings ask besides. */
+type DrawnTerm = 'Button';
+export type RoleTerm = (typeof ROLE_TERMS)[number] | DrawnTerm;
+
 /** Makers of a supply and what a supply of theirs is called in FEEDS, the first that fits. */
 const SUPPLIES = [
   ['BuckBoostConverter', 'buck-boost'],
@@ -46,13 +79,6 @@ const SUPPLIES = [
   ['Charger', 'charger'],
   ['PowerManagement', 'regulator'],
 ] as const satisfies readonly (readonly [string, string])[];
-
-/** Terms that make a kind of supply; of any kind where it is undefined. */
-export function termsOfSupply(supply: SupplyKind | undefined): readonly string[] {
-  if (supply === 'cell' || supply === 'connector') return ['Battery', 'Connector'];
-  if (supply === 'transistor') return ['Transistor'];
-  return SUPPLIES.flatMap(([term, kind]) => (supply === undefined || kind === supply ? [term] : []));
-}
 
 /** How a load gets its supply. */
 export type SupplyKind = (typeof SUPPLIES)[number][1] | 'cell' | 'connector' | 'transistor';
@@ -96,8 +122,8 @@ export interface Role {
   readonly id: string;
   readonly board: string | undefined;
   /** Whether it more likely than not is of a term. */
-  readonly is: (term: string) => boolean;
-  /** Whether it may be of a term. */
+  readonly is: (term: RoleTerm) => boolean;
+  /** Whether it may be of a term: for what its pins are for. */
   readonly may: (term: string) => boolean;
   /** Plays no part: a hole, a pad, a can. */
   readonly isIgnored: boolean;
@@ -123,7 +149,12 @@ export interface Role {
 }
 
 /** The parts that the components of a specimen play, without places that are empty. */
-export function rolesOf({ fitted, labels }: OpenedSpecimen): ReadonlyMap<string, Role> {
+export function rolesOf({
+  fitted,
+  labels,
+}: Pick<OpenedSpecimen, 'labels'> & {
+  readonly fitted: readonly Pick<Component, 'id' | 'board'>[];
+}): ReadonlyMap<string, Role> {
   const roles = new Map<string, Role>();
   for (const { id, board } of fitted) {
     const weights: LabelWeights = labels.get(id) ?? new Map();

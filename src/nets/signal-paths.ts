@@ -39,8 +39,10 @@ const MOST_PAIRED = 24;
 const MOST_UNLED = 4;
 /** Pins that give a clock to others. */
 const CLOCK_OUTPUT = /^(?:.*_)?(?:CLK_?OUT|F_?OUT|32K(?:HZ)?_?OUT)\d?$/iu;
+/** Pins of what is led. */
+const IS_LED = /SLAVE|TARGET|PERIPH/iu;
 /** Kinds that a processor reads or sets, even where one of them has a processor inside. */
-const LED_THEMSELVES = [
+export const LED_THEMSELVES = [
   'AnalogueFrontEnd',
   'Sensor',
   'FuelGauge',
@@ -49,9 +51,9 @@ const LED_THEMSELVES = [
   'EmitterDriver',
   'HapticDriver',
   'DisplayDriver',
-];
+] as const;
 /** Parts of a line of radio waves. */
-const RADIO_PARTS = ['Antenna', 'Coil', 'Balun', 'RadioFrontEnd'];
+export const RADIO_PARTS = ['Antenna', 'Coil', 'Balun', 'RadioFrontEnd'] as const;
 /** Parts that a signal passes at most. */
 const MOST_PASSED = 6;
 
@@ -116,9 +118,9 @@ export function signalPathsOf(wiring: Wiring): {
 }
 
 /** Conductors between which signals pass, together; rails and ground are none. */
-function linesOf({ conductors }: Wiring, passages: Passages): readonly (readonly Conductor[])[] {
+function linesOf({ conductors, here }: Wiring, passages: Passages): readonly (readonly Conductor[])[] {
   const seen = new Set<number>();
-  return conductors.flatMap((first) => {
+  return here.flatMap((first) => {
     if (first.kind !== 'signal' || seen.has(first.at)) return [];
     const line = [first];
     seen.add(first.at);
@@ -140,7 +142,7 @@ function endsOf(line: readonly Conductor[]): readonly End[] {
       if (!role.isActive && !role.isConnector && !role.is('SurgeProtector')) continue;
       const end = ends.get(role) ?? { at: new Set<number>(), isLed: false, givesClock: false };
       end.at.add(at);
-      end.isLed ||= /SLAVE|TARGET|PERIPH/iu.test(name);
+      end.isLed ||= IS_LED.test(name);
       end.givesClock ||= !role.isProcessor && (role.is('FrequencyReference') || CLOCK_OUTPUT.test(name));
       ends.set(role, end);
     }
@@ -319,6 +321,23 @@ function recordedBus(conductors: readonly Conductor[]): Bus | undefined {
   return conductors.find(({ bus }) => bus !== undefined)?.bus;
 }
 
+/** All that the name of a pin at the end of a line says: two names that say the same are alike. */
+export function saidByName(name: string | undefined, isBusKnown: boolean): string {
+  if (name === undefined) return '';
+  const bus = isBusKnown ? undefined : busOfName(name);
+  const data = name.split(/[/()]/u).map((part) => DATA_LINE.exec(part)?.slice(1).join(''));
+  return JSON.stringify([
+    bus,
+    data.find((one) => one !== undefined),
+    IS_LED.test(name),
+    CLOCK_OUTPUT.test(name),
+  ]);
+}
+
+function busOfName(name: string): Bus | undefined {
+  return BUS_OF_NAME.find(([names]) => names.test(name.replace(/@\d*$/u, '')))?.[1];
+}
+
 /**
  * Bus of some conductors: as recorded, else by the names of their pins. At an antenna, a coil or what lies between them and a radio, a
  * pin called RX or TX receives or sends waves.
@@ -331,8 +350,8 @@ export function busOf(conductors: readonly Conductor[]): Bus | undefined {
   for (const { members } of conductors) {
     for (const { name } of members) {
       if (name === undefined) continue;
-      const found = BUS_OF_NAME.find(([names]) => names.test(name.replace(/@\d*$/u, '')));
-      if (found) return found[1];
+      const found = busOfName(name);
+      if (found) return found;
     }
   }
   return undefined;

@@ -25,6 +25,8 @@ export interface Conductor {
   readonly at: number;
   /** The net; undefined for a connection. */
   readonly net: Net | undefined;
+  /** The connection. */
+  readonly traced?: Connection;
   readonly label: string | undefined;
   readonly kind: Net['kind'];
   /** V. */
@@ -46,8 +48,11 @@ export interface Mate {
 
 /** Everything that is joined in a specimen. */
 export interface Wiring {
+  /** Of all components, or of those that are on what links are to follow from. */
   readonly roles: ReadonlyMap<string, Role>;
   readonly conductors: readonly Conductor[];
+  /** Those from which links are to follow: all, or some beside which nothing else matters to the links that are asked for. */
+  readonly here: readonly Conductor[];
   /** Conductors of each component, each once. */
   readonly of: ReadonlyMap<string, readonly number[]>;
   readonly mates: readonly Mate[];
@@ -56,28 +61,51 @@ export interface Wiring {
 /** Media that carry no current. */
 const NOT_ELECTRICAL = new Set(['optical-path', 'adhesive', 'screw']);
 
+/** Whether a medium carries current. */
+export function isElectrical(medium: string): boolean {
+  return !NOT_ELECTRICAL.has(medium);
+}
+
 /** Reads nets and connections of a specimen into one form. Places that are empty join nothing. Linear in pins. */
 export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
   const roles = rolesOf(specimen);
-  const conductors: Conductor[] = specimen.nets.map((net, at) => {
-    const { kind, label, voltage, bus, medium } = net;
-    return {
-      at,
+  const nets = specimen.nets.map((net, at) =>
+    conductorOf(
       net,
-      label,
-      kind,
-      voltage: voltage && valueIn(voltage, 'V'),
-      bus,
-      lines: 1,
-      medium,
-      members: membersOf(specimen, net, partOf).flatMap((pin) => memberOf(pin, kind, roles)),
-    };
-  });
+      at,
+      membersOf(specimen, net, partOf).flatMap((pin) => memberOf(pin, net.kind, roles)),
+    ),
+  );
+  return withConnections(nets, specimen.joined, roles);
+}
 
+/** A net as a conductor. */
+export function conductorOf(net: Net, at: number, members: readonly Member[]): Conductor {
+  const { kind, label, voltage, bus, medium } = net;
+  return {
+    at,
+    net,
+    label,
+    kind,
+    voltage: voltage && valueIn(voltage, 'V'),
+    bus,
+    lines: 1,
+    medium,
+    members,
+  };
+}
+
+/** Nets and traced connections in one form. @param nets in their order */
+export function withConnections(
+  nets: readonly Conductor[],
+  joined: readonly Connection[],
+  roles: ReadonlyMap<string, Role>,
+): Wiring {
+  const conductors = [...nets];
   const meetings: Meeting[] = [];
   const traces: { readonly connection: Connection; readonly ends: readonly [Role, Role] }[] = [];
-  for (const connection of specimen.joined) {
-    if (NOT_ELECTRICAL.has(connection.medium)) continue;
+  for (const connection of joined) {
+    if (!isElectrical(connection.medium)) continue;
     const [a, b] = connection.between.map((id) => roles.get(id));
     if (!a || !b) continue;
     if (a.isConnector && b.isConnector)
@@ -85,6 +113,10 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
     else traces.push({ connection, ends: [a, b] });
   }
 
+  if (traces.length === 0) {
+    const of = placesOf(conductors);
+    return { roles, conductors, here: conductors, of, mates: matesOf(meetings, conductors, of) };
+  }
   const shown = linesShown(conductors, matesOf(meetings, conductors, placesOf(conductors)));
   for (const { connection, ends } of traces) {
     const { medium, bus, lines = 1 } = connection;
@@ -101,6 +133,7 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
     conductors.push({
       at: conductors.length,
       net: undefined,
+      traced: connection,
       label: undefined,
       kind: bus === 'power' ? 'power' : 'signal',
       voltage: undefined,
@@ -112,7 +145,7 @@ export function wiringOf(specimen: OpenedSpecimen, partOf: PartOf): Wiring {
   }
 
   const of = placesOf(conductors);
-  return { roles, conductors, of, mates: matesOf(meetings, conductors, of) };
+  return { roles, conductors, here: conductors, of, mates: matesOf(meetings, conductors, of) };
 }
 
 /** Two connectors that meet, before it is known what passes. */

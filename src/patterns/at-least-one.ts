@@ -1,5 +1,5 @@
+import { type Bits, has, without } from '../statistics/bits.ts';
 import { wilson } from '../statistics/proportion.ts';
-import { type Bits, has, without } from './bits.ts';
 
 /**
  * How likely it is that at least one of several matches is real, when their evidence is uncertain.

@@ -1,13 +1,13 @@
 import type { MatchedEdge, OpenTest, Requirement, SegmentMatch } from '../gql/gql.ts';
-import { meets, type Need } from '../nets/needs.ts';
+import type { IsOneOf } from '../nets/conditions.ts';
 import type { State } from '../state/state.ts';
+import { type Bits, bitsOf, both } from '../statistics/bits.ts';
 import { seededRandom } from '../statistics/random.ts';
 import { tidy } from '../statistics/tidy.ts';
 import { type AtLeastOne, atLeastOne, type Requirements } from './at-least-one.ts';
-import { type Bits, bitsOf, both } from './bits.ts';
 import { allOf, anyOf, type Formula, isOneOf, notOf, OPEN, probabilityOf } from './formula.ts';
 import type { PatternIndex } from './pattern-index.ts';
-import { needsOf } from './segments.ts';
+import { whenOf } from './segments.ts';
 import { type Alternatives, NO_DOUBT } from './worlds.ts';
 
 /** A fixed seed, so that estimates are repeatable. */
@@ -56,7 +56,8 @@ export class Doubts {
   /** Bit sets of all of them. */
   readonly #all: Bits[] = [];
   readonly #byTest = new Map<OpenTest, Bits>();
-  readonly #byEdge = new Map<MatchedEdge, readonly Allowed[]>();
+  /** At least one of these, each of which asks several things. */
+  readonly #byEdge = new Map<MatchedEdge, readonly (readonly Allowed[])[]>();
   /** Most matches of a specimen have the same requirements as others. */
   readonly #asked = new Map<string, Asked>();
 
@@ -73,8 +74,14 @@ export class Doubts {
       allowed.set(node, before === undefined ? bits : both(before, bits));
     };
     for (const test of match.open) narrow({ node: test.node, bits: this.#underTest(test) });
-    for (const edge of match.maybeEdges) this.#underEdge(edge).forEach(narrow);
-    const conditions = this.#formulaOf(match.conditions);
+    const parts: Formula[] = [];
+    for (const edge of match.maybeEdges) {
+      const ways = this.#underEdge(edge);
+      if (ways.length === 1) ways[0].forEach(narrow);
+      else parts.push(this.#isThere(ways));
+    }
+    const own = this.#formulaOf(match.conditions);
+    const conditions = parts.length > 0 ? allOf([...parts, own]) : own;
     if (allowed.size === 0 && conditions === true) return NOTHING;
     const requirements = new Map<number, Bits>();
     let key = typeof conditions === 'boolean' ? `${conditions} ` : conditions.name;
@@ -102,6 +109,17 @@ export class Doubts {
     return this.#likelihoodOf([...asked]);
   }
 
+  /** Whether no world has both. */
+  areExclusive(one: Asked, other: Asked): boolean {
+    for (const [thing, bits] of one.requirements) {
+      const theirs = other.requirements.get(thing);
+      if (theirs !== undefined && !both(theirs, bits)) return true;
+    }
+    if (one.conditions === true && other.conditions === true) return false;
+    const together = allOf([this.#wholeOf(one), this.#wholeOf(other)]);
+    return probabilityOf(this.#things, together, numbersWhenAsked()).high === 0;
+  }
+
   #likelihoodOf(matches: readonly Pick<Asked, 'requirements' | 'conditions'>[]): Likelihood {
     const random = numbersWhenAsked();
     const { probability, exact, low, high } = matches.every(({ conditions }) => conditions === true)
@@ -127,7 +145,7 @@ export class Doubts {
         return this.#isUnder({ node: test.node, bits: this.#underTest(test) });
       }
       case 'edge':
-        return allOf(this.#underEdge(requirement.edge).map((one) => this.#isUnder(one)));
+        return this.#isThere(this.#underEdge(requirement.edge));
       case 'not':
         return notOf(this.#formulaOf(requirement.of), this.#all);
       case 'all':
@@ -139,6 +157,10 @@ export class Doubts {
       default:
         return requirement satisfies never;
     }
+  }
+
+  #isThere(ways: readonly (readonly Allowed[])[]): Formula {
+    return anyOf(ways.map((all) => allOf(all.map((one) => this.#isUnder(one)))));
   }
 
   #isUnder({ node, bits }: Allowed): Formula {
@@ -161,13 +183,13 @@ export class Doubts {
   }
 
   /** Alternatives of components under which an edge is there. */
-  #underEdge(edge: MatchedEdge): readonly Allowed[] {
+  #underEdge(edge: MatchedEdge): readonly (readonly Allowed[])[] {
     let allowed = this.#byEdge.get(edge);
     if (!allowed) {
       allowed =
         edge.label === 'IDENTIFIED_AS'
-          ? [this.#underPart(edge)]
-          : needsOf(edge).map((need) => this.#underNeed(need));
+          ? [[this.#underPart(edge)]]
+          : whenOf(edge).map((all) => all.map((one) => this.#underOne(one)));
       this.#byEdge.set(edge, allowed);
     }
     return allowed;
@@ -181,13 +203,10 @@ export class Doubts {
     return { node: source, bits };
   }
 
-  /** Those under which a component is what an edge needs. */
-  #underNeed(need: Need): Allowed {
-    const node = this.#index.graph.findNode(need.id);
-    const { alternatives, all } = this.#componentOf(node, need.id);
-    const { probabilities, terms } = alternatives;
-    const bits =
-      probabilities.length === 0 ? all : bitsOf(terms, (under) => meets(need, (term) => under.has(term)));
+  /** A component of an edge's condition; it may have alternatives that the condition has merged. */
+  #underOne({ id, bits }: IsOneOf): Allowed {
+    const node = this.#index.graph.findNode(id);
+    this.#componentOf(node, id);
     return { node, bits };
   }
 

@@ -1,10 +1,12 @@
 import { LRUCache } from 'lru-cache';
 import {
+  asksEdges,
   type BoundValue,
   describeInLine,
   matchBySegment,
   type PreparedPattern,
   type SegmentAnswer,
+  type SegmentMatch,
 } from '../gql/gql.ts';
 import { recordOfId } from '../model/ids.ts';
 import { preparedMatches } from '../pattern-texts/prepared.ts';
@@ -12,8 +14,9 @@ import { excerptOf } from '../state/excerpt.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
 import { Pace } from '../state/pace.ts';
 import type { State, WhatIf } from '../state/state.ts';
+import { tidy } from '../statistics/tidy.ts';
 import type { CutShort, PatternAnswer, PatternDevice, PatternMatch, PatternQuestion } from './answer.ts';
-import { Doubts, type Likelihood } from './doubts.ts';
+import { type Asked, Doubts, type Likelihood } from './doubts.ts';
 import { type PatternIndex, patternIndexOf, visibleKeys } from './pattern-index.ts';
 
 /** Answers kept for a state; each may hold thousands of matches. */
@@ -97,19 +100,25 @@ function devicesLearntOtherwise(state: State, { unnamed }: State): readonly stri
 
 async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {
   const { index, pattern, options } = await engineQuestion(state, question);
+  const asks = (labels: readonly string[]) => asksEdges(pattern.tree, labels);
+  const asksLinks = asks(FROM_NETS);
+  let unworked = 0;
   const bySpecimen = matchBySegment(index.graph, pattern, options);
   const devices = new Map<string, Judged[]>();
   const pace = new Pace();
-  const cut: { readonly key: string; readonly judged: Judged }[] = [];
+  const cut: { readonly key: string; readonly judged: Judged; readonly left: number }[] = [];
   let step = await bySpecimen.next();
   try {
     while (!step.done) {
       const { key, matches } = step.value;
       if (matches.length > 0) {
         const deviceId = recordOfId(key);
-        const judged = judge(index, state, step.value, pattern.variables);
+        const left = index.leftIn(key, asks);
+        if (left > 0) unworked++;
+        const judged = judge(index, state, step.value, pattern.variables, asksLinks);
+        judged.whole = widened(judged.whole, left);
         if (judged.whole.high > 0) devices.set(deviceId, [...(devices.get(deviceId) ?? []), judged]);
-        if (judged.isCut) cut.push({ key, judged });
+        if (judged.isCut) cut.push({ key, judged, left });
       }
       await pace.rest();
       step = await bySpecimen.next();
@@ -119,16 +128,16 @@ async function search(state: State, question: PatternQuestion): Promise<PatternA
     await bySpecimen.return({ complete: false, shortage: undefined });
   }
   if (question.scope !== 'archive')
-    for (const { key, judged } of cut.slice(0, AGAIN.specimens)) {
+    for (const { key, judged, left } of cut.slice(0, AGAIN.specimens)) {
       const whole = await judgedAgain(index, state, key, pattern, options);
-      if (whole) judged.whole = whole;
+      if (whole) judged.whole = widened(whole, left);
     }
   const found = [...devices]
     .map(([deviceId, specimens]) => together(deviceId, specimens, question.scope === 'archive'))
     .sort(byDevice);
   return {
     variables: pattern.variables,
-    warnings: pattern.warnings.map(describeInLine),
+    warnings: [...pattern.warnings.map(describeInLine), ...(unworked > 0 ? [unworkedIn(unworked)] : [])],
     devices: found.filter(isListed),
     unlikely: new Map(
       found.flatMap((one) => (isListed(one) ? [] : [[one.deviceId, one.probability] as const])),
@@ -152,7 +161,7 @@ async function judgedAgain(
 ): Promise<Likelihood | undefined> {
   const alone = { ...options, only: new Set([key]), everyWay: AGAIN.ways };
   for await (const answer of matchBySegment(index.graph, pattern, alone)) {
-    const { whole, isCut } = judge(index, state, answer, pattern.variables);
+    const { whole, isCut } = judge(index, state, answer, pattern.variables, false);
     return isCut ? undefined : whole;
   }
   return undefined;
@@ -179,6 +188,27 @@ function noteOf(
 }
 
 const inDevices = (count: number) => (count === 1 ? '1 device' : `${count} devices`);
+
+/** Labels of the links that follow from nets. */
+const FROM_NETS = ['JOINS', 'SHARES_NET', 'SHARES_BUS', 'SIGNAL_PATH', 'FEEDS'];
+
+/** What an answer says of specimens with more combinations than were worked out. */
+function unworkedIn(specimens: number): string {
+  const which = specimens === 1 ? 'One specimen has' : `${specimens} specimens have`;
+  return `${which} doubtful components in so many combinations that links were not worked out for the unlikeliest; probabilities there lie between bounds.`;
+}
+
+/** A likelihood where some combinations of what components may be were not worked out for the links of the specimen. */
+function widened(whole: Likelihood, left: number): Likelihood {
+  if (left === 0) return whole;
+  const { probability, low, high } = whole;
+  return {
+    probability,
+    exact: false,
+    low: tidy(Math.max(0, low - left)),
+    high: tidy(Math.min(1, high + left)),
+  };
+}
 
 /** What an answer says of a search that was cut short. */
 export function cutShort({
@@ -322,12 +352,14 @@ function judge(
   state: State,
   { key, count, matches, further, cut }: SegmentAnswer,
   variables: readonly string[],
+  asksLinks: boolean,
 ): Judged {
   const doubts = new Doubts(index, state);
   const judged = matches.map((match) => ({ match, asked: doubts.of(match) }));
   const ways = new Set([...judged.map(({ asked }) => asked), ...further.map((match) => doubts.of(match))]);
   const found = doubts.atLeastOneOf(ways);
-  const shown = judged.filter(({ asked }) => asked.high > 0);
+  const real = judged.filter(({ asked }) => asked.high > 0);
+  const shown = asksLinks && real.length > 1 ? eachInItsWorlds(real, doubts) : real;
   const isCut = cut && found.low < 1;
   return {
     // Ways that were left out can only make it likelier.
@@ -346,6 +378,32 @@ function judge(
       probability,
     })),
   };
+}
+
+interface JudgedMatch {
+  readonly match: SegmentMatch;
+  readonly asked: Likelihood;
+}
+
+/**
+ * Matches of the same nodes of which no world has two are one, with the probability that any of them is real: a link has other
+ * properties where a component is something else.
+ */
+function eachInItsWorlds(
+  judged: readonly { readonly match: SegmentMatch; readonly asked: Asked }[],
+  doubts: Doubts,
+): readonly JudgedMatch[] {
+  const groups = Map.groupBy(judged, ({ match }) => match.nodePlace);
+  if (groups.size === judged.length) return judged;
+  return [...groups.values()].flatMap((group) => {
+    const found: { readonly match: SegmentMatch; readonly ways: Asked[] }[] = [];
+    for (const { match, asked } of group) {
+      const same = found.find(({ ways }) => ways.every((way) => doubts.areExclusive(way, asked)));
+      if (same) same.ways.push(asked);
+      else found.push({ match, ways: [asked] });
+    }
+    return found.map(({ match, ways }) => ({ match, asked: doubts.atLeastOneOf(new Set(ways)) }));
+  });
 }
 
 function idsOf(value: BoundValue): readonly string[] {

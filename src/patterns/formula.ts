@@ -1,6 +1,6 @@
+import { type Bits, both, either, has, without } from '../statistics/bits.ts';
 import { wilson } from '../statistics/proportion.ts';
 import type { Alternatives, AtLeastOne } from './at-least-one.ts';
-import { type Bits, both, either, has, without } from './bits.ts';
 
 /**
  * How likely a formula over uncertain things is: each thing (a component) is exactly one of its alternatives, independently of

@@ -13,8 +13,8 @@ import { TouchedIds } from '../state/touched-ids.ts';
 import type { KindSpread } from '../state/unnamed/unnamed-kinds.ts';
 import type { Audience } from '../state/visibility/audience.ts';
 import { type AlternativesColumns, restoredAlternatives, SavedAlternatives } from './saved-alternatives.ts';
-import { recordSegment, specimenSegment } from './segments.ts';
-import { type Alternatives, alternativesOf } from './worlds.ts';
+import { leftOf, recordSegment, specimenSegment } from './segments.ts';
+import { type Alternatives, alternativesOf, candidatesOf } from './worlds.ts';
 
 /** Prefix of catalogue segment keys; no specimen id begins with it. */
 const RECORD = 'record:';
@@ -231,6 +231,16 @@ export class PatternIndex {
     return this.#doubtsKept(state, row).alternatives.get(lastOfId(componentId));
   }
 
+  /** Upper bound of the probability that links of a specimen differ from those in the graph: see {@link leftOf}. */
+  leftIn(specimen: string, asks: (labels: readonly string[]) => boolean): number {
+    const { store } = this.graph;
+    const node = this.graph.findNode(specimen);
+    return leftOf(asks, (name) => {
+      const key = store.catalog.findKey(name);
+      return node < 0 || key < 0 ? undefined : store.nodeProperty(node, key);
+    });
+  }
+
   #doubtsKept(state: State, row: SpecimenRow): Doubtful {
     let doubts = this.#doubts.get(row) ?? this.#savedDoubts.get(row)?.();
     if (!doubts || !state.unnamed.areCurrent(doubts.learnt)) doubts = this.#doubtsOf(state.peek(row), state);
@@ -303,7 +313,8 @@ export class PatternIndex {
   }
 
   #putSegment(state: State, row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
-    const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part));
+    const { alternatives } = this.#doubtsOf(specimen, state);
+    const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part), alternatives);
     this.graph.putSegment(row.id, segment);
     this.#put.set(row.id, { row, device, learnt: specimen.learnt });
     if (specimen.learnt.size > 0) this.#unnamed.add(row.id);
@@ -326,10 +337,7 @@ export class PatternIndex {
     const categoriesOf = (part: string) => state.part(part)?.categories;
     for (const designator of new Set([...identified.keys(), ...spreads.keys()])) {
       const { appears } = components.get(designator) ?? {};
-      const candidates = [
-        ...(identified.get(designator)?.candidates ?? []),
-        ...(spreads.get(designator) ?? []),
-      ];
+      const candidates = candidatesOf({ identified, spreads }, designator);
       let key = appears ?? '';
       for (const { part = '', category = '', probability } of candidates)
         key += `\0${this.#partNumber(state.part(part)) ?? part} ${category} ${probability}`;

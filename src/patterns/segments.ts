@@ -16,11 +16,13 @@ import { thingId } from '../model/ids.ts';
 import { areaOf, depthInside, extentOf } from '../model/outline.ts';
 import { type Quantity, valueIn } from '../model/quantity.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
-import { type Need, needsOfFeed, needsOfPath } from '../nets/needs.ts';
-import { derivedNets } from '../nets/nets.ts';
+import type { Condition, IsOneOf } from '../nets/conditions.ts';
+import { type LinksByWorld, linksByWorld } from '../nets/links-by-world.ts';
 import { busOf } from '../nets/signal-paths.ts';
 import type { PartOf } from '../state/pins.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
+import { readBits, writtenBits } from '../statistics/bits.ts';
+import { type Alternatives, alternativesIn } from './worlds.ts';
 
 // What the pattern engine sees of the archive, in the labels of the design's vocabulary: a segment for each
 // specimen, which answers are grouped by, and one for each maker, product line and part, which others point to.
@@ -32,12 +34,17 @@ const NO_LABELS: ReadonlyMap<string, number> = new Map();
  * Segment of one specimen.
  * @param device given when the device's node belongs here
  * @param partOf parts of the catalogue, for their pins
+ * @param alternatives what its doubtful components may be, by local id
  */
 export function specimenSegment(
   specimen: OpenedSpecimen,
   deviceId: string,
   device: Device | undefined,
   partOf: PartOf,
+  alternatives: ReadonlyMap<string, Alternatives> = alternativesIn(
+    specimen,
+    (part) => partOf(part)?.categories,
+  ),
 ): SegmentInput {
   const { id, dossier, labels, identified } = specimen;
   // One string for each id: the engine looks ids up by the string, which is quicker for one it has seen.
@@ -56,7 +63,6 @@ export function specimenSegment(
     edges.push({ source, label, target, directed: true, properties });
 
   if (device) addDevice(device, nodes, link);
-  nodes.push({ id, labels: ['Specimen'], properties: specimenProperties(specimen) });
   link(id, 'SPECIMEN_OF', deviceId);
 
   for (const board of dossier.boards) {
@@ -102,20 +108,33 @@ export function specimenSegment(
     const [source, target] = between.map(at);
     edges.push({ source, target, label: 'CONNECTS', directed: false, properties: { medium, bus, lines } });
   }
-  addNets(specimen, partOf, at, nodes, edges);
+  const left = addNets(specimen, partOf, alternatives, at, nodes, edges);
+  const unworked = Object.fromEntries(
+    SORTS.flatMap((sort) => (left[sort] > 0 ? [[LEFT + sort, left[sort]]] : [])),
+  );
+  const properties = { ...specimenProperties(specimen), ...unworked };
+  nodes.push({ id, labels: ['Specimen'], properties });
   return { nodes, edges };
 }
 
-/** Nets with their pins, and what follows from them (`nets/`). */
+/**
+ * Nets with their pins, and what follows from them (`nets/`), in every world.
+ * @returns probability of combinations that were not worked out
+ */
 function addNets(
   specimen: OpenedSpecimen,
   partOf: PartOf,
+  alternatives: ReadonlyMap<string, Alternatives>,
   at: (localId: string) => string,
   nodes: NodeInput[],
   edges: EdgeInput[],
-): void {
-  const { wiring, sharedNets, feeds, rails, paths, buses } = derivedNets(specimen, partOf);
-  const { labels } = specimen;
+): LinksByWorld['left'] {
+  const { likeliest, joins, sharedNets, feeds, paths, buses, left } = linksByWorld(
+    specimen,
+    alternatives,
+    partOf,
+  );
+  const { wiring, rails } = likeliest;
   for (const conductor of wiring.conductors) {
     const { at: place, net, voltage, members } = conductor;
     if (!net) continue;
@@ -127,72 +146,94 @@ function addNets(
       labels: ['Net'],
       properties: { id, name: label, kind, voltage, bus, rail, complete, members: members.length },
     });
-    for (const { role, number, name, function: means } of members) {
-      edges.push({
-        source: at(id),
-        target: at(role.id),
-        label: 'JOINS',
-        directed: true,
-        properties: { pin: number, name, function: means },
-      });
-    }
   }
   const join = (
     label: string,
-    [a, b]: readonly [string, string],
+    [source, target]: readonly [string, string],
+    when: Condition,
     properties: Properties,
-    needs: readonly Need[] = [],
+    directed = false,
   ) =>
     edges.push({
-      source: at(a),
-      target: at(b),
-      label,
-      directed: false,
-      uncertain: needs.length > 0,
-      properties: { ...properties, ...needed(needs, at) },
-    });
-  for (const { ends, lines, bus, net } of sharedNets) join('SHARES_NET', ends, { lines, bus, net });
-  for (const path of paths) {
-    const { ends, lines, bus, through, ways, crosses } = path;
-    const passed = ways[0].through.length;
-    const properties = { lines, bus, through: listed(through), passed, crosses };
-    join('SIGNAL_PATH', ends, properties, needsOfPath(path, labels));
-  }
-  for (const { ends, lines, bus } of buses) join('SHARES_BUS', ends, { lines, bus });
-  for (const feed of feeds) {
-    const { source, load, voltage, output, supply, switched, through } = feed;
-    const needs = needsOfFeed(feed, labels);
-    edges.push({
       source: at(source),
-      target: at(load),
-      label: 'FEEDS',
-      directed: true,
-      uncertain: needs.length > 0,
-      properties: {
-        voltage,
-        output,
-        supply,
-        switched,
-        through: listed(through),
-        passed: through.length,
-        ...needed(needs, at),
-      },
+      target: at(target),
+      label,
+      directed,
+      uncertain: when !== true,
+      properties: { ...properties, ...condition(when, at) },
     });
+  for (const { link, when } of joins) {
+    const { component, net, pin, name, function: means } = link;
+    join('JOINS', [net, component], when, { pin, name, function: means }, true);
   }
+  for (const { link, when } of sharedNets) {
+    const { ends, lines, bus, net } = link;
+    join('SHARES_NET', ends, when, { lines, bus, net });
+  }
+  for (const { link, when } of paths) {
+    const { ends, lines, bus, through, ways, crosses } = link;
+    const passed = ways[0].through.length;
+    join('SIGNAL_PATH', ends, when, { lines, bus, through: listed(through), passed, crosses });
+  }
+  for (const { link, when } of buses)
+    join('SHARES_BUS', link.ends, when, { lines: link.lines, bus: link.bus });
+  for (const { link, when } of feeds) {
+    const { source, load, voltage, output, supply, switched, through } = link;
+    const properties = {
+      voltage,
+      output,
+      supply,
+      switched,
+      through: listed(through),
+      passed: through.length,
+    };
+    join('FEEDS', [source, load], when, properties, true);
+  }
+  return left;
 }
 
-/** Property that no text can name: what components have to be for the edge to be there. */
-const NEEDS = 'needs: ';
+/** Property that no text can name: what components have to be for an edge to be there. */
+const WHEN = 'when: ';
+/** Properties of a specimen that no text can name: probability that its links of a sort differ from those in the graph. */
+const LEFT = 'left: ';
+const SORTS = ['signal', 'supply'] as const;
+/** Labels of the links that may differ. */
+const LABELS = { signal: ['SHARES_NET', 'SHARES_BUS', 'SIGNAL_PATH'], supply: ['FEEDS'] } as const;
 
-function needed(needs: readonly Need[], at: (localId: string) => string): Properties {
-  if (needs.length === 0) return {};
-  return { [NEEDS]: JSON.stringify(needs.map((need) => ({ ...need, id: at(need.id) }))) };
+function condition(when: Condition, at: (localId: string) => string): Properties {
+  if (when === true) return {};
+  return {
+    [WHEN]: JSON.stringify(when.map((all) => all.map(({ id, bits }) => [at(id), writtenBits(bits)]))),
+  };
 }
 
-/** What components have to be, by their ids in the graph, for an edge to be there. */
-export function needsOf(edge: MatchedEdge): readonly Need[] {
-  const needs = edge.property(NEEDS);
-  return typeof needs === 'string' ? (JSON.parse(needs) as Need[]) : [];
+/**
+ * When an edge that follows from nets is there, by ids of the graph and bit sets of what these may be: one of the lists holds, which
+ * asks all that is in it.
+ */
+export function whenOf(edge: Pick<MatchedEdge, 'property'>): readonly (readonly IsOneOf[])[] {
+  const when = edge.property(WHEN);
+  return typeof when === 'string'
+    ? (JSON.parse(when) as [string, number | string][][]).map((all) =>
+        all.map(([id, written]) => ({ id, bits: readBits(written) })),
+      )
+    : [[]];
+}
+
+/**
+ * Upper bound of the probability that links between components of a specimen that a text asks for differ from those in the graph.
+ * @param asks whether the text asks for edges of some labels
+ * @param property of the specimen
+ */
+export function leftOf(
+  asks: (labels: readonly string[]) => boolean,
+  property: (key: string) => unknown,
+): number {
+  const left = SORTS.reduce((sum, sort) => {
+    const own = property(LEFT + sort);
+    return typeof own === 'number' && asks(LABELS[sort]) ? sum + own : sum;
+  }, 0);
+  return Math.min(1, left);
 }
 
 /** Ids as one text, since patterns compare texts and numbers. */

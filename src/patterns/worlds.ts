@@ -1,5 +1,6 @@
 import type { Candidate, Component } from '../model/dossier.ts';
-import { seenTerms, termsOf } from '../state/labels.ts';
+import { type CategoriesOf, seenTerms, termsOf } from '../state/labels.ts';
+import type { OpenedSpecimen } from '../state/specimen.ts';
 
 /** What a component may be: its rival candidates, and last "none of them". */
 export interface Alternatives {
@@ -28,4 +29,25 @@ export function alternativesOf(
     ],
     parts: [...candidates.map(({ part }) => part), undefined],
   };
+}
+
+/** What the doubtful components of a specimen may be, by local id. */
+export function alternativesIn(
+  { components, identified, spreads }: Pick<OpenedSpecimen, 'components' | 'identified' | 'spreads'>,
+  categoriesOf: CategoriesOf,
+): ReadonlyMap<string, Alternatives> {
+  return new Map(
+    [...new Set([...identified.keys(), ...spreads.keys()])].map((id) => {
+      const { appears } = components.get(id) ?? {};
+      return [id, alternativesOf({ appears }, candidatesOf({ identified, spreads }, id), categoriesOf)];
+    }),
+  );
+}
+
+/** Candidates of a component, and its possible kinds when unidentified. */
+export function candidatesOf(
+  { identified, spreads }: Pick<OpenedSpecimen, 'identified' | 'spreads'>,
+  id: string,
+): readonly Candidate[] {
+  return [...(identified.get(id)?.candidates ?? []), ...(spreads.get(id) ?? [])];
 }

@@ -1,5 +1,5 @@
 import type { Part } from '../model/catalogue.ts';
-import type { Component } from '../model/dossier.ts';
+import type { Component, Identification } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
 import type { Net, Pin } from '../model/net.ts';
 import { pinsMeant } from '../model/pinout.ts';
@@ -11,9 +11,12 @@ export type PartOf = (id: string) => Part | undefined;
 /** Least probability at which the pinout of a part stands for that of a component. */
 const LIKELY = 0.5;
 
+/** What components are identified as. */
+export type Identified = ReadonlyMap<string, Pick<Identification, 'candidates'>>;
+
 /** Pins of a component as far as they are known: its own pinout, else that of the part that it more likely than not is. */
 export function pinoutOf(
-  { identified }: Pick<OpenedSpecimen, 'identified'>,
+  { identified }: { readonly identified: Identified },
   { id, pinout }: Pick<Component, 'id' | 'pinout'>,
   partOf: PartOf,
 ): readonly Pin[] | undefined {
@@ -73,7 +76,7 @@ export interface NetMember extends Partial<Pin> {
 
 /** What a net joins, in its own order; what the dossier does not have is left out. A name that several pins share is one member. */
 export function membersOf(
-  specimen: OpenedSpecimen,
+  specimen: Pick<OpenedSpecimen, 'components'> & { readonly identified: Identified },
   net: Pick<Net, 'pins'>,
   partOf: PartOf,
 ): readonly NetMember[] {

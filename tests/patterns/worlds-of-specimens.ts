@@ -8,9 +8,10 @@ import {
 } from '../../src/gql/gql.ts';
 import { VOCABULARY } from '../../src/pattern-texts/vocabulary.ts';
 import { patternIndexOf } from '../../src/patterns/pattern-index.ts';
-import { recordSegment, specimenSegment } from '../../src/patterns/segments.ts';
+import { recordSegment, specimenSegment, whenOf } from '../../src/patterns/segments.ts';
 import type { Alternatives } from '../../src/patterns/worlds.ts';
 import type { State } from '../../src/state/state.ts';
+import { has } from '../../src/statistics/bits.ts';
 
 // Every world of a specimen as a graph of its own in which nothing is uncertain, and the texts asked of each: the definition
 // itself. It shares the engine with what it is held against, but none of what the engine knows of uncertainty.
@@ -25,6 +26,14 @@ function labelsOf(text: string): ReadonlySet<string> | undefined {
   return /%/u.test(text) ? undefined : names;
 }
 
+/** Links that follow from nets, each with the condition under which it is there. */
+const FROM_NETS = ['JOINS', 'SHARES_NET', 'SHARES_BUS', 'SIGNAL_PATH', 'FEEDS'];
+
+/** What components have to be for an edge to be there: at least one of the lists holds. */
+function whenThere({ label = '', properties }: EdgeInput): ReturnType<typeof whenOf> {
+  return FROM_NETS.includes(label) ? whenOf({ property: (key) => properties?.[key] }) : [[]];
+}
+
 interface Choice {
   readonly id: string;
   readonly alternatives: Alternatives;
@@ -32,7 +41,13 @@ interface Choice {
   readonly ways: readonly { readonly at: number; readonly mass: number }[];
 }
 
-function choicesOf(state: State, text: string, specimen: string): readonly Choice[] {
+function choicesOf(
+  state: State,
+  text: string,
+  specimen: string,
+  edges: readonly EdgeInput[],
+): readonly Choice[] {
+  const asked = edges.flatMap(whenThere).flat();
   const index = patternIndexOf(state);
   const opened = state.specimen(specimen);
   const labels = labelsOf(text);
@@ -47,7 +62,8 @@ function choicesOf(state: State, text: string, specimen: string): readonly Choic
     masses.forEach((mass, at) => {
       if (mass <= 1e-12) return;
       const named = [...terms[at]].filter((term) => labels?.has(term) ?? true).sort();
-      const key = JSON.stringify([named, partsMatter ? parts[at] : undefined]);
+      const links = asked.flatMap((one) => (one.id === id ? [has(one.bits, at)] : []));
+      const key = JSON.stringify([named, partsMatter ? parts[at] : undefined, links]);
       const known = merged.get(key);
       if (known) known.mass += mass;
       else merged.set(key, { at, mass });
@@ -64,15 +80,19 @@ export async function byEnumeration(
   distinctNodes = true,
 ): Promise<number | undefined> {
   await loadFunctions(FUNCTIONS);
-  const choices = choicesOf(state, text, specimen);
-  const open = choices.filter(({ ways }) => ways.length > 1);
-  const worlds = open.reduce((product, { ways }) => product * ways.length, 1);
-  if (worlds > MOST_WORLDS) return undefined;
   const opened = state.specimen(specimen);
   const row = state.specimenRow(specimen);
   if (!opened || !row) return undefined;
   const device = state.facts.devices.get(row.deviceId);
   const segment = specimenSegment(opened, row.deviceId, device?.device, (part) => state.part(part));
+  const mayBeAny = /-\[\w*\]|--|<-->|~~/u.test(text);
+  const linked = (segment.edges ?? []).filter(
+    ({ label = '' }) => mayBeAny || !FROM_NETS.includes(label) || text.includes(label),
+  );
+  const choices = choicesOf(state, text, specimen, linked);
+  const open = choices.filter(({ ways }) => ways.length > 1);
+  const worlds = open.reduce((product, { ways }) => product * ways.length, 1);
+  if (worlds > MOST_WORLDS) return undefined;
   const graph = new PatternGraph({ edgeLabels: VOCABULARY.edgeLabels });
   for (const collection of ['makers', 'productLines', 'parts'] as const)
     for (const [id, record] of state.facts.records[collection]) {
@@ -102,7 +122,11 @@ export async function byEnumeration(
       const labels = alternatives ? [...alternatives.terms[chosen.get(node.id) as number]] : certain(node);
       return { ...node, id: there(node.id), labels };
     });
-    const edges = (segment.edges ?? []).flatMap((edge): EdgeInput[] => {
+    const edges = linked.flatMap((edge): EdgeInput[] => {
+      const isThere = whenThere(edge).some((all) =>
+        all.every(({ id, bits }) => has(bits, chosen.get(id) as number)),
+      );
+      if (!isThere) return [];
       const alternatives = alternativesOf.get(edge.source);
       if (edge.label === 'IDENTIFIED_AS' && alternatives)
         if (alternatives.parts[chosen.get(edge.source) as number] !== edge.target) return [];

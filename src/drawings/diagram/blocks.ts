@@ -49,7 +49,7 @@ export interface Blocks {
   readonly elsewhere: number;
 }
 
-const INLETS = ['FrequencyReference', 'Antenna', 'Button', 'Connector'];
+const INLETS = ['FrequencyReference', 'Antenna', 'Button', 'Connector'] as const;
 
 /**
  * What a block diagram of a specimen shows.

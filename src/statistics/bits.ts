@@ -19,6 +19,11 @@ export function bitsOf<T>(items: readonly T[], holds: (item: T) => boolean): Bit
   return bits;
 }
 
+/** The set of one place of a thing with so many alternatives. */
+export function placeAlone(at: number, alternatives: number): Bits {
+  return alternatives <= FEW ? 1 << at : 1n << BigInt(at);
+}
+
 /** Whether a place is in a set. */
 export function has(bits: Bits, at: number): boolean {
   return typeof bits === 'number' ? ((bits >>> at) & 1) === 1 : ((bits >> BigInt(at)) & 1n) === 1n;
@@ -36,4 +41,13 @@ export function either(a: Bits, b: Bits): Bits {
 
 export function without(a: Bits, b: Bits): Bits {
   return (a as number) & ~(b as number);
+}
+
+/** A set as JSON takes it. */
+export function writtenBits(bits: Bits): number | string {
+  return typeof bits === 'number' ? bits : String(bits);
+}
+
+export function readBits(written: number | string): Bits {
+  return typeof written === 'number' ? written : BigInt(written);
 }
