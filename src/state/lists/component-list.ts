@@ -42,16 +42,26 @@ export function listComponents(state: State, filter: ComponentFilter, order: Com
   const found: ComponentRef[] = [];
   const passes = componentPredicate(state, filter);
   for (const specimen of orderedSpecimens(state, filter, order)) {
-    const rows: number[] = [];
     const { columns } = specimen;
-    for (let row = 0; row * COLUMNS < columns.length; row++)
+    const kept = byDesignator.get(columns);
+    const rows: number[] = [];
+    const all = columns.length / COLUMNS;
+    for (let at = 0; at < all; at++) {
+      const row = kept ? kept[at] : at;
       if (passes(columns, row * COLUMNS)) rows.push(row);
-    const designatorOf = (row: number) => names.textOf(columns[row * COLUMNS + COLUMN.designator]);
-    rows.sort((a, b) => compareDesignators(designatorOf(a), designatorOf(b)));
+    }
+    if (!kept) {
+      const designatorOf = (row: number) => names.textOf(columns[row * COLUMNS + COLUMN.designator]);
+      rows.sort((a, b) => compareDesignators(designatorOf(a), designatorOf(b)));
+      if (rows.length === all) byDesignator.set(columns, Uint32Array.from(rows));
+    }
     for (const row of rows) found.push({ specimen, row });
   }
   return found;
 }
+
+/** Rows of a specimen by designator, once all of them were listed: sorting them is most of the work, and a change is of few specimens. */
+const byDesignator = new WeakMap<SpecimenRow['columns'], Uint32Array>();
 
 function orderedSpecimens(state: State, filter: ComponentFilter, order: ComponentOrder): SpecimenRow[] {
   const devices = filter.devices && new Set(filter.devices);
