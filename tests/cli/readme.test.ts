@@ -81,7 +81,7 @@ test('the guide counts the devices of its first pattern as the demo archive does
   const { out } = await caseback(['ask', '--query', query, '--demo'], { cwd });
   const { findPattern, devices } = JSON.parse(out).data;
   expect(GUIDE).toContain(
-    `\`totalCount\` says ${findPattern.totalCount} of ${devices.totalCount} devices, \`certainCount\` ${findPattern.certainCount} (probability 0.95 or more), \`expectedCount\` ${findPattern.expectedCount.toFixed(1)}:`,
+    `\`totalCount\` says ${findPattern.totalCount} of ${devices.totalCount} devices, \`certainCount\` ${findPattern.certainCount} (probability 0.95 or more), \`expectedCount\` ${findPattern.expectedCount.toFixed(1)} `,
   );
 });
 
