@@ -81,7 +81,7 @@ const DOSSIER: Plain = {
     },
   ],
   judgements: [{ component: 'U1', part: 'quistle/QWR1' }],
-  photos: [{ id: 'top', regions: [{ of: 'U1', xywh: [1, 2, 3, 4] }] }],
+  photos: [{ id: 'top', board: 'main', regions: [{ of: 'U1', xywh: [1, 2, 3, 4] }] }],
 };
 
 const RECORDS: Readonly<Record<Collection, Plain>> = {
@@ -214,7 +214,12 @@ function madeUp(schema: Schema, path: Path, missing: string[]): unknown {
   const def = definitionOf(required(schema));
   if (def.type === 'enum') return Object.values(def.entries).findLast((one) => JSON.stringify(one) !== usual);
   if (def.type === 'literal') return def.values[0];
-  if (def.type === 'array') return [madeUp(def.element, [...path, 0], missing)];
+  if (def.type === 'array') {
+    const item = madeUp(def.element, [...path, 0], missing);
+    // Some lists say how many there are at least.
+    const lists = [1, 2, 3, 4].map((length) => Array.from({ length }, () => structuredClone(item)));
+    return lists.find((list) => accepts(schema, list)) ?? lists[0];
+  }
   if (def.type === 'tuple') return def.items.map((item, i) => madeUp(item, [...path, i], missing));
   if (def.type === 'object') return filled(schema, {}, path, missing);
   const name = path.filter((step) => typeof step === 'string').join('.');
