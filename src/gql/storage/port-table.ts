@@ -31,7 +31,7 @@ export class PortTable {
     return -1;
   }
 
-  /** Makes a port without crossings, the first one of its handle. */
+  /** Makes a port without crossings. Those of a handle stand by code and label set, in names, whichever came first. */
   make(handle: number, code: number, set: number): number {
     const { portCode, portSet, portFirst, portLast, portNext, handlePort } = this.#store;
     const port = this.size++;
@@ -40,12 +40,26 @@ export class PortTable {
     portSet.view[port] = set;
     portFirst.view[port] = -1;
     portLast.view[port] = -1;
-    portNext.view[port] = handlePort.view[handle]!;
+    let before = -1;
+    let next = handlePort.view[handle]!;
+    while (next >= 0 && this.#precedes(next, code, set)) {
+      before = next;
+      next = portNext.view[next]!;
+    }
+    portNext.view[port] = next;
     if (port === this.#handles.length) this.#grow();
     this.#handles[port] = handle;
     this.#place(port);
-    handlePort.view[handle] = port;
+    // Last, since searches may be going through the list.
+    if (before < 0) handlePort.view[handle] = port;
+    else portNext.view[before] = port;
     return port;
+  }
+
+  #precedes(port: number, code: number, set: number): boolean {
+    const { catalog, portCode, portSet } = this.#store;
+    const own = portCode.view[port]!;
+    return own === code ? catalog.labelSetText(portSet.view[port]!) < catalog.labelSetText(set) : own < code;
   }
 
   /** Handle of each port, to be taken up by {@link restore}. */
