@@ -1,4 +1,5 @@
 import { dateRange } from '../model/dates.ts';
+import { fixed } from '../text/rounding.ts';
 import type { Adopter, TrendAnswer } from '../trends/answer.ts';
 import { type Chart, type ChartSource, sourceLine } from './chart.ts';
 import {
@@ -136,7 +137,7 @@ export function adoptersChart(answer: TrendAnswer, source: ChartSource, size: Ch
 
 /** A probability; one that is not 0 is not written as 0. */
 function written(probability: number): string {
-  return probability > 0 && probability < 0.005 ? '<0.01' : probability.toFixed(2);
+  return probability > 0 && probability < 0.005 ? '<0.01' : fixed(probability, 2);
 }
 
 /** Devices of the periods before the first adopter's. */

@@ -2,6 +2,7 @@ import type { Section, TableRow } from '../compare/comparison-table.ts';
 import type { Compared } from '../compare/representative.ts';
 import type { Cell } from '../compare/table/cell.ts';
 import { lastOfId } from '../model/ids.ts';
+import { fixed } from '../text/rounding.ts';
 import { type CellColumn, type CellFigures, cellRows, cellsSpoken, headed } from './cell-figures.ts';
 import { cellSheet, MOST_CELL_ROWS } from './cells.ts';
 import { type Chart, type ChartSource, sourceLine } from './chart.ts';
@@ -120,7 +121,7 @@ function columnOf(section: string, { key, label, unit, cells: all }: TableRow): 
 
 /** A probability is known to hundredths at best. */
 function toHundredths(cell: Cell): Cell {
-  return cell.expected === null ? cell : { ...cell, expected: Number(cell.expected.toFixed(2)) };
+  return cell.expected === null ? cell : { ...cell, expected: Number(fixed(cell.expected, 2)) };
 }
 
 /** Whether a figure is another in some device than in others, in what is written of it. */

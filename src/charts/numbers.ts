@@ -1,5 +1,6 @@
 import { writtenUnit } from '../model/written-unit.ts';
 import type { Interval } from '../statistics/proportion.ts';
+import { inPercent, significant } from '../text/rounding.ts';
 
 // Table, drawing and words of a chart write a number in the same way.
 
@@ -17,14 +18,12 @@ export interface Numbers {
 const NONE = '–';
 
 /** Shares, 0 to 1, in percent. */
-export const SHARES: Numbers = numbers('share', '', (value) => `${(value * 100).toFixed(0)} %`);
+export const SHARES: Numbers = numbers('share', '', (value) => `${inPercent(value)} %`);
 
 /** Amounts of a unit as UCUM code or currency, to three digits. */
 export function amounts(unit: string): Numbers {
   const written = unit === 'components a device' ? unit : writtenUnit(unit);
-  return numbers(written === '' ? 'value' : written, written, (value) =>
-    String(Number(value.toPrecision(3))),
-  );
+  return numbers(written === '' ? 'value' : written, written, (value) => String(significant(value, 3)));
 }
 
 function numbers(heading: string, unit: string, write: (value: number) => string): Numbers {

@@ -1,6 +1,7 @@
 import type { Generations } from '../compare/generations.ts';
 import type { Sighting } from '../compare/line/sightings.ts';
 import { CERTAIN, POSSIBLE } from '../state/labels.ts';
+import { fixed } from '../text/rounding.ts';
 import { type Chart, type ChartSource, sourceLine } from './chart.ts';
 import {
   type ChartSize,
@@ -169,7 +170,7 @@ export function sightingsChart(
   ];
   const said = rows.map(({ name, chances }) => {
     const all = devices.flatMap((device, at) =>
-      chances[at] >= POSSIBLE ? [`${device.name} ${chances[at].toFixed(2)}`] : [],
+      chances[at] >= POSSIBLE ? [`${device.name} ${fixed(chances[at], 2)}`] : [],
     );
     return `${name}: ${all.join('; ')}.`;
   });
@@ -194,7 +195,7 @@ export function sightingsChart(
   const table = marks.map(({ row, device, probability }) => ({
     [what]: row,
     device,
-    probability: probability.toFixed(2),
+    probability: fixed(probability, 2),
   }));
   return { title, subtitle, n, description, rows: table, cautions: [], document };
 }

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { isUnder, lineage, termInWords } from '../model/taxonomy.ts';
+import { fixed } from '../text/rounding.ts';
 import { readYamlFile } from '../text/yaml-file.ts';
 import type { Board } from './board.ts';
 import { byName, type ChipOdds, type NamedClass } from './class-odds.ts';
@@ -122,12 +123,12 @@ export function sentenceOf(odds: ChipOdds, roles: readonly ChipRole[]): string {
     .slice(0, ROLES_SAID)
     .sort((a, b) => rankOf(a) - rankOf(b));
   const what = isOpen
-    ? said.map((one) => `${kindsIn(one)} ${one.probability.toFixed(2)}`).join(' or ')
-    : `${kindsIn(first)}, ${first.probability.toFixed(2)}`;
+    ? said.map((one) => `${kindsIn(one)} ${fixed(one.probability, 2)}`).join(' or ')
+    : `${kindsIn(first)}, ${fixed(first.probability, 2)}`;
   const doing = does.length === 0 ? '' : ` ${deedsIn(does)}:`;
   const rest =
     !isOpen && second && second.probability >= SECOND
-      ? `; else ${kindsIn(second)}, ${second.probability.toFixed(2)}`
+      ? `; else ${kindsIn(second)}, ${fixed(second.probability, 2)}`
       : '';
   return `${adverbOf(whole)}${doing} ${what}${rest}`;
 }

@@ -2,6 +2,7 @@ import { type Claim, claimIdOf, type Publication } from '../model/catalogue.ts';
 import { Pace } from '../state/pace.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
+import { fixed } from '../text/rounding.ts';
 import { type CheckedSentence, checkSentence } from './sentence/check-sentence.ts';
 import type { Statement } from './sentence/statement.ts';
 import { type Support, supportOf } from './support.ts';
@@ -180,5 +181,5 @@ function wordingFindings(words: Wording, support: Support, claim: Claim): ClaimF
 }
 
 function probabilityText(probability: number): string {
-  return probability.toFixed(2);
+  return fixed(probability, 2);
 }

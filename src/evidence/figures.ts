@@ -4,6 +4,7 @@ import type { Figure } from '../model/figure.ts';
 import type { State } from '../state/state.ts';
 import { chanceOf, poissonBinomial, type SuccessCount } from '../statistics/poisson-binomial.ts';
 import { tidy } from '../statistics/tidy.ts';
+import { fixed, inPercent } from '../text/rounding.ts';
 import { deviceMatcher, devicesWhere, filterOfFigure } from '../trends/filter.ts';
 import { periodsIn } from '../trends/measure.ts';
 import { periodNumber, periodOf } from '../trends/period.ts';
@@ -54,7 +55,7 @@ async function counted(state: State, figure: Counted): Promise<WorkedFigure> {
   const possible = devices.filter(({ id }) => mayHave(weights.get(id))).length;
   return {
     states: `${boundsText(figure)} of the opened devices${filterText(figure.where)} have ${subjectText(subject)}`,
-    found: `${certain} certain and ${possible} possible of ${n} opened, ${distribution.expectation.toFixed(1)} expected`,
+    found: `${certain} certain and ${possible} possible of ${n} opened, ${fixed(distribution.expectation, 1)} expected`,
     probability: n === 0 ? 0 : chanceBetween(distribution, low, high),
     devices: devices.map(({ id }) => id),
   };
@@ -124,8 +125,7 @@ async function direction(
 }
 
 function boundsText(figure: Counted): string {
-  const unit = (value: number) =>
-    'share' in figure ? `${Number((value * 100).toFixed(1))} %` : String(value);
+  const unit = (value: number) => ('share' in figure ? `${Number(inPercent(value, 1))} %` : String(value));
   const { atLeast, atMost } = figure;
   if (atLeast !== undefined && atLeast === atMost) return `exactly ${unit(atLeast)}`;
   const bounds = [

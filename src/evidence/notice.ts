@@ -2,6 +2,7 @@ import type { Publication } from '../model/catalogue.ts';
 import type { Amendment, TouchedPublication } from '../model/correction.ts';
 import { parseThingId, recordOfId } from '../model/ids.ts';
 import type { State } from '../state/state.ts';
+import { fixed } from '../text/rounding.ts';
 import type { ClaimChange, Difference } from './difference.ts';
 import { observationText } from './support.ts';
 
@@ -108,5 +109,5 @@ function standing({ fits, newFindings }: ClaimChange): string {
 }
 
 function probabilityText(probability: number | null): string {
-  return probability === null ? 'no number' : `a probability of ${probability.toFixed(2)}`;
+  return probability === null ? 'no number' : `a probability of ${fixed(probability, 2)}`;
 }

@@ -1,6 +1,7 @@
 import { type Part, partIdOf } from '../model/catalogue.ts';
 import { CERTAIN } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
+import { fixed } from '../text/rounding.ts';
 import type { Posterior, WeighedEvidence } from './posterior.ts';
 
 // A recorded identification is never overruled by the evidence, but where the two contradict each other that is said.
@@ -81,6 +82,6 @@ export function spokenDisagreement({
   against: clues,
 }: Disagreement): string {
   const other = instead ? partIdOf(instead) : 'none in the catalogue';
-  const why = clues.map(({ description, decibans }) => `${description} (${decibans.toFixed(1)})`).join('; ');
-  return `recorded as ${recorded} at ${recordedProbability}, which the evidence puts at ${probability.toFixed(4)}: it speaks for ${other}, ${insteadProbability.toFixed(4)}${why === '' ? '' : `; against the record: ${why}`}`;
+  const why = clues.map(({ description, decibans }) => `${description} (${fixed(decibans, 1)})`).join('; ');
+  return `recorded as ${recorded} at ${recordedProbability}, which the evidence puts at ${fixed(probability, 4)}: it speaks for ${other}, ${fixed(insteadProbability, 4)}${why === '' ? '' : `; against the record: ${why}`}`;
 }

@@ -1,3 +1,4 @@
+import { significant } from '../text/rounding.ts';
 import type { PackedFigure, PackedSentence, Statement } from './statement.ts';
 
 /** Whether something that a pack says holds in a state of the archive. */
@@ -145,5 +146,5 @@ function chanceChanged(what: string, was: number | null, is: number | null): rea
 }
 
 function chance(probability: number | null): string {
-  return probability === null ? 'no number' : String(Number(probability.toPrecision(4)));
+  return probability === null ? 'no number' : String(significant(probability, 4));
 }

@@ -8,6 +8,7 @@ import { readingsOf } from '../state/readings.ts';
 import type { SharedCaches } from '../state/shared-caches.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
+import { inPercent } from '../text/rounding.ts';
 import { type Hiding, hidingOf, notInventoried, unseenInWords, whyHidden, whyUnseen } from './looked-at.ts';
 import { type Amount, isPart, NONE, numberOf, type PresenceRow, presenceIn } from './row.ts';
 
@@ -40,10 +41,15 @@ export interface Thing {
   readonly kinds: readonly (number | undefined)[] | null;
 }
 
+/** A term of the taxonomy to ask about. */
+export function thingOfTerm(name: string): Thing {
+  return { name, number: numberOf(name), kinds: null, hiding: hidingOf([name]) };
+}
+
 /** A term of the taxonomy, or the id of a part or of a maker of parts, to ask about. */
 export function thingOf(state: State, name: string): Thing {
   const number = numberOf(name);
-  if (isTerm(name)) return { name, number, kinds: null, hiding: hidingOf([name]) };
+  if (isTerm(name)) return thingOfTerm(name);
   const part = isPart(name) ? state.part(name) : undefined;
   const parts = isPart(name)
     ? [...(part ? [part] : [])]
@@ -167,7 +173,7 @@ export const NO_SPECIMEN = 'no specimen of the device was opened';
 
 /** Why something is certain or possible, in a sentence. */
 export function foundInWords(what: string, probability: number): string {
-  const percent = `${Number((probability * 100).toFixed(probability >= 0.1 ? 0 : 1))} %`;
+  const percent = `${Number(inPercent(probability, probability >= 0.1 ? 0 : 1))} %`;
   return `${what}, with a probability of ${probability >= 0.995 && probability < 1 ? 'more than 99 %' : percent}`;
 }
 

@@ -3,6 +3,7 @@ import { type NamedPattern, patternSchema } from '../model/catalogue.ts';
 import { CasebackError } from '../model/problems.ts';
 import { preparedMatches } from '../pattern-texts/prepared.ts';
 import type { State } from '../state/state.ts';
+import { significant } from '../text/rounding.ts';
 import type { FoundStructure } from './answer.ts';
 
 /**
@@ -49,7 +50,7 @@ export function proposedPattern(
   const lift =
     chance.lift === null
       ? 'chance was not seen to give it'
-      : `${Number(chance.lift.toPrecision(2))} times as often as chance`;
+      : `${significant(chance.lift, 2)} times as often as chance`;
   return {
     id,
     name: listed(kinds),

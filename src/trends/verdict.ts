@@ -1,5 +1,6 @@
 import { benjaminiHochberg } from '../statistics/benjamini-hochberg.ts';
 import type { NoData } from '../statistics/no-data.ts';
+import { significant } from '../text/rounding.ts';
 import type { TrendTest, TrendVerdict } from './answer.ts';
 import type { RawTest } from './measure.ts';
 
@@ -103,11 +104,11 @@ function slopeText({ slope, slopeInterval, basis, byProductLine }: TrendTest, un
 }
 
 function signed(value: number): string {
-  return `${value >= 0 ? '+' : '−'}${Math.abs(Number(value.toPrecision(2)))}`;
+  return `${value >= 0 ? '+' : '−'}${Math.abs(significant(value, 2))}`;
 }
 
 function sizeText(name: string, p: number): string {
-  return p < 0.001 ? `${name} < 0.001` : `${name} = ${Number(p.toPrecision(2))}`;
+  return p < 0.001 ? `${name} < 0.001` : `${name} = ${significant(p, 2)}`;
 }
 
 function basis({ n, periods }: { readonly n: number; readonly periods: number }): string {

@@ -5,6 +5,7 @@ import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import type { Quantity } from '../../model/quantity.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
+import { fixed } from '../../text/rounding.ts';
 
 /** A check by itself: what it wants and gives, formula, source, limits and cautions. */
 export function checkText(check: DesignCheck): string {
@@ -37,7 +38,7 @@ export function boundRows({ inputs }: BoundCheck): readonly Row[] {
   return inputs.map(({ name, quantity, from, probability }) => ({
     input: name,
     value: quantity ? quantityText(quantity) : '',
-    probability: quantity ? probability.toFixed(2) : '',
+    probability: quantity ? fixed(probability, 2) : '',
     from,
   }));
 }

@@ -10,6 +10,7 @@ import { formatQuantity } from '../../model/quantity.ts';
 import { isMarked } from '../../model/visibility.ts';
 import type { ComponentGlance } from '../../questions/component.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import { rounded } from './figures.ts';
 import { visibilityText } from './visibility-text.ts';
 
@@ -74,7 +75,7 @@ export function aspectsOf(view: State, glance: ComponentGlance): readonly Aspect
         ({ action, method, gainBits }): Aspect => ({
           of: 'next',
           what: method.destructive ? `${action} (DESTRUCTIVE)` : action,
-          value: `${gainBits.toFixed(3)} bits`,
+          value: `${fixed(gainBits, 3)} bits`,
           by: `${method.minutes} min`,
         }),
       ),
@@ -178,21 +179,21 @@ function evidence({ candidates }: ComponentGlance): readonly Aspect[] {
       ({ part, probability }): Aspect => ({
         of: 'evidence',
         what: partIdOf(part),
-        value: probability.toFixed(4),
+        value: fixed(probability, 4),
         by: odds
           .evidenceFor(partIdOf(part))
           .toSorted((a, b) => Math.abs(b.decibans) - Math.abs(a.decibans))
           .slice(0, MAX_SHOWN)
-          .map(({ kind, decibans }) => `${kind} ${decibans >= 0 ? '+' : ''}${decibans.toFixed(1)} dB`)
+          .map(({ kind, decibans }) => `${kind} ${decibans >= 0 ? '+' : ''}${fixed(decibans, 1)} dB`)
           .join(', '),
       }),
     ),
-    { of: 'evidence', what: '(none in the catalogue)', value: odds.none.toFixed(4), by: '' },
+    { of: 'evidence', what: '(none in the catalogue)', value: fixed(odds.none, 4), by: '' },
     ...kinds.slice(0, MAX_SHOWN).map(
       ({ term, probability, evidence: [why] }): Aspect => ({
         of: 'evidence',
         what: `kind: ${term}`,
-        value: probability.toFixed(4),
+        value: fixed(probability, 4),
         by: why?.description ?? 'class letters and package',
       }),
     ),

@@ -8,6 +8,7 @@ import { isInside, lastOfId } from '../../model/ids.ts';
 import { formatQuantity } from '../../model/quantity.ts';
 import type { State } from '../../state/state.ts';
 import { phraseAsShown } from '../../statistics/likelihood-words.ts';
+import { fixed } from '../../text/rounding.ts';
 import { boundText } from './check-text.ts';
 import { counted } from './figures.ts';
 
@@ -20,7 +21,7 @@ export function decisionText(view: State, decision: Decision): string {
   const found = method === 'exact' ? '' : ' (an estimate)';
   return [
     `${id}: ${name}\n${view.device(deviceId)?.name ?? deviceId}. ${idea}\n`,
-    `Probability ${probability.toFixed(3)}, ${phraseAsShown(probability)}: the shape is there with ${shape.toFixed(3)}${found}, and means the idea with ${strength}.\nStanding: ${standing}.\n`,
+    `Probability ${fixed(probability, 3)}, ${phraseAsShown(probability)}: the shape is there with ${fixed(shape, 3)}${found}, and means the idea with ${strength}.\nStanding: ${standing}.\n`,
     listed('Reasons the designers may have had', decision.reasons),
     listed('What else would explain it', decision.against),
     matchesOf(decision),
@@ -50,7 +51,7 @@ function matchesOf({ matches }: Decision): string {
         ids.map((id) => (isInside(id, specimenId) ? lastOfId(id) : id)).join(' '),
       ]),
     ),
-    probability: probability.toFixed(3),
+    probability: fixed(probability, 3),
   }));
   return `${toTable(rows)}${more(matches.length, 'match', 'matches')}`;
 }

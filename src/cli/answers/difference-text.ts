@@ -1,6 +1,7 @@
 import type { CellFigures, DecisionChange, Difference } from '../../evidence/difference.ts';
 import { toTable } from '../../export/table.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
+import { fixed } from '../../text/rounding.ts';
 import { counted } from './figures.ts';
 
 type Row = Readonly<Record<string, string>>;
@@ -38,8 +39,8 @@ export function differenceText(difference: Difference): string {
           of: subject,
           year: String(year),
           device: deviceId,
-          before: before.toFixed(3),
-          after: after.toFixed(3),
+          before: fixed(before, 3),
+          after: fixed(after, 3),
         })),
       ),
     ),
@@ -61,13 +62,13 @@ function decisionRow({ id, name, before, after, standingBefore, standingAfter }:
 }
 
 function number(value: number | null): string {
-  return value === null ? '-' : value.toFixed(3);
+  return value === null ? '-' : fixed(value, 3);
 }
 
 function cellText(cell: CellFigures | null): string {
   if (!cell) return '-';
   const { certain, expected } = cell;
-  const short = (value: number) => String(Number(value.toFixed(3)));
+  const short = (value: number) => String(Number(fixed(value, 3)));
   if (certain === null && expected === null) return 'not known';
   return certain === expected || expected === null
     ? short((certain ?? expected) as number)

@@ -1,4 +1,5 @@
 import type { Cell } from '../../compare/table/cell.ts';
+import { fixed, significant } from '../../text/rounding.ts';
 
 /** `1 file`, `3 files`, `no files`. */
 export function counted(count: number, singular: string, plural = `${singular}s`): string {
@@ -7,7 +8,7 @@ export function counted(count: number, singular: string, plural = `${singular}s`
 
 /** A figure to four significant digits, without trailing zeros; whole numbers in full. */
 export function rounded(value: number): string {
-  return Number.isInteger(value) ? String(value) : String(Number(value.toPrecision(4)));
+  return Number.isInteger(value) ? String(value) : String(significant(value, 4));
 }
 
 /** A cell of a comparison: certain and, where it differs, expected in brackets; `-` absent, `?` not observed. */
@@ -19,7 +20,7 @@ export function figureCell({ certain, expected, missing }: Cell, unit = ''): str
 }
 
 function inUnit(value: number, unit: string): string {
-  if (unit === '%') return value.toFixed(1);
+  if (unit === '%') return fixed(value, 1);
   return unit === MEMORY ? memory(value) : rounded(value);
 }
 

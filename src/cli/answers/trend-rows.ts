@@ -1,12 +1,13 @@
 import type { Row } from '../../export/rows.ts';
 import type { Interval } from '../../statistics/proportion.ts';
+import { fixed, inPercent, significant } from '../../text/rounding.ts';
 import type { TrendAnswer, TrendCell } from '../../trends/answer.ts';
 
 /** Rows to be read: numbers short, shares in percent, periods in which a group has no device left out. */
 export function tableRows(answer: TrendAnswer): readonly Row[] {
   const isShare = answer.unit === '1' && answer.total.total.likely !== null;
   const number = (value: number | null) =>
-    value === null ? '–' : isShare ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(4)));
+    value === null ? '–' : isShare ? `${inPercent(value)} %` : String(significant(value, 4));
   const range = (interval: Interval | null) =>
     interval ? `${number(interval.low)} to ${number(interval.high)}` : '–';
   const all = [answer.total, ...answer.groups].flatMap((series) => [series.total, ...series.periods]);
@@ -24,7 +25,7 @@ export function tableRows(answer: TrendAnswer): readonly Row[] {
       ? { certain: String(cell.certain) }
       : {
           'certain to possible': range(cell.band),
-          expected: cell.n === 0 ? '–' : String(Number((cell.expected ?? 0).toFixed(2))),
+          expected: cell.n === 0 ? '–' : String(Number(fixed(cell.expected ?? 0, 2))),
         }),
   });
   return [answer.total, ...answer.groups].flatMap(({ group, label, periods, total }) => [

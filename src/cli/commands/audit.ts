@@ -1,4 +1,5 @@
 import { auditClaims } from '../../evidence/audit.ts';
+import { fixed } from '../../text/rounding.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT } from '../frame/exit.ts';
@@ -33,7 +34,7 @@ export const command = defineCommand({
         shown.flatMap(({ id, probability, findings }) =>
           (findings.length > 0 ? findings : [{ kind: 'fits', message: '' }]).map(({ kind, message }) => ({
             claim: id,
-            probability: probability?.toFixed(3) ?? '',
+            probability: probability === null ? '' : fixed(probability, 3),
             finding: kind,
             message,
           })),

@@ -3,6 +3,7 @@ import type { Trust } from '../../identification/calibration.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { trustOf } from '../../questions/identification.ts';
 import type { ReliabilityBin } from '../../statistics/scores.ts';
+import { fixed, inPercent } from '../../text/rounding.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
@@ -68,26 +69,26 @@ function rowsOf(heldOut: string, found: Trust) {
 }
 
 function rowOf({ from, to, count, stated, observed, interval, calibrated }: ReliabilityBin) {
-  const edge = (value: number) => (value > 0.9 && value < 1 ? String(value) : value.toFixed(1));
+  const edge = (value: number) => (value > 0.9 && value < 1 ? String(value) : fixed(value, 1));
   return {
     stated: `${edge(from)} to ${edge(to)}`,
     count: String(count),
-    mean: fixed(stated),
-    observed: fixed(observed),
-    low: fixed(interval?.low),
-    high: fixed(interval?.high),
+    mean: inThousandths(stated),
+    observed: inThousandths(observed),
+    low: inThousandths(interval?.low),
+    high: inThousandths(interval?.high),
     inside: calibrated === null ? '' : calibrated ? 'yes' : 'no',
   };
 }
 
 function summaryOf({ first, firstThree, brier, logLoss }: Trust): string {
-  return `likeliest part right ${percent(first)}, among three ${percent(firstThree)}; Brier ${brier.toFixed(4)}, log loss ${logLoss.toFixed(4)} nats\n`;
+  return `likeliest part right ${percent(first)}, among three ${percent(firstThree)}; Brier ${fixed(brier, 4)}, log loss ${fixed(logLoss, 4)} nats\n`;
 }
 
 function percent(share: number): string {
-  return `${(100 * share).toFixed(1)} %`;
+  return `${inPercent(share, 1)} %`;
 }
 
-function fixed(value: number | null | undefined): string {
-  return value?.toFixed(3) ?? '';
+function inThousandths(value: number | null | undefined): string {
+  return value === null || value === undefined ? '' : fixed(value, 3);
 }

@@ -6,6 +6,7 @@ import { type ChipAnswer, candidatesOf, type Placed } from '../../identification
 import { partIdOf } from '../../model/catalogue.ts';
 import { candidateSet } from '../../questions/identification.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import { spokenSet } from '../answers/candidate-set.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
@@ -58,11 +59,11 @@ export const command = defineCommand({
     const table = () => [
       ...parts.map(({ part, probability, priorDecibans, evidence }) => ({
         part,
-        probability: probability.toFixed(4),
+        probability: fixed(probability, 4),
         prior: signed(priorDecibans),
         ...Object.fromEntries(evidence.map(({ kind, decibans }) => [kind, signed(decibans)])),
       })),
-      { part: '(none in the catalogue)', probability: odds.none.toFixed(4) },
+      { part: '(none in the catalogue)', probability: fixed(odds.none, 4) },
     ];
     const isNamed = (parts[0]?.probability ?? 0) > LIKELY;
     // Beside a part that is likely the circuit's own answer must not read as a second one.
@@ -107,7 +108,7 @@ function classesOf(
         .slice(0, SHOWN)
         .map(({ is, probability, kinds: of }) => ({
           class: is,
-          probability: probability.toFixed(2),
+          probability: fixed(probability, 2),
           why: why(of)
             .map(({ description, decibans }) => `${description} (${signed(decibans)})`)
             .join('; '),
@@ -119,7 +120,7 @@ function classesOf(
           toTable(
             roles.slice(0, SHOWN).map(({ does, to, probability, classes: of }) => ({
               'may do': `${does} ${to}`,
-              probability: probability.toFixed(2),
+              probability: fixed(probability, 2),
               as: of.join(', '),
             })),
           ),
@@ -130,7 +131,7 @@ function classesOf(
           toTable(
             whatWouldSettleIt.map(({ action, gainBits, method, tells }) => ({
               'would settle it': method.destructive ? `${action} (DESTRUCTIVE)` : action,
-              bits: gainBits.toFixed(2),
+              bits: fixed(gainBits, 2),
               minutes: String(method.minutes),
               tells: tells ?? '',
             })),
@@ -151,5 +152,5 @@ function classNamed({ is, probability, kinds }: ChipAnswer['classes'][number]) {
 }
 
 function signed(decibans: number): string {
-  return `${decibans >= 0 ? '+' : ''}${decibans.toFixed(1)}`;
+  return `${decibans >= 0 ? '+' : ''}${fixed(decibans, 1)}`;
 }

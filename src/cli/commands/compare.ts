@@ -8,6 +8,7 @@ import type { Row } from '../../export/rows.ts';
 import { toTable } from '../../export/table.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
 import { chartOfComparison } from '../../questions/charts.ts';
+import { fixed } from '../../text/rounding.ts';
 import { figureCell, MEMORY } from '../answers/figures.ts';
 import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -111,7 +112,7 @@ function figureText({ columns, sections }: ComparisonTable): string {
 }
 
 function probabilityOf(cell: Cell): string {
-  return cell.missing === null && cell.expected !== null ? cell.expected.toFixed(2) : figureCell(cell);
+  return cell.missing === null && cell.expected !== null ? fixed(cell.expected, 2) : figureCell(cell);
 }
 
 function componentText(alignment: DeviceAlignment): string {
@@ -123,7 +124,7 @@ function componentText(alignment: DeviceAlignment): string {
       change,
       rows: String(rows),
       certain: String(certain),
-      expected: expected.toFixed(1),
+      expected: fixed(expected, 1),
     })),
   );
   return `${toTable(componentRows(alignment))}\n${toTable(tallies)}`;
@@ -145,7 +146,7 @@ function componentRows({ columns, rows }: DeviceAlignment): readonly Row[] {
         const name = two ? '' : ` to ${heads[at + 1]}`;
         return [
           [`change${name}`, change?.change ?? ''],
-          [`certainty${name}`, change ? change.certainty.toFixed(2) : ''],
+          [`certainty${name}`, change ? fixed(change.certainty, 2) : ''],
           ...(two ? [['why', change?.why ?? '']] : []),
         ];
       }),

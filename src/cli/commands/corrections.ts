@@ -2,6 +2,7 @@ import type { Correction } from '../../model/correction.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { correctionsMade } from '../../questions/evidence.ts';
 import { didYouMean } from '../../text/near.ts';
+import { fixed } from '../../text/rounding.ts';
 import { counted } from '../answers/figures.ts';
 import { visibilityColumn } from '../answers/visibility-text.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -73,5 +74,5 @@ function correctionText({ id, on, by, summary, reason, publications }: Correctio
 }
 
 function figure(probability: number | null): string {
-  return probability === null ? '-' : probability.toFixed(3);
+  return probability === null ? '-' : fixed(probability, 3);
 }

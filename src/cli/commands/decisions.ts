@@ -5,6 +5,7 @@ import { CasebackError } from '../../model/problems.ts';
 import { resolved } from '../../state/resolve.ts';
 import type { State } from '../../state/state.ts';
 import { phraseAsShown } from '../../statistics/likelihood-words.ts';
+import { fixed } from '../../text/rounding.ts';
 import { decisionText } from '../answers/decision-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
@@ -57,7 +58,7 @@ export const command = defineCommand({
 function rowOf(view: State, decision: Decision) {
   return {
     decision: decision.id,
-    probability: decision.probability.toFixed(3),
+    probability: fixed(decision.probability, 3),
     likelihood: phraseAsShown(decision.probability),
     standing: decision.standing,
     matches: String(decision.matches.length),

@@ -1,6 +1,7 @@
 import { disagreementsOf } from '../../identification/questions.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { thingId } from '../../model/ids.ts';
+import { fixed } from '../../text/rounding.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
@@ -35,10 +36,10 @@ export const command = defineCommand({
             component,
             recorded,
             as: String(recordedProbability),
-            evidence: probability.toFixed(4),
+            evidence: fixed(probability, 4),
             'speaks for': instead ?? '(none in the catalogue)',
-            at: insteadProbability.toFixed(4),
-            against: against.map(({ kind, decibans }) => `${kind} ${decibans.toFixed(1)}`).join(', '),
+            at: fixed(insteadProbability, 4),
+            against: against.map(({ kind, decibans }) => `${kind} ${fixed(decibans, 1)}`).join(', '),
           }),
         ),
       heading: ['component', 'recorded', 'as', 'evidence', 'speaks for', 'at', 'against'],

@@ -1,5 +1,6 @@
 import { nextObservationsUnder } from '../../decisions/next-observations.ts';
 import { thingId } from '../../model/ids.ts';
+import { fixed } from '../../text/rounding.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
 import { whole } from '../frame/options.ts';
@@ -47,9 +48,9 @@ export const command = defineCommand({
         shown.map(({ bits, minutes, bitsPerMinute, destructive, component, action }) => ({
           component,
           action: destructive ? `${action} (DESTRUCTIVE)` : action,
-          bits: bits.toFixed(3),
+          bits: fixed(bits, 3),
           minutes: String(minutes),
-          'bits/min': bitsPerMinute.toFixed(4),
+          'bits/min': fixed(bitsPerMinute, 4),
         })),
       json: () => all,
       messages,

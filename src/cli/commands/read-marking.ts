@@ -7,6 +7,7 @@ import { partIdOf } from '../../model/catalogue.ts';
 import { isPartialDate } from '../../model/dates.ts';
 import { formatMarking, MarkingError } from '../../model/marking.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
 import { confusionFor } from '../frame/confusion.ts';
@@ -56,7 +57,7 @@ export const command = defineCommand({
         const sources = new Map(
           lines.flatMap((line) => line.readings.map(({ rule, source }) => [rule, source] as const)),
         );
-        const rows = matches.map((one) => ({ ...one, decibans: one.decibans.toFixed(1) }));
+        const rows = matches.map((one) => ({ ...one, decibans: fixed(one.decibans, 1) }));
         return [
           `Codes\n${toTable(readings)}${[...sources].map(([rule, source]) => `${rule}: ${source}\n`).join('')}\nParts with a similar marking\n${toTable(rows)}`,
           ...(numbered.length > 0

@@ -16,6 +16,7 @@ import {
 } from '../../structures/answer.ts';
 import { type Doing, findStructures } from '../../structures/find-structures.ts';
 import { newNamedPattern, proposedPattern, requireFreeId } from '../../structures/named-pattern.ts';
+import { fixed, significant } from '../../text/rounding.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { VISIBILITY_OPTIONS, visibilityFrom } from '../arguments/visibility.ts';
@@ -202,7 +203,7 @@ function listing(
 }
 
 function percent(share: number): string {
-  return `${Number((share * 100).toPrecision(2))} %`;
+  return `${significant(share * 100, 2)} %`;
 }
 
 function tableRow(one: FoundStructure, at: number): Row {
@@ -212,9 +213,9 @@ function tableRow(one: FoundStructure, at: number): Row {
     devices: String(one.support),
     share: percent(one.share),
     '95 %': `${percent(low)} to ${percent(high)}`,
-    lift: one.chance.lift === null ? '' : rounded(Number(one.chance.lift.toPrecision(2))),
+    lift: one.chance.lift === null ? '' : rounded(significant(one.chance.lift, 2)),
     'points a year': one.year === null ? '' : signed(one.year.slope * 100),
-    q: one.year === null ? '' : one.year.q.toFixed(2),
+    q: one.year === null ? '' : fixed(one.year.q, 2),
     variants: String(one.variants),
     'known as': one.knownAs.map(({ id }) => id).join(', '),
     structure: one.words,
@@ -222,7 +223,7 @@ function tableRow(one: FoundStructure, at: number): Row {
 }
 
 function signed(points: number): string {
-  return `${points < 0 ? '−' : '+'}${Number(Math.abs(points).toPrecision(2))}`;
+  return `${points < 0 ? '−' : '+'}${significant(Math.abs(points), 2)}`;
 }
 
 function csvRow(one: FoundStructure, at: number): Row {

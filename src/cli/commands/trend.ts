@@ -3,6 +3,7 @@ import { toTable } from '../../export/table.ts';
 import { chartOfAdopters, chartOfTotals, chartOfTrend } from '../../questions/charts.ts';
 import { trendsOf } from '../../questions/trends.ts';
 import type { DeviceFilter } from '../../state/lists/device-list.ts';
+import { significant } from '../../text/rounding.ts';
 import type { TrendAnswer } from '../../trends/answer.ts';
 import { FACETS, PERIOD_LENGTHS } from '../../trends/asked.ts';
 import { MIN_DEVICES, MIN_PERIODS } from '../../trends/verdict.ts';
@@ -110,7 +111,7 @@ function firstOf({ firstAdopters }: TrendAnswer): string {
     .slice(0, MAX_NAMED)
     .map(
       ({ device, probability }) =>
-        `${device.name} (${device.released}, probability ${Number(probability.toPrecision(3))})`,
+        `${device.name} (${device.released}, probability ${significant(probability, 3)})`,
     );
   const more = firstAdopters.length > MAX_NAMED ? ` and ${firstAdopters.length - MAX_NAMED} more` : '';
   return `First, or among the first: ${named.join(', ')}${more}.\n`;

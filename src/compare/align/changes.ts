@@ -3,6 +3,7 @@ import { recordOfId } from '../../model/ids.ts';
 import { PACKING } from '../../model/taxonomy.ts';
 import { presenceIn } from '../../presence/row.ts';
 import { likeliestCategory } from '../../state/labels.ts';
+import { fixed, inPercent } from '../../text/rounding.ts';
 import type { Feature, Features } from './features.ts';
 import { boardDistance } from './pair-costs.ts';
 import type { AlignedRow, AlignedTable } from './progressive.ts';
@@ -168,7 +169,7 @@ function whereTo(a: Feature, b: Feature, from: Features, to: Features): string {
   const [before, after] = [placeOf(a, from), placeOf(b, to)];
   const [one, other] = [a.component.at, b.component.at];
   if (before !== after || !one || !other) return `${before} before, ${after} after`;
-  return `${after}, ${Math.hypot(one.x - other.x, one.y - other.y).toFixed(1)} mm away`;
+  return `${after}, ${fixed(Math.hypot(one.x - other.x, one.y - other.y), 1)} mm away`;
 }
 
 function whyAlone(one: Feature, there: Features, costs: ArrayLike<number>, unmatched: number): string {
@@ -181,8 +182,8 @@ function whyAlone(one: Feature, there: Features, costs: ArrayLike<number>, unmat
   const near = there.components[nearest];
   const kind = kindOf(near, there);
   const named = `${near.component.id}${kind ? ` (${kind})` : ''}`;
-  const limit = (2 * unmatched).toFixed(2);
-  const cost = costs[nearest].toFixed(2);
+  const limit = fixed(2 * unmatched, 2);
+  const cost = fixed(costs[nearest], 2);
   if (costs[nearest] > 2 * unmatched)
     return `${what}: the nearest component of ${there.specimen.id}, ${named}, differs too much (cost ${cost}, limit ${limit}).`;
   return `${what}: the nearest component of ${there.specimen.id}, ${named}, belongs with another (cost ${cost}, limit ${limit}).`;
@@ -217,5 +218,5 @@ function placeOf({ component: { board, side } }: Feature, { specimen }: Features
 
 function percent(share: number): string {
   const digits = share > 0.99 && share < 1 ? 1 : 0;
-  return `${(100 * share).toFixed(digits)} %`;
+  return `${inPercent(share, digits)} %`;
 }

@@ -5,6 +5,7 @@ import { writtenUnit } from '../../model/written-unit.ts';
 import { presenceRow, specimenPresence, thingOf, whyPresence } from '../../presence/presence.ts';
 import { CERTAIN, POSSIBLE } from '../../state/labels.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import type { Support } from '../support.ts';
 import { type Beneath, beneathOf } from './beneath.ts';
 import { boardsIn, compareBoards } from './boards.ts';
@@ -243,7 +244,7 @@ function checkDenial(state: State, { term, text }: StatedKind, beneath: Beneath)
   const held = heldOf(state, term, beneath);
   const has = held
     .filter(({ presence }) => presence.verdict === 'CERTAIN' || presence.verdict === 'POSSIBLE')
-    .map(({ id, presence }) => `${id} has or may have one (${presence.probability.toFixed(2)})`);
+    .map(({ id, presence }) => `${id} has or may have one (${fixed(presence.probability, 2)})`);
   const against = [...new Set([...shown, ...has])];
   if (against.length > 0) {
     const message = `it says that there is none, and ${against.slice(0, 3).join(', ')}`;

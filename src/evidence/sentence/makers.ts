@@ -1,6 +1,7 @@
 import { type Maker, type Part, partIdOf } from '../../model/catalogue.ts';
 import { recordOfId } from '../../model/ids.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import type { Beneath, ComponentBeneath } from './beneath.ts';
 import type { Span, StatedKind } from './kinds.ts';
 import type { StatedName } from './names.ts';
@@ -133,7 +134,7 @@ export function compareMaker(
   const others = odds.flatMap(({ id, makers }) => {
     const [first] = [...makers].sort(([, a], [, b]) => b - a);
     const name = first && (state.maker(first[0])?.name ?? first[0]);
-    return first && first[1] > LIKELIER ? [`${id} is of ${name}, ${first[1].toFixed(2)}`] : [];
+    return first && first[1] > LIKELIER ? [`${id} is of ${name}, ${fixed(first[1], 2)}`] : [];
   });
   if (others.length > 0 && others.length === meant.length) {
     const message = `${others.slice(0, 3).join('; ')}: correct the maker, or name what is of ${maker.name}`;

@@ -2,6 +2,7 @@ import { termInWords, withArticle } from '../../model/taxonomy.ts';
 import { POSSIBLE } from '../../state/labels.ts';
 import type { State } from '../../state/state.ts';
 import { tidy } from '../../statistics/tidy.ts';
+import { fixed } from '../../text/rounding.ts';
 import type { Beneath, ComponentBeneath } from './beneath.ts';
 import type { Span, StatedKind } from './kinds.ts';
 
@@ -115,11 +116,11 @@ export function compareSameness(state: State, stated: StatedSameness, beneath: B
   const unlike = [a, b].map((one) => `${one.id} is ${partText(one)}`).join('; ');
   if (stated.isDenied)
     return probability > 0.5
-      ? { result: 'contradicted', message: `${unlike}; the same with ${probability.toFixed(2)}: correct it` }
+      ? { result: 'contradicted', message: `${unlike}; the same with ${fixed(probability, 2)}: correct it` }
       : { result: 'carried', message: unlike };
   if (probability > 0.5)
-    return { result: 'carried', message: `${a.id} and ${b.id} are the same part, ${probability.toFixed(2)}` };
-  const message = `${unlike}; the same with ${probability.toFixed(2)}: leave "same" out, or name what is the same`;
+    return { result: 'carried', message: `${a.id} and ${b.id} are the same part, ${fixed(probability, 2)}` };
+  const message = `${unlike}; the same with ${fixed(probability, 2)}: leave "same" out, or name what is the same`;
   return { result: 'contradicted', message };
 }
 

@@ -1,5 +1,6 @@
 import { columnsOf, type Row } from '../../export/rows.ts';
 import { CasebackError } from '../../model/problems.ts';
+import { significant } from '../../text/rounding.ts';
 import { type Html, html, type Part } from '../pages/html.ts';
 import { framed } from '../pages/layout.ts';
 import type { FeedAnswer } from './answers.ts';
@@ -128,7 +129,7 @@ function spoken(column: string): string {
 /** A number with the digits that can be read; JSON and CSV have all of them. */
 function shown(value: string): string {
   const number = Number(value);
-  return Number.isInteger(number) ? value : String(Number(number.toPrecision(4)));
+  return Number.isInteger(number) ? value : String(significant(number, 4));
 }
 
 /** What the answer says beside its figures: that of the first chart, and the cautions of all. */

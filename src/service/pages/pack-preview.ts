@@ -4,6 +4,7 @@ import { lastOfId } from '../../model/ids.ts';
 import { chartPath, type PackContents, type PackPages, placeOfSentence } from '../../pack/contents.ts';
 import { encodedPath } from '../../pack/metadata.ts';
 import type { PackedFigure, PackedSentence } from '../../pack/statement.ts';
+import { fixed } from '../../text/rounding.ts';
 import { type Html, html, type Part } from './html.ts';
 import { standalone } from './layout.ts';
 import { sheetBody } from './sheet.ts';
@@ -87,13 +88,13 @@ function sentencePart(one: PackedSentence, contents: PackContents): Part {
   return html`
 <section class="sentence" aria-labelledby="${place}">
 <h3 id="${place}">${sentence}</h3>
-<p>${id}. ${by === null ? 'Nobody signed it' : `Judged by ${by}`}${given !== null && ` at ${given.toFixed(2)}`}; the evidence gives
-${probability === null ? 'no number' : probability.toFixed(2)}${
+<p>${id}. ${by === null ? 'Nobody signed it' : `Judged by ${by}`}${given !== null && ` at ${fixed(given, 2)}`}; the evidence gives
+${probability === null ? 'no number' : fixed(probability, 2)}${
   low !== null &&
   high !== null &&
   low !== high &&
-  ` (${low.toFixed(2)} to ${high.toFixed(2)} if doubts hang together)`
-}. It ${wording.words === null ? 'is stated flatly' : html`says “${wording.words}”`}, which takes ${wording.low.toFixed(2)} to ${wording.high.toFixed(2)}.</p>
+  ` (${fixed(low, 2)} to ${fixed(high, 2)} if doubts hang together)`
+}. It ${wording.words === null ? 'is stated flatly' : html`says “${wording.words}”`}, which takes ${fixed(wording.low, 2)} to ${fixed(wording.high, 2)}.</p>
 ${
   findings.length > 0 &&
   html`<ul class="findings">${findings.map(({ kind, message }) => html`<li><strong>${kind}:</strong> ${message}</li>`)}</ul>`
@@ -104,7 +105,7 @@ ${
 <tbody>${support.map(
     (item) =>
       html`<tr><th scope="row">${item.kind} <code>${item.id}</code></th><td>${item.description}${item.trouble && html` <strong>(${item.trouble})</strong>`}</td><td class="number">${
-        item.probability === null ? '–' : item.probability.toFixed(2)
+        item.probability === null ? '–' : fixed(item.probability, 2)
       }</td></tr>`,
   )}</tbody></table></div>
 ${figures.map((figure) => figurePart(figure, contents))}
@@ -119,7 +120,7 @@ function figurePart(figure: PackedFigure, { charts }: PackContents): Part {
     isFound === null
       ? probability === null
         ? ''
-        : ` The chance that this holds is ${probability.toFixed(2)}.`
+        : ` The chance that this holds is ${fixed(probability, 2)}.`
       : isFound
         ? ' The test finds that direction.'
         : ' The test does not find that direction.';

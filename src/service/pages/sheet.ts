@@ -1,5 +1,6 @@
 import type { CheckedSentence, CheckingSheet, EvidenceLine } from '../../evidence/checking-sheet.ts';
 import { fileNameOf } from '../../model/ids.ts';
+import { fixed } from '../../text/rounding.ts';
 import { type Html, html, type Part } from './html.ts';
 
 /** A publication for checking: every sentence with what supports it, to be ticked off on paper. */
@@ -26,9 +27,9 @@ function sentence({ audit, evidence }: CheckedSentence): Part {
   return html`
 <section class="sentence" aria-labelledby="${name}">
 <h2 id="${name}"><span class="tick" aria-hidden="true">☐</span> ${claim.sentence}</h2>
-<p>${id}. ${claim.by ? `Judged by ${claim.by}` : 'Nobody signed it'}${typeof claim.probability === 'number' && ` at ${claim.probability.toFixed(2)}`};
+<p>${id}. ${claim.by ? `Judged by ${claim.by}` : 'Nobody signed it'}${typeof claim.probability === 'number' && ` at ${fixed(claim.probability, 2)}`};
 the evidence gives ${spoken(support.probability)}${bounds(support.low, support.high)}.
-It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`}, which takes ${said.low.toFixed(2)} to ${said.high.toFixed(2)}.
+It ${said.words === null ? 'is stated flatly' : html`says “${said.words}”`}, which takes ${fixed(said.low, 2)} to ${fixed(said.high, 2)}.
 ${findings.length > 0 && probability !== null && proposal && html`To fit the number, ${proposal}.`}</p>
 ${findings.length > 0 && html`<ul class="findings">${findings.map((finding) => html`<li><strong>${finding.kind}:</strong> ${finding.message}</li>`)}</ul>`}
 ${notChecked.length > 0 && html`<p>Not checked: ${notChecked.join('; ')}.</p>`}
@@ -46,15 +47,15 @@ function line({ depth, id, kind, description: says, probability, by, trouble }: 
     depth > 0 &&
     html`<span aria-hidden="true">${'— '.repeat(depth)}</span><span class="unseen">step ${depth} under it: </span>`;
   return html`<tr><th scope="row">${steps}${kind} <code>${id}</code></th><td>${says}${trouble && html` <strong>(${trouble})</strong>`}</td>
-<td>${probability === null ? '' : probability.toFixed(2)}</td><td>${by}</td></tr>`;
+<td>${probability === null ? '' : fixed(probability, 2)}</td><td>${by}</td></tr>`;
 }
 
 function spoken(probability: number | null): string {
-  return probability === null ? 'no number' : probability.toFixed(2);
+  return probability === null ? 'no number' : fixed(probability, 2);
 }
 
 /** What the number could be if doubts hang together; said only where that makes a difference. */
 function bounds(low: number | null, high: number | null): string {
   if (low === null || high === null || low === high) return '';
-  return ` (${low.toFixed(2)} to ${high.toFixed(2)} if doubts hang together)`;
+  return ` (${fixed(low, 2)} to ${fixed(high, 2)} if doubts hang together)`;
 }
