@@ -1,5 +1,6 @@
 import { meaningOf, termsUnder } from '../model/taxonomy.ts';
-import { NONE, numberOf, presenceIn } from '../presence/row.ts';
+import { specimenPresence, thingOfTerm, type Verdict } from '../presence/presence.ts';
+import { numberOf, presenceIn } from '../presence/row.ts';
 import { POSSIBLE } from '../state/labels.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 
@@ -15,6 +16,8 @@ export interface KindCount {
   readonly expected: number;
   /** Components that are of the kind with probability 0.05 or more. */
   readonly possible: number;
+  /** Whether the specimen has one; tells a 0 that was looked for from one that nobody could see. */
+  readonly verdict: Verdict;
 }
 
 /**
@@ -29,8 +32,8 @@ export function countKinds(specimen: OpenedSpecimen, above: string): readonly Ki
 
 /** Counts for one term. */
 export function countKind(specimen: OpenedSpecimen, kind: string): KindCount {
-  const { certain, expected, possible } = presenceIn(specimen).amountOf(numberOf(kind)) ?? NONE;
-  return { kind, meaning: meaningOf(kind) ?? kind, certain, expected, possible };
+  const { certain, expected, possible, verdict } = specimenPresence(presenceIn(specimen), thingOfTerm(kind));
+  return { kind, meaning: meaningOf(kind) ?? kind, certain, expected, possible, verdict };
 }
 
 /** Components in each subsystem of a specimen, by kind of subsystem; those in none under `none`. */

@@ -15,7 +15,6 @@ import {
   specimenPresence,
   thingOf,
 } from '../../src/presence/presence.ts';
-import { yearlyShares } from '../../src/service/pages/yearly.ts';
 import type { State } from '../../src/state/state.ts';
 import { deviceWeights } from '../../src/trends/subject.ts';
 import { trend } from '../../src/trends/trends.ts';
@@ -190,20 +189,6 @@ describe.each(Object.entries(ARCHIVES))('%s', (_, make) => {
     for (const maker of makers) expect([maker, await weighed({ maker })]).toEqual([maker, said(maker)]);
     for (const term of TERMS) {
       expect([term, await weighed({ text: `MATCH (x:${term}) RETURN x` })]).toEqual([term, said(term)]);
-    }
-  });
-
-  test('the years of the start page', async () => {
-    for (const term of TERMS) {
-      const years = await yearlyShares(view, term);
-      const sum = (of: (year: (typeof years)[number]) => number) =>
-        years.reduce((all, one) => all + of(one), 0);
-      const { certain, possible } = said(term);
-      expect([term, sum((one) => one.certain), sum((one) => one.possible)]).toEqual([
-        term,
-        certain.length,
-        possible.length,
-      ]);
     }
   });
 

@@ -1432,6 +1432,7 @@ export type KindCount = {
   readonly certain: Scalars['Int']['output'];
   readonly expected: Scalars['Float']['output'];
   readonly possible: Scalars['Int']['output'];
+  readonly verdict: PresenceVerdict;
 };
 
 export type SubsystemCount = {
@@ -5650,6 +5651,7 @@ export type KindCountResolvers<ContextType = Context, ParentType extends Resolve
   certain?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   expected?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
   possible?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
 };
 
 export type SubsystemCountResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SubsystemCount'] = ResolversParentTypes['SubsystemCount']> = {

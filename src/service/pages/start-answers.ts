@@ -7,8 +7,9 @@ import type { PatternAnswer } from '../../patterns/answer.ts';
 import { generationsOf } from '../../questions/comparison.ts';
 import { findPattern } from '../../questions/patterns.ts';
 import { type Summary, summaryOf } from '../../questions/summary.ts';
+import { trendOf } from '../../questions/trends.ts';
 import type { State } from '../../state/state.ts';
-import { type YearShare, yearlyShares } from './yearly.ts';
+import type { TrendSeries } from '../../trends/answer.ts';
 
 const PATTERN = 'MATCH (s:Sensor)-[:CONNECTS]-(a:AnalogueFrontEnd|Amplifier) RETURN s, a';
 
@@ -47,14 +48,14 @@ export const QUESTIONS = {
     heading: 'What figure can go into a trend publication?',
     words: 'Here: the share of devices with a pressure sensor, by year of release.',
     category: 'PressureSensor',
-    /** @param year of the last device that was opened */
-    query: (year: number) => `{
-  released: devices(filter: { releasedFrom: "${year}", releasedTo: "${year}" }) { totalCount }
-  withPressureSensor: devices(
-    filter: { releasedFrom: "${year}", releasedTo: "${year}", hasCategory: "PressureSensor" }
-  ) {
-    totalCount
-    nodes { name components(category: "PressureSensor") { nodes { id category { probability } } } }
+    query: `{
+  trend(of: { share: { category: "PressureSensor" } }, per: YEAR) {
+    total {
+      total { n notObserved value interval { low high } }
+      periods { period n notObserved certain expected value interval { low high } }
+      verdict { sentence }
+    }
+    cautions
   }
 }`,
   },
@@ -67,7 +68,8 @@ export interface StartAnswers {
   /** Names of devices, by id, for the matches of the pattern. */
   readonly names: ReadonlyMap<string, string>;
   readonly line: Generations | undefined;
-  readonly years: readonly YearShare[];
+  /** The share over the years: the very answer of a trend. */
+  readonly share: TrendSeries;
   /** Visible publications, by title. */
   readonly publications: readonly Publication[];
 }
@@ -106,7 +108,7 @@ async function ask(view: State, signal: AbortSignal, log: FastifyBaseLogger): Pr
     pattern,
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
     line,
-    years: await yearlyShares(view, QUESTIONS.share.category, signal),
+    share: (await trendOf(view, { of: { share: { category: QUESTIONS.share.category } } }, signal)).whole,
     publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }

@@ -1,11 +1,11 @@
 import type { KindCount } from '../../compare/counts.ts';
 import { yearOf } from '../../model/dates.ts';
 import { termInWords } from '../../model/taxonomy.ts';
-import { wilson } from '../../statistics/proportion.ts';
+import { fixed, inPercent } from '../../text/rounding.ts';
+import type { TrendPeriod } from '../../trends/answer.ts';
 import { type Html, html, type Part } from './html.ts';
 import { layout } from './layout.ts';
 import { QUESTIONS, type StartAnswers } from './start-answers.ts';
-import type { YearShare } from './yearly.ts';
 
 /** Devices listed under the pattern. */
 const LISTED = 12;
@@ -113,7 +113,7 @@ ${counts.slice(skipped).map((count) => html`<td class="number">${countCell(count
 )}
 </tbody></table></div>
 <p class="fine">A bare number is certain (probability 0.95 or more for each). Otherwise it is the certain number, then
-the number to expect.</p>`,
+the number to expect. 0 is none on boards that are fully inventoried; "not observed" is no 0: not every place was looked at.</p>`,
   );
 }
 
@@ -130,35 +130,44 @@ function publicationsToCheck({ publications }: StartAnswers): Part {
 </section>`;
 }
 
-function shareQuestion({ years }: StartAnswers): Part {
+function shareQuestion({ share }: StartAnswers): Part {
   const { heading, words, query } = QUESTIONS.share;
-  const year = years.findLast(({ devices }) => devices > 0)?.year;
-  const opened = years.reduce((sum, { devices }) => sum + devices, 0);
+  const { whole, periods } = share;
   return question(
     'share',
     heading,
     words,
-    year === undefined ? undefined : query(year),
+    whole.devices === 0 ? undefined : query,
     html`
 <div class="scroll"><table>
-<caption>Devices with a pressure sensor, by year; n = ${opened}</caption>
-<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Certain</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
+<caption>Devices with a pressure sensor, by year; n = ${whole.n}, not observed in ${whole.notObserved} more</caption>
+<thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Not observed</th><th scope="col">Certain</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
 <tbody>
-${years.map(yearRow)}
+${periods.map(yearRow)}
 </tbody></table></div>
-<p class="fine">The interval (Wilson) says how far the share may lie off by chance alone. This counts what was opened, which is not the market. ${years.every(({ devices }) => devices < FEW) && `No year has ${FEW} devices or more, so no year's share should be quoted alone, and nothing here is called a trend.`}</p>`,
+<p class="fine">Devices in which nobody could see whether there is one are not observed, and count neither as yes nor as no. The interval (Wilson) says how far the share may lie off by chance alone. This counts what was opened, which is not the market. ${periods.every(({ n }) => n < FEW) && `No year has ${FEW} devices or more, so no year's share should be quoted alone, and nothing here is called a trend.`}</p>`,
   );
 }
 
-function yearRow({ year, devices, certain, expected, possible }: YearShare): Html {
+function yearRow({
+  period,
+  devices,
+  n,
+  notObserved,
+  certain,
+  expected,
+  possible,
+  value,
+  interval,
+}: TrendPeriod): Html {
   if (devices === 0)
-    return html`<tr><th scope="row">${year}</th><td class="number">0</td><td colspan="4">none opened</td></tr>`;
-  const share = expected / devices;
-  const { low, high } = wilson(expected, devices);
+    return html`<tr><th scope="row">${period}</th><td class="number">0</td><td colspan="5">none opened</td></tr>`;
+  const head = html`<th scope="row">${period}</th><td class="number">${n}</td><td class="number">${notObserved}</td>`;
+  if (value === null || !interval) return html`<tr>${head}<td colspan="4">not observed</td></tr>`;
   // Dark: certain; light: what may be added. Drawn with attributes, since the page allows no inline styles.
   return html`
-<tr><th scope="row">${year}</th><td class="number">${devices}</td><td class="number">${certain}</td><td class="number">${tidy(expected)}</td>
-<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * possible) / devices}" height="10"/><rect class="is" width="${(100 * certain) / devices}" height="10"/></svg><span>${percent(share)}</span></td><td class="number">${percent(low)} to ${percent(high)}</td></tr>`;
+<tr>${head}<td class="number">${certain}</td><td class="number">${tidy(expected ?? 0)}</td>
+<td class="share"><svg class="bar" viewBox="0 0 100 10" preserveAspectRatio="none" aria-hidden="true"><rect class="may" width="${(100 * (possible ?? 0)) / n}" height="10"/><rect class="is" width="${(100 * certain) / n}" height="10"/></svg><span>${percent(value)}</span></td><td class="number">${percent(interval.low)} to ${percent(interval.high)}</td></tr>`;
 }
 
 function question(id: string, heading: string, words: string, query: string | undefined, answer: Part): Html {
@@ -175,7 +184,8 @@ ${
 </section>`;
 }
 
-function countCell({ certain, expected, possible }: KindCount): Part {
+function countCell({ certain, expected, possible, verdict }: KindCount): Part {
+  if (verdict === 'NOT_OBSERVED') return html`<span class="none">not observed</span>`;
   if (possible === 0) return html`<span class="none">0</span>`;
   return certain === possible ? certain : html`${certain}<small>, expect ${tidy(expected)}</small>`;
 }
@@ -186,12 +196,12 @@ function inWords(term: string): string {
   return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
-const tidy = (number: number) => String(Number(number.toFixed(2)));
+const tidy = (number: number) => String(Number(fixed(number, 2)));
 /** Never 0 or 100 % for what is neither impossible nor certain. */
 function percent(share: number): string {
   if (share > 0 && share < 0.01) return '<\u00a01\u00a0%';
   if (share > 0.99 && share < 1) return '>\u00a099\u00a0%';
-  return `${Math.round(share * 100)}\u00a0%`;
+  return `${inPercent(share)}\u00a0%`;
 }
 
 /** How much of the archive is invented, as a sentence. */
