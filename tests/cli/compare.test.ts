@@ -104,6 +104,30 @@ describe('similar', () => {
     const distance = await run('similar', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--subsystem', 'power');
     expect(distance.err).toMatch(/^\d+ changes: /mu);
   });
+  test('JSON has every number at full precision, and the distance beside its pairs', async () => {
+    const json = async (...args: string[]) => JSON.parse((await run(...args, '--format', 'json')).out);
+    const isLong = (value: unknown) => typeof value === 'number' && String(value).length > 6;
+    const near: { similarity: unknown }[] = await json('similar', 'tarn-sennit-4', '--first', '3');
+    expect(near.map(({ similarity }) => isLong(similarity))).toEqual([true, true, true]);
+    const [first] = await json('similar', '--clusters');
+    expect([first.cluster, isLong(first['mean similarity'])]).toEqual([1, true]);
+    const [step] = await json('generations', 'tarn-sennit');
+    expect(step.kept).toEqual({ certain: expect.any(Number), expected: expect.any(Number) });
+    expect(isLong(step.kept.expected)).toBe(true);
+    const [generation] = await json('generations', 'tarn-sennit', '--show', 'sensors');
+    expect(generation.Gyroscope).toMatchObject({
+      missing: expect.stringMatching(/^(?:absent|not-observed)$/u),
+    });
+    const circuits = ['similar', 'tarn-sennit-3/a', 'tarn-sennit-3/b', '--subsystem', 'power'];
+    const { distance, atLeast, atMost, changes, pairs } = await json(...circuits);
+    expect([atLeast, atMost]).toEqual([distance, distance]);
+    const sum = Object.values(changes as Record<string, number>).reduce((a, b) => a + b, 0);
+    expect(sum).toBe(distance);
+    expect(pairs.length).toBeGreaterThan(1);
+    const [heading = '', pair = ''] = (await run(...circuits, '--format', 'csv')).out.split('\r\n');
+    expect(heading).toMatch(/,distance at least,distance at most$/u);
+    expect(pair).toMatch(new RegExp(`,${distance},${distance}$`, 'u'));
+  });
   test('the distance of whole circuits, exact or as a range', async () => {
     const { code, err } = await run('similar', 'tarn-sennit-3', 'tarn-sennit-4');
     expect([code, err]).toEqual([0, expect.stringMatching(/^(?:between \d+ and )?\d+ changes\b/mu)]);

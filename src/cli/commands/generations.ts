@@ -8,13 +8,14 @@ import { decisionChanges, lineSteps, stepAlignment } from '../../compare/line/st
 import { comparedOf } from '../../compare/representative.ts';
 import { columnOf } from '../../compare/table/column.ts';
 import { kindRow } from '../../compare/table/kind-rows.ts';
-import type { Row } from '../../export/rows.ts';
 import { writtenUnit } from '../../model/written-unit.ts';
 import { partsAndMakers } from '../../presence/presence.ts';
 import { chartOfGenerations, type LineChartKind } from '../../questions/charts.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import { figureCell, MEMORY, rounded } from '../answers/figures.ts';
 import { isPicture, PICTURE_FORMATS, PICTURE_OPTIONS, writePicture } from '../answers/picture.ts';
+import { asTexts, asValues, type Told, type ToldRow, told, toldWhole } from '../answers/told.ts';
 import { defineCommand } from '../frame/command.ts';
 import { UsageError } from '../frame/exit.ts';
 import { choice, list } from '../frame/options.ts';
@@ -83,7 +84,7 @@ export const command = defineCommand({
         ),
       );
     const rows = await ROWS[show](view, line, sections);
-    return { table: () => rows, json: () => rows };
+    return { table: () => asTexts(rows), json: () => asValues(rows) };
   },
 });
 
@@ -100,11 +101,11 @@ type Rows = (
   view: State,
   line: Generations,
   sections: readonly string[],
-) => readonly Row[] | Promise<readonly Row[]>;
+) => readonly ToldRow[] | Promise<readonly ToldRow[]>;
 
 const ROWS: Readonly<Record<Subject, Rows>> = {
   async steps(view, { generations: line }) {
-    const rows: Row[] = [];
+    const rows: ToldRow[] = [];
     for (const step of lineSteps(line)) {
       const alignment = await stepAlignment(view, step);
       const tallies = alignment.steps[0].tallies.map(({ change, certain, expected }) => [
@@ -125,14 +126,17 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
     const table = await tableOf(view, columns, { sections });
     const rows = table.sections.flatMap((section) => section.rows);
     return line.map(({ device, number }, at) => ({
-      generation: String(number),
+      generation: toldWhole(number),
       device: device.id,
       released: device.released,
       ...Object.fromEntries(
         rows.map(({ label, unit, cells }) => {
           const written = unit === MEMORY ? '' : writtenUnit(unit);
           const isNamed = written === '' || label.endsWith(written);
-          return [isNamed ? label : `${label}, ${written}`, figureCell(cells[at], unit)];
+          return [
+            isNamed ? label : `${label}, ${written}`,
+            told(figureCell(cells[at], unit), { ...cells[at], unit }),
+          ];
         }),
       ),
     }));
@@ -140,12 +144,13 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
 
   sensors: (view, { generations: line, comparison: { columns, sensors } }) =>
     line.map(({ device, number }, at) => ({
-      generation: String(number),
+      generation: toldWhole(number),
       device: device.id,
       released: device.released,
       ...Object.fromEntries(
         sensors.map(({ kind }) => {
-          return [kind, figureCell(kindRow(columnOf(view, columns[at]), 'sensors', kind).cell)];
+          const { cell } = kindRow(columnOf(view, columns[at]), 'sensors', kind);
+          return [kind, told(figureCell(cell), cell)];
         }),
       ),
     })),
@@ -161,14 +166,14 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
       parts.map(({ part, probability, since }) => ({
         device: device.id,
         part,
-        probability: probability.toFixed(2),
+        probability: told(fixed(probability, 2), probability),
         since: since.id,
         released: since.released,
       })),
     ),
 
   async decisions(view, { generations: line }) {
-    const rows: Row[] = [];
+    const rows: ToldRow[] = [];
     for (const step of lineSteps(line)) {
       for (const one of await decisionChanges(view, step)) {
         rows.push({
@@ -176,9 +181,9 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
           to: step.to.id,
           decision: one.name,
           change: one.change,
-          before: one.before.toFixed(2),
-          after: one.after.toFixed(2),
-          probability: one.probability.toFixed(2),
+          before: told(fixed(one.before, 2), one.before),
+          after: told(fixed(one.after, 2), one.after),
+          probability: told(fixed(one.probability, 2), one.probability),
         });
       }
     }
@@ -189,17 +194,20 @@ const ROWS: Readonly<Record<Subject, Rows>> = {
     line.map(({ device, number }) => {
       const { chips, functions, functionsAChip, unnamed } = integrationOf(view, comparedOf(view, device.id));
       return {
-        generation: String(number),
+        generation: toldWhole(number),
         device: device.id,
         chips: certainAndExpected(chips.certain, chips.expected),
         functions: certainAndExpected(functions.certain, functions.expected),
-        'functions a chip': functionsAChip.expected === null ? '?' : functionsAChip.expected.toFixed(2),
-        'chips not named': String(unnamed),
+        'functions a chip': told(
+          functionsAChip.expected === null ? '?' : fixed(functionsAChip.expected, 2),
+          functionsAChip.expected,
+        ),
+        'chips not named': toldWhole(unnamed),
       };
     }),
 
   async revisions(view, { generations: line }) {
-    const rows: Row[] = [];
+    const rows: ToldRow[] = [];
     for (const { device } of line) {
       for (const { from, to, alignment } of await revisionsOf(view, device)) {
         const revision = (one: typeof from) => one.specimen.dossier.specimen.revision ?? '';
@@ -224,7 +232,7 @@ function sightingRows(
   view: State,
   { generations: line }: Generations,
   what: 'parts' | 'makers',
-): readonly Row[] {
+): readonly ToldRow[] {
   const held = line.map(({ device }) => partsAndMakers(view, device));
   return sightings(line, held, (one) => one[what]).map((one) => ({
     [what.slice(0, -1)]: one.id,
@@ -237,7 +245,7 @@ function sightingRows(
   }));
 }
 
-function certainAndExpected(certain: number, expected: number): string {
-  const written = rounded(Number(expected.toFixed(2)));
-  return written === String(certain) ? written : `${certain} (${written})`;
+function certainAndExpected(certain: number, expected: number): Told {
+  const written = rounded(Number(fixed(expected, 2)));
+  return told(written === String(certain) ? written : `${certain} (${written})`, { certain, expected });
 }

@@ -1,9 +1,10 @@
 import { circuitDistance } from '../../compare/circuit-distance.ts';
 import { clusterDevices } from '../../compare/clusters.ts';
 import { DEFAULT_ITERATIONS, MAX_ITERATIONS, similarDevices, whySimilar } from '../../compare/similarity.ts';
-import type { Row } from '../../export/rows.ts';
 import { SUBSYSTEM_KINDS } from '../../model/dossier.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
+import { asTexts, asValues, type ToldRow, told, toldWhole } from '../answers/told.ts';
 import { defineCommand } from '../frame/command.ts';
 import { UsageError } from '../frame/exit.ts';
 import { choice, decimal, flag, type ValuesOf, whole } from '../frame/options.ts';
@@ -27,8 +28,10 @@ type Settings = ValuesOf<typeof OPTIONS>;
 
 /** Rows, and what is to be said of them in one sentence. */
 interface Listing {
-  readonly rows: readonly Row[];
+  readonly rows: readonly ToldRow[];
   readonly summary?: string;
+  /** What JSON has around the rows. */
+  readonly json?: (rows: readonly object[]) => object;
 }
 
 export const command = defineCommand({
@@ -55,13 +58,18 @@ export const command = defineCommand({
     if (options.clusters === (id !== undefined))
       throw new UsageError('name one or two devices, or give --clusters alone');
     const view = await call.view();
-    const { rows, summary } =
+    const listing =
       id === undefined
         ? await clusterRows(view, options)
         : other === undefined
           ? await nearestRows(view, id, options)
           : await distanceRows(view, [id, other], options);
-    return { table: () => rows, json: () => rows, messages: summary === undefined ? [] : [summary] };
+    const { rows, summary, json = (values) => values } = listing as Listing;
+    return {
+      table: () => asTexts(rows),
+      json: () => json(asValues(rows)),
+      messages: summary === undefined ? [] : [summary],
+    };
   },
 });
 
@@ -74,7 +82,7 @@ async function nearestRows(view: State, id: string, { iterations, first }: Setti
     return {
       device: device.id,
       released: device.released,
-      similarity: similarity.toFixed(3),
+      similarity: told(fixed(similarity, 3), similarity),
       'what they share': named.map(({ words }) => words).join('; '),
     };
   });
@@ -84,12 +92,12 @@ async function nearestRows(view: State, id: string, { iterations, first }: Setti
 async function clusterRows(view: State, { iterations, resolution, seed }: Settings): Promise<Listing> {
   const { clusters, devices, modularity } = await clusterDevices(view, { iterations, resolution, seed });
   return {
-    summary: `${devices} devices in ${clusters.length} clusters; modularity ${modularity.toFixed(2)}`,
+    summary: `${devices} devices in ${clusters.length} clusters; modularity ${fixed(modularity, 2)}`,
     rows: clusters.flatMap(({ members, marks }, at) =>
       members.map(({ device, similarity }, place) => ({
-        cluster: String(at + 1),
+        cluster: toldWhole(at + 1),
         device: device.id,
-        'mean similarity': similarity.toFixed(3),
+        'mean similarity': told(fixed(similarity, 3), similarity),
         marks:
           place > 0
             ? ''
@@ -106,8 +114,9 @@ async function distanceRows(
   ids: readonly [string, string],
   { subsystem }: Settings,
 ): Promise<Listing> {
-  const { atLeast, atMost, method, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded, nodes } =
-    await circuitDistance(view, ids, { subsystem });
+  const { nodes, ...distance } = await circuitDistance(view, ids, { subsystem });
+  const { atLeast, atMost, method, relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded } =
+    distance;
   const changes =
     `${relabelled} components of another kind, ${nodesRemoved} taken out, ${nodesAdded} put in; ` +
     `${edgesRemoved} connections taken out, ${edgesAdded} put in`;
@@ -121,7 +130,17 @@ async function distanceRows(
       kind: before ?? '',
       [ids[1]]: to ?? '',
       'kind after': after ?? '',
+      'distance at least': toldWhole(atLeast),
+      'distance at most': toldWhole(atMost),
     })),
+    json: (pairs) => ({
+      ...(method === 'bounds' ? {} : { distance: atMost }),
+      atLeast,
+      atMost,
+      method,
+      changes: { relabelled, nodesRemoved, nodesAdded, edgesRemoved, edgesAdded },
+      pairs,
+    }),
   };
 }
 
