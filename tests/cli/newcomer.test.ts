@@ -86,6 +86,12 @@ describe('a newcomer’s day', () => {
     expect(existsSync(data())).toBe(false);
   });
 
+  test('where the folder that is served is named and has the demo, one’s own is not said to be made in it', async () => {
+    const { said } = await served('--data', demo());
+    expect(said).toContain('create-archive --data FOLDER" makes it in a folder of its own');
+    expect(said).not.toContain('start again, and it is served');
+  });
+
   test('commands ask the demo and say so beside the answer', async () => {
     const { code, err, out } = await caseback('components', 'tarn-sennit-3', '--format', 'json');
     expect(code).toBe(0);

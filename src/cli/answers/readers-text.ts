@@ -20,5 +20,6 @@ export function readersSentences(difference: ReadersDifference, would = false): 
 
 function named(ids: readonly string[]): string {
   const shown = ids.slice(0, SHOWN).join(', ');
-  return ids.length > SHOWN ? `${shown} and ${ids.length - SHOWN} others` : shown;
+  const more = ids.length - SHOWN;
+  return more > 0 ? `${shown} and ${more} ${more === 1 ? 'other' : 'others'}` : shown;
 }

@@ -16,7 +16,7 @@ import { choice, text, type ValuesOf } from '../frame/options.ts';
 
 const HEADING = [
   ...['device', 'name', 'maker', 'released', 'body site'],
-  ...['product line', 'specimens', 'components', 'visible'],
+  ...['product line', 'specimens', 'components in all', 'visible'],
 ];
 const ORDERS = ['released', 'name', 'maker', 'id'] as const;
 
@@ -36,7 +36,7 @@ const OPTIONS = {
 export const command = defineCommand({
   name: 'devices',
   about:
-    'Lists the devices of the archive, with how many specimens of each were opened and how many components are on record. "presence" says what one of them has, "components" where it sits.',
+    'Lists the devices of the archive, with how many specimens of each were opened and how many components are on record in all of these together; "compare" and GraphQL count those of the one specimen that stands for the device, "presence" those of the one with the most. "presence" says what one of them has, "components" where it sits.',
   options: OPTIONS,
   uses: 'view',
   formats: ['table', 'csv', 'json', 'text'],
@@ -113,7 +113,7 @@ function rowOf(line: ReturnType<typeof lineOf>): Row {
     'body site': bodySite,
     'product line': productLine ?? '',
     specimens: String(specimens),
-    components: String(components),
+    'components in all': String(components),
     ...visibilityText(line, line.recalled),
   };
 }

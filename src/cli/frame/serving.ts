@@ -1,4 +1,5 @@
 import { flushCompileCache } from 'node:module';
+import { resolve as absolute } from 'node:path';
 import fastify from 'fastify';
 import type { SnapshotPlace } from '../../archive/opening.ts';
 import { Archive } from '../../archive.ts';
@@ -192,14 +193,17 @@ function welcome(place: Place, ownFolder: string, host: string, port: number): s
   page      ${address}/
   explorer  ${address}/explorer
   GraphQL   ${address}/graphql
-${changeOf(isDemo, ownFolder)}
+${changeOf(place, ownFolder)}
 Ctrl-C stops it.
 `;
 }
 
 /** How the other archive is served. */
-function changeOf(isDemo: boolean, ownFolder: string): string {
+function changeOf({ folder, isDemo }: Place, ownFolder: string): string {
   if (!isDemo) return 'The invented demo archive: npm start -- --demo';
+  // A folder that was named and has the demo, such as a restored copy: nothing is ever imported over it.
+  if (absolute(folder) === absolute(ownFolder))
+    return 'Your own archive: "npm run caseback -- create-archive --data FOLDER" makes it in a folder of its own, since this one holds the demo';
   return hasArchive(ownFolder) && demoShare(ownFolder) !== 'all'
     ? 'Your own archive: start without --demo'
     : `Your own archive: the first import, or "npm run caseback -- create-archive", makes it in ${ownFolder}; start again, and it is served`;
