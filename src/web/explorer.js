@@ -8,7 +8,7 @@ const first = `# Which devices are there, and how many sensors of each kind do t
       name
       released
       maker { name }
-      kindCounts(above: "Sensor") { kind certain expected }
+      kindCounts(above: "Sensor") { kind verdict certain expected }
     }
   }
 }
