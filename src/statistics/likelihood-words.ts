@@ -1,3 +1,4 @@
+import { fixed } from '../text/rounding.ts';
 import { requireProbability } from './domain.ts';
 
 /** A phrase of the calibrated likelihood scale and the probabilities it covers, both ends included. */
@@ -48,7 +49,7 @@ const SHOWN_DIGITS = 3;
 
 /** The phrase for a probability as it is shown, with three digits: two that read 0.900 have one phrase. */
 export function phraseAsShown(p: number): LikelihoodPhrase {
-  return likelihoodPhrase(Number(p.toFixed(SHOWN_DIGITS)));
+  return likelihoodPhrase(Number(fixed(p, SHOWN_DIGITS)));
 }
 
 /** Every phrase that covers a probability, in the order of the scale. @throws RangeError unless 0 <= p <= 1 */
