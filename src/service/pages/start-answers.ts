@@ -108,7 +108,7 @@ async function ask(view: State, signal: AbortSignal, log: FastifyBaseLogger): Pr
     pattern,
     names: new Map(shown.map(({ deviceId }) => [deviceId, view.device(deviceId)?.name ?? deviceId])),
     line,
-    share: (await trendOf(view, { of: { share: { category: QUESTIONS.share.category } } }, signal)).whole,
+    share: (await trendOf(view, { of: { share: { category: QUESTIONS.share.category } } }, signal)).total,
     publications: view.publications().toSorted((a, b) => (a.title < b.title ? -1 : 1)),
   };
 }

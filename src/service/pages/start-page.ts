@@ -132,15 +132,15 @@ function publicationsToCheck({ publications }: StartAnswers): Part {
 
 function shareQuestion({ share }: StartAnswers): Part {
   const { heading, words, query } = QUESTIONS.share;
-  const { whole, periods } = share;
+  const { total, periods } = share;
   return question(
     'share',
     heading,
     words,
-    whole.devices === 0 ? undefined : query,
+    total.devices === 0 ? undefined : query,
     html`
 <div class="scroll"><table>
-<caption>Devices with a pressure sensor, by year; n = ${whole.n}, not observed in ${whole.notObserved} more</caption>
+<caption>Devices with a pressure sensor, by year; n = ${total.n}, not observed in ${total.notObserved} more</caption>
 <thead><tr><th scope="col">Year</th><th scope="col">Devices (n)</th><th scope="col">Not observed</th><th scope="col">Certain</th><th scope="col">To expect</th><th scope="col">Share to expect</th><th scope="col">95 % interval</th></tr></thead>
 <tbody>
 ${periods.map(yearRow)}
