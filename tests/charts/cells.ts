@@ -14,7 +14,9 @@ export function layersOf(document: object): readonly Drawn[] {
   return (concat ?? [{ layer }]).flatMap((panel) => panel.layer ?? []);
 }
 
-const write = (value: unknown) => String(Number(Number(value).toPrecision(3)));
+/** Three digits of the number as it reads, halves away from zero: a text is an exact decimal to Intl (ECMA-402, 15.5.21). */
+const DIGITS = new Intl.NumberFormat('en', { maximumSignificantDigits: 3, useGrouping: false });
+const write = (value: unknown) => DIGITS.format(String(value) as `${number}`);
 
 /** Holds bars, numbers beside them, table and words of a chart of cells against each other. */
 export function expectCells({ document, rows, description }: Chart, [what, whose]: [string, string]): void {
