@@ -1,4 +1,4 @@
-import { type IncomingMessage, type ServerResponse, STATUS_CODES } from 'node:http';
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { Socket } from 'node:net';
 import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { CasebackError, type ErrorCode } from '../../model/problems.ts';
@@ -67,7 +67,8 @@ export function refuseUnreadable(error: Error & { readonly code?: string }, sock
     connection: 'close',
   };
   const lines = Object.entries(headers).map(([name, value]) => `${name}: ${value}\r\n`);
-  socket.write(`HTTP/1.1 ${status} ${STATUS_CODES[status]}\r\n${lines.join('')}\r\n${body}`);
+  // A reason phrase may be left out (RFC 9112, section 4); the table of them would load all of node:http at a start.
+  socket.write(`HTTP/1.1 ${status} \r\n${lines.join('')}\r\n${body}`);
   socket.destroySoon();
 }
 
