@@ -1,0 +1,343 @@
+import { inverse, Matrix, pseudoInverse } from 'ml-matrix';
+import { CasebackError } from '../model/problems.ts';
+
+// Positions on a flat board from its photo. A camera without distortion maps a plane to a photo by a homography: x' = (h0 x + h1 y + h2) /
+// (h6 x + h7 y + 1), likewise y' (Hartley and Zisserman, "Multiple View Geometry in Computer Vision", 2nd edition, 2004, section 2.3). It is
+// fitted to points of known position by weighted least squares, in which a point counts by how well it was picked and how well its position
+// is known, and uncertainty is carried on to first order (GUM, JCGM 100:2008, section 5.1.2; Hartley and Zisserman, section 5.2).
+
+/** A place: on a photo in pixels, x to the right and y down; on a board in mm, as seen from its top side. */
+export type Place = readonly [x: number, y: number];
+
+export interface KnownPoint {
+  /** Pixels. */
+  readonly photo: Place;
+  /** mm. */
+  readonly board: Place;
+  /** Standard uncertainty of its position on the board, in x and in y, mm. @default 0 */
+  readonly within?: number | undefined;
+}
+
+/**
+ * What the points allow: `scale` alone from two, as if the camera had looked straight down; `parallel` from three, as if from far
+ * away; `perspective` from four or more.
+ */
+export type PlaneKind = 'scale' | 'parallel' | 'perspective';
+
+/** A place on a board, measured. */
+export interface MeasuredPlace {
+  /** mm. */
+  readonly at: Place;
+  /** Standard uncertainties of x and y, mm. */
+  readonly uncertainty: Place;
+}
+
+export interface MeasuredLength {
+  /** mm. */
+  readonly value: number;
+  /** Standard uncertainty, mm. */
+  readonly uncertainty: number;
+}
+
+export interface PlaneOptions {
+  /** Whether the photo shows the board from its bottom side; matters with two points, which do not tell. @default false */
+  readonly isBottom?: boolean;
+  /** Standard uncertainty with which a place is picked on the photo, in x and in y, pixels. @default 1 */
+  readonly picked?: number;
+}
+
+/** Fewest points of each kind, with the entries of the homography that are fitted: h = columns × parameters. */
+const KINDS = { scale: 2, parallel: 3, perspective: 4 } as const;
+const STEPS = 25;
+/** A change of the parameters, relative to their size, below which the fit has settled. */
+const SETTLED = 1e-10;
+/** Relative uncertainty of a length across the points above which they do not carry a measurement. */
+const TOO_UNSURE = 0.5;
+
+/** The plane of a board as a photo shows it. */
+export class Plane {
+  readonly kind: PlaneKind;
+  /** Root mean square of what is left between known points and the fit, pixels; undefined where nothing is left to differ. */
+  readonly residual: number | undefined;
+  /** Sum of squares of what is left, each in units of its own uncertainty, and its degrees of freedom: chi-square if all is as stated. */
+  readonly chiSquare: number;
+  readonly degreesOfFreedom: number;
+  readonly #fit: Fit;
+  readonly #picked: number;
+  readonly #frames: Frames;
+
+  private constructor(
+    kind: PlaneKind,
+    fit: Fit,
+    frames: Frames,
+    picked: number,
+    points: readonly KnownPoint[],
+  ) {
+    this.kind = kind;
+    this.#fit = fit;
+    this.#frames = frames;
+    this.#picked = picked;
+    this.chiSquare = fit.chiSquare;
+    this.degreesOfFreedom = 2 * points.length - fit.covariance.rows;
+    const left = points.map(({ photo, board }) => {
+      const [x, y] = this.toPhoto(board);
+      return (x - photo[0]) ** 2 + (y - photo[1]) ** 2;
+    });
+    const sum = left.reduce((total, one) => total + one, 0);
+    this.residual = this.degreesOfFreedom > 0 ? Math.sqrt(sum / this.degreesOfFreedom) : undefined;
+  }
+
+  /**
+   * Fits the plane to points of known position.
+   * @throws CasebackError BAD_INPUT for fewer than two points, for points that coincide, and for points that lie on a line or nearly
+   */
+  static fitted(points: readonly KnownPoint[], { isBottom = false, picked = 1 }: PlaneOptions = {}): Plane {
+    if (points.length < KINDS.scale)
+      throw refused('a scale takes two points of known position, and scale and tilt take four');
+    const kind: PlaneKind =
+      points.length >= KINDS.perspective
+        ? 'perspective'
+        : points.length === KINDS.parallel
+          ? 'parallel'
+          : 'scale';
+    const frames = framesOf(points);
+    // On a photo y runs down, so that a board seen from its top side is mirrored.
+    const columns = columnsOf(kind, isBottom ? 1 : -1);
+    const own = points.map(({ photo, board, within = 0 }) => ({
+      photo: into(frames.photo, photo),
+      board: into(frames.board, board),
+      within: within / frames.board.size,
+    }));
+    const fit = fitOf(own, columns, picked / frames.photo.size);
+    const plane = new Plane(kind, fit, frames, picked, points);
+    plane.#mustCarry(points);
+    return plane;
+  }
+
+  /** Where a place of the board is on the photo, pixels. */
+  toPhoto(board: Place): Place {
+    return outOf(this.#frames.photo, projected(this.#fit.h, into(this.#frames.board, board)));
+  }
+
+  /** Where a place on the photo is on the board. @throws CasebackError BAD_INPUT for one beyond the horizon of the plane */
+  toBoard(photo: Place): MeasuredPlace {
+    const { at, pick, fit } = this.#seen(photo);
+    const covariance = carried(pick, this.#ownPicked ** 2).add(
+      fit.mmul(this.#fit.covariance).mmul(fit.transpose()),
+    );
+    const { size } = this.#frames.board;
+    return {
+      at: outOf(this.#frames.board, at),
+      uncertainty: [Math.sqrt(covariance.get(0, 0)) * size, Math.sqrt(covariance.get(1, 1)) * size],
+    };
+  }
+
+  /** Distance on the board between two places picked on the photo. @throws as {@link toBoard} */
+  distance(one: Place, other: Place): MeasuredLength {
+    const [a, b] = [this.#seen(one), this.#seen(other)];
+    const [dx, dy] = [b.at[0] - a.at[0], b.at[1] - a.at[1]];
+    const length = Math.hypot(dx, dy);
+    const { size } = this.#frames.board;
+    // Both hang on the same fit, so that what is wrong with it goes into the difference once.
+    const shared = Matrix.sub(b.fit, a.fit);
+    const covariance = shared.mmul(this.#fit.covariance).mmul(shared.transpose());
+    for (const { pick } of [a, b]) covariance.add(carried(pick, this.#ownPicked ** 2));
+    const [nx, ny] = length === 0 ? [1, 0] : [dx / length, dy / length];
+    const variance =
+      nx * nx * covariance.get(0, 0) + 2 * nx * ny * covariance.get(0, 1) + ny * ny * covariance.get(1, 1);
+    return { value: length * size, uncertainty: Math.sqrt(variance) * size };
+  }
+
+  /** Pixels a millimetre of the board at a place of the photo: the least and the most over all directions. */
+  scaleAt(photo: Place): readonly [least: number, most: number] {
+    const { local } = this.#seen(photo);
+    const [a, b, c, d] = [local.get(0, 0), local.get(0, 1), local.get(1, 0), local.get(1, 1)];
+    // Singular values of a matrix of two rows.
+    const [sum, root] = [
+      a * a + b * b + c * c + d * d,
+      Math.hypot(a * a + b * b - c * c - d * d, 2 * (a * c + b * d)),
+    ];
+    const ratio = this.#frames.photo.size / this.#frames.board.size;
+    return [Math.sqrt(Math.max(0, sum - root) / 2) * ratio, Math.sqrt((sum + root) / 2) * ratio];
+  }
+
+  get #ownPicked(): number {
+    return this.#picked / this.#frames.photo.size;
+  }
+
+  /** A place of the photo on the board, in own units, with how it follows from the pick and from the fit. */
+  #seen(photo: Place) {
+    const { h, columns } = this.#fit;
+    const own = into(this.#frames.photo, photo);
+    const at = unprojected(h, own);
+    const local = byPlace(h, at);
+    const pick = inverse(local);
+    return { at, local, pick, fit: Matrix.mul(pick.mmul(byEntries(h, at)).mmul(columns), -1) };
+  }
+
+  #mustCarry(points: readonly KnownPoint[]): void {
+    const [first, last] = farthest(points);
+    const { value, uncertainty } = this.distance(first.photo, last.photo);
+    const across = points.map(({ photo }) => Math.max(...this.toBoard(photo).uncertainty));
+    if (!(uncertainty < TOO_UNSURE * value) || !(Math.max(...across) < TOO_UNSURE * value))
+      throw refused(
+        'the points of known position lie too close together, or on a line; pick some that span the board',
+      );
+  }
+}
+
+/** Coordinates about the middle of the points, in units of their spread, so that all numbers of a fit are of one size (Hartley 1997). */
+interface Frame {
+  readonly middle: Place;
+  readonly size: number;
+}
+
+interface Frames {
+  readonly photo: Frame;
+  readonly board: Frame;
+}
+
+interface Fit {
+  /** The homography from the board to the photo, h0 to h7, in own units. */
+  readonly h: readonly number[];
+  /** How h follows from the parameters. */
+  readonly columns: Matrix;
+  /** Covariance of the parameters. */
+  readonly covariance: Matrix;
+  readonly chiSquare: number;
+}
+
+function framesOf(points: readonly KnownPoint[]): Frames {
+  const frame = (places: readonly Place[]): Frame => {
+    const middle: Place = [mean(places.map(([x]) => x)), mean(places.map(([, y]) => y))];
+    const size = Math.sqrt(mean(places.map(([x, y]) => (x - middle[0]) ** 2 + (y - middle[1]) ** 2)));
+    if (!(size > 0)) throw refused('the points of known position are all in one place');
+    return { middle, size };
+  };
+  return { photo: frame(points.map(({ photo }) => photo)), board: frame(points.map(({ board }) => board)) };
+}
+
+const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
+const into = ({ middle, size }: Frame, [x, y]: Place): Place => [
+  (x - middle[0]) / size,
+  (y - middle[1]) / size,
+];
+const outOf = ({ middle, size }: Frame, [x, y]: Place): Place => [x * size + middle[0], y * size + middle[1]];
+
+/** h = columns × parameters. @param hand 1 where board and photo have the same sense of rotation, else -1 */
+function columnsOf(kind: PlaneKind, hand: 1 | -1): Matrix {
+  if (kind === 'scale')
+    return new Matrix([
+      [1, 0, 0, 0],
+      [0, -hand, 0, 0],
+      [0, 0, 1, 0],
+      [0, 1, 0, 0],
+      [hand, 0, 0, 0],
+      [0, 0, 0, 1],
+      [0, 0, 0, 0],
+      [0, 0, 0, 0],
+    ]);
+  return Matrix.eye(8, kind === 'parallel' ? 6 : 8);
+}
+
+/** Weighted least squares, from the linear solution (direct linear transformation) by the steps of Gauss and Newton. */
+function fitOf(points: readonly KnownPoint[], columns: Matrix, picked: number): Fit {
+  const rows = points.flatMap(({ photo: [u, v], board: [x, y] }) => [
+    [x, y, 1, 0, 0, 0, -u * x, -u * y],
+    [0, 0, 0, x, y, 1, -v * x, -v * y],
+  ]);
+  const told = Matrix.columnVector(points.flatMap(({ photo }) => [...photo]));
+  let parameters = pseudoInverse(new Matrix(rows).mmul(columns)).mmul(told);
+  for (let step = 0; step < STEPS; step++) {
+    const { information, gradient } = weighed(points, columns, parameters, picked);
+    const change = pseudoInverse(information).mmul(gradient);
+    parameters = Matrix.add(parameters, change);
+    if (change.norm() <= SETTLED * (1 + parameters.norm())) break;
+  }
+  const { information, chiSquare } = weighed(points, columns, parameters, picked);
+  const h = columns.mmul(parameters).to1DArray();
+  let covariance: Matrix;
+  try {
+    covariance = inverse(information);
+  } catch {
+    throw refused('the points of known position lie on a line; pick some that span the board');
+  }
+  return { h, columns, covariance, chiSquare };
+}
+
+function weighed(points: readonly KnownPoint[], columns: Matrix, parameters: Matrix, picked: number) {
+  const h = columns.mmul(parameters).to1DArray();
+  const information = Matrix.zeros(columns.columns, columns.columns);
+  const gradient = Matrix.zeros(columns.columns, 1);
+  let chiSquare = 0;
+  for (const { photo, board, within = 0 } of points) {
+    const [u, v] = projected(h, board);
+    const left = Matrix.columnVector([photo[0] - u, photo[1] - v]);
+    const local = byPlace(h, board);
+    // A known position that is off shows on the photo as the plane maps it there.
+    const weight = inverse(
+      Matrix.eye(2, 2)
+        .mul(picked ** 2)
+        .add(carried(local, within ** 2)),
+    );
+    const by = byEntries(h, board).mmul(columns);
+    const weighedBy = by.transpose().mmul(weight);
+    information.add(weighedBy.mmul(by));
+    gradient.add(weighedBy.mmul(left));
+    chiSquare += left.transpose().mmul(weight).mmul(left).get(0, 0);
+  }
+  return { information, gradient, chiSquare };
+}
+
+const carried = (by: Matrix, variance: number): Matrix => by.mmul(by.transpose()).mul(variance);
+
+function projected(h: readonly number[], [x, y]: Place): Place {
+  const w = h[6] * x + h[7] * y + 1;
+  return [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w];
+}
+
+/** The place that is projected to one of the photo. */
+function unprojected(h: readonly number[], [u, v]: Place): Place {
+  const [a, b, c, d] = [h[0] - u * h[6], h[1] - u * h[7], h[3] - v * h[6], h[4] - v * h[7]];
+  const determinant = a * d - b * c;
+  const [x, y] = [
+    (d * (u - h[2]) - b * (v - h[5])) / determinant,
+    (a * (v - h[5]) - c * (u - h[2])) / determinant,
+  ];
+  if (!(h[6] * x + h[7] * y + 1 > 0))
+    throw refused('the place on the photo is beyond the horizon of the board');
+  return [x, y];
+}
+
+/** Derivatives of the projection by the place. */
+function byPlace(h: readonly number[], place: Place): Matrix {
+  const [u, v] = projected(h, place);
+  const w = h[6] * place[0] + h[7] * place[1] + 1;
+  return new Matrix([
+    [(h[0] - u * h[6]) / w, (h[1] - u * h[7]) / w],
+    [(h[3] - v * h[6]) / w, (h[4] - v * h[7]) / w],
+  ]);
+}
+
+/** Derivatives of the projection by h0 to h7. */
+function byEntries(h: readonly number[], [x, y]: Place): Matrix {
+  const [u, v] = projected(h, [x, y]);
+  const w = h[6] * x + h[7] * y + 1;
+  return new Matrix([
+    [x / w, y / w, 1 / w, 0, 0, 0, (-u * x) / w, (-u * y) / w],
+    [0, 0, 0, x / w, y / w, 1 / w, (-v * x) / w, (-v * y) / w],
+  ]);
+}
+
+function farthest(points: readonly KnownPoint[]): readonly [KnownPoint, KnownPoint] {
+  let best: readonly [KnownPoint, KnownPoint] = [points[0], points[1]];
+  let most = -1;
+  for (const [i, one] of points.entries())
+    for (const other of points.slice(i + 1)) {
+      const apart = Math.hypot(one.board[0] - other.board[0], one.board[1] - other.board[1]);
+      if (apart > most) [best, most] = [[one, other], apart];
+    }
+  return best;
+}
+
+const refused = (why: string) => new CasebackError('BAD_INPUT', why.charAt(0).toUpperCase() + why.slice(1));
