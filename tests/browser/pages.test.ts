@@ -75,7 +75,9 @@ describe('the start page', () => {
     expect(await page.locator('section[aria-labelledby=line] tbody').textContent()).toContain(
       '0, expect 0.85',
     );
-    expect(await page.locator('section[aria-labelledby=share] caption').textContent()).toContain('n = 4');
+    expect(await page.locator('section[aria-labelledby=share] caption').textContent()).toContain(
+      'n = 1, not observed in 3 more',
+    );
     expect(await page.locator('footer').textContent()).toContain('pouch cell');
     await page.close();
   });

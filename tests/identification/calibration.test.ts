@@ -57,7 +57,7 @@ describe('on a seeded archive of 300 devices whose truth is known', () => {
   test('nearly every part that a catalogue has is among the three likeliest', () => {
     // 8 in 100 are in no catalogue and cannot be.
     expect(found.firstThree).toBeGreaterThan(0.88);
-    expect(found.brier).toBeLessThan(0.02);
+    expect(found.brier).toBeLessThan(0.025);
   });
 
   test('how often bench and catalogue agree is learnt: rates of the world, not those it began with', () => {

@@ -324,6 +324,14 @@ export function dossier(wanted: Wanted): DossierInput {
         licence: 'CC-BY-4.0',
         regions: [{ of: 'U2', xywh: [10, 20, 5, 5] }],
       },
+      {
+        // Known by its digest alone.
+        id: 'p2',
+        sha256: 'ab12'.repeat(16),
+        credit: 'I. Example',
+        licence: 'CC-BY-4.0',
+        regions: [{ of: 'U2', xywh: [30, 20, 5, 5] }],
+      },
     ],
     ...wanted.more,
   };
