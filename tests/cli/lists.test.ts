@@ -36,9 +36,9 @@ interface Filed {
     | string;
   readonly components: readonly { readonly id: string; readonly marking?: string }[];
 }
-const DOSSIERS = readdirSync(join(SEED, 'dossiers')).map(
-  (name) => parse(readFileSync(join(SEED, 'dossiers', name), 'utf8')) as Filed,
-);
+const DOSSIERS = readdirSync(join(SEED, 'dossiers'))
+  .filter((name) => name.endsWith('.yaml'))
+  .map((name) => parse(readFileSync(join(SEED, 'dossiers', name), 'utf8')) as Filed);
 const DEVICES = DOSSIERS.flatMap(({ device }) => (typeof device === 'string' ? [] : [device]));
 const ids = (all: readonly Listed[]) => all.map(({ id }) => id).sort();
 

@@ -6,7 +6,9 @@ import { written } from './files.ts';
 
 const folder = fileURLToPath(new URL('../../../seed-data/', import.meta.url));
 const names = ['parts', 'dossiers'].flatMap((sub) =>
-  readdirSync(folder + sub).map((name) => `${sub}/${name}`),
+  readdirSync(folder + sub)
+    .filter((name) => name.endsWith('.yaml'))
+    .map((name) => `${sub}/${name}`),
 );
 const texts = new Map(names.map((name) => [name, readFileSync(folder + name, 'utf8')]));
 for (const [name, text] of written(texts)) if (text !== texts.get(name)) writeFileSync(folder + name, text);
