@@ -53,7 +53,7 @@ test.each([
   [['trend', 'quantity:capacity'], 2, /capacity:Battery/u],
   [['trend', 'count:Sensor', '--currency', 'EUR'], 2, /--currency goes with/u],
   [['trend', 'count:Sensr'], 1, /did you mean "Sensor"/u],
-  [['trend', 'text:MATCH (x'], 1, /Line 1/u],
+  [['trend', 'text:MATCH (x'], 1, /^1:9: The text ends too early/mu],
   [['trend', 'category:Sensor', '--by', 'price-band', '--edges', '5,x'], 2, /--edges is "5,x"/u],
 ])('%j is refused', async (words, expected, why) => {
   const { code, err } = await run(...words);
