@@ -28,7 +28,7 @@ import type { Rest } from './storage/string-pool.ts';
 export interface GraphOptions {
   /** Super-labels that nodes get besides those given. */
   readonly hierarchy?: LabelHierarchy;
-  /** Expected edge labels. Graphs with the same labels in the same order share compiled searches and find matches in one order. */
+  /** Expected edge labels. Graphs with the same labels in the same order share compiled searches. */
   readonly edgeLabels?: readonly string[];
   /** What the segments are, in the plural, for notes on what was not searched. @default 'segments' */
   readonly segmentsName?: string;
@@ -85,12 +85,6 @@ export class PatternGraph {
   readonly segmentsName: string;
   readonly #segments = new Map<string, number>();
   readonly #handles = new Map<string, number>();
-  /** Ids by handle. */
-  readonly #handleIds: string[] = [];
-  /** Keys by segment row; also of those that are replaced while queries may read them. */
-  readonly #keys: string[] = [];
-  /** By port the crossing put last: segments mostly come in the order of their keys. -1 when there is none. */
-  readonly #lastPut: number[] = [];
   readonly #nodeIndex = new NodeIndex(this.store);
   readonly #writer: SegmentWriter;
   readonly #ports = new PortTable(this.store);
@@ -116,14 +110,7 @@ export class PatternGraph {
     this.segmentsName = options.segmentsName ?? 'segments';
     if (saved) this.store.catalog.restore(saved.tables.catalog);
     for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label);
-    // A node's edges are in the order of these numbers, whichever segment was the first with an uncertain one.
-    for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label, true);
-    this.#writer = new SegmentWriter(
-      this.store,
-      ancestorsOf(this.hierarchy),
-      (id) => this.#handleFor(id),
-      (handle) => this.#handleIds[handle]!,
-    );
+    this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
     if (saved) this.#restore(saved);
   }
 
@@ -192,14 +179,10 @@ export class PatternGraph {
       used: ints('nodeTablesUsed'),
     });
     this.#ports.restore(ints('ports'));
-    for (const [key, slot] of tables.segments) {
-      this.#segments.set(key, slot);
-      this.#keys[slot] = key;
-    }
+    for (const [key, slot] of tables.segments) this.#segments.set(key, slot);
     for (const slot of tables.ungrouped) this.#ungrouped.add(slot);
     tables.handles.forEach((id, handle) => {
       this.#handles.set(id, handle);
-      this.#handleIds[handle] = id;
     });
     for (const [name, range] of Object.entries(this.#writer.ranges)) range.restore(tables.ranges[name]!);
     this.#writer.versions = tables.versions;
@@ -233,7 +216,6 @@ export class PatternGraph {
     if (before !== undefined) this.#retire(before);
     else this.#sortedKeys = undefined;
     this.#segments.set(key, slot);
-    this.#keys[slot] = key;
     this.#ranks = undefined;
     if (!grouped) this.#ungrouped.add(slot);
     this.index.update(this.store, slot, 1);
@@ -342,11 +324,9 @@ export class PatternGraph {
     return ids;
   }
 
-  /** Segments that are not grouped, of those that `visible` has a 1 for, in the order of their keys. */
+  /** Segments that are not grouped, of those that `visible` has a 1 for. */
   ungroupedSlots(visible: Uint8Array): Int32Array {
-    const { rank } = this.segmentRanks();
-    const slots = [...this.#ungrouped].filter((slot) => visible[slot] === 1);
-    return Int32Array.from(slots.sort((a, b) => rank[a]! - rank[b]!));
+    return Int32Array.from([...this.#ungrouped].filter((slot) => visible[slot] === 1));
   }
 
   /** Whether some grouped segment has a feature. */
@@ -420,36 +400,14 @@ export class PatternGraph {
     const { view: edges } = store.crossingEdge;
     const crossings = store.segmentField(slot, S.crossings);
     for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
-      this.#link(c, this.#portOf(edges[c]!, true));
+      const port = this.#portOf(edges[c]!, true);
+      const last = store.portLast.view[port]!;
+      store.crossingNext.view[c] = -1;
+      store.crossingPrevious.view[c] = last;
+      if (last < 0) store.portFirst.view[port] = c;
+      else store.crossingNext.view[last] = c;
+      store.portLast.view[port] = c;
     }
-  }
-
-  /**
-   * Puts a crossing into the list of its port, by the key of its segment: so searches find the same first in all graphs with the same
-   * content, however it came about. Those who read meanwhile pass it by, since they do not see its segment.
-   */
-  #link(c: number, port: number): void {
-    const { store } = this;
-    const { view: next } = store.crossingNext;
-    const { view: previous } = store.crossingPrevious;
-    const keyOf = (crossing: number) => this.#keys[store.crossingSegment.view[crossing]!]!;
-    const key = keyOf(c);
-    const put = this.#lastPut[port] ?? -1;
-    let before = put < 0 ? store.portLast.view[port]! : put;
-    while (before >= 0 && keyOf(before) > key) before = previous[before]!;
-    for (;;) {
-      const after = before < 0 ? store.portFirst.view[port]! : next[before]!;
-      if (after < 0 || keyOf(after) > key) break;
-      before = after;
-    }
-    const after = before < 0 ? store.portFirst.view[port]! : next[before]!;
-    previous[c] = before;
-    next[c] = after;
-    if (after < 0) store.portLast.view[port] = c;
-    else previous[after] = c;
-    if (before < 0) store.portFirst.view[port] = c;
-    else next[before] = c;
-    this.#lastPut[port] = c;
   }
 
   /** Removes a segment from the index now, and from memory when no query can be reading it. */
@@ -493,7 +451,6 @@ export class PatternGraph {
     const crossings = store.segmentField(slot, S.crossings);
     for (let c = crossings; c < crossings + store.segmentField(slot, S.crossingCount); c++) {
       const port = this.#portOf(store.crossingEdge.view[c]!, false);
-      if (this.#lastPut[port] === c) this.#lastPut[port] = previous[c]!;
       if (previous[c]! < 0) store.portFirst.view[port] = next[c]!;
       else next[previous[c]!] = next[c]!;
       if (next[c]! < 0) store.portLast.view[port] = previous[c]!;
@@ -529,7 +486,6 @@ export class PatternGraph {
       column.view[handle] = -1;
     }
     this.#handles.set(id, handle);
-    this.#handleIds[handle] = id;
     const node = this.#nodeIndex.find(id);
     if (node >= 0) this.#bind(handle, node);
     return handle;

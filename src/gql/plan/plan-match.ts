@@ -328,11 +328,7 @@ function planPart(
     !input.naive && !input.clock.isLate && segments >= FEWEST && pattern.nodes.length <= SAMPLED;
   const estimates = new Estimates(pattern, index, catalog, segments, setsOf, (rough) =>
     samples
-      ? takeSample(pattern, {
-          ...input,
-          ...rough,
-          segmentsFor: (node) => inOrderOf(input.rank, filterFor(rough).segmentsFor(node)),
-        })
+      ? takeSample(pattern, { ...input, ...rough, segmentsFor: (node) => filterFor(rough).segmentsFor(node) })
       : undefined,
   );
   const options: OrderOptions = {

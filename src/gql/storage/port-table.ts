@@ -31,7 +31,7 @@ export class PortTable {
     return -1;
   }
 
-  /** Makes a port without crossings. Those of a handle stand by code and label set, in names, whichever came first. */
+  /** Makes a port without crossings, the first one of its handle. */
   make(handle: number, code: number, set: number): number {
     const { portCode, portSet, portFirst, portLast, portNext, handlePort } = this.#store;
     const port = this.size++;
@@ -40,26 +40,12 @@ export class PortTable {
     portSet.view[port] = set;
     portFirst.view[port] = -1;
     portLast.view[port] = -1;
-    let before = -1;
-    let next = handlePort.view[handle]!;
-    while (next >= 0 && this.#precedes(next, code, set)) {
-      before = next;
-      next = portNext.view[next]!;
-    }
-    portNext.view[port] = next;
+    portNext.view[port] = handlePort.view[handle]!;
     if (port === this.#handles.length) this.#grow();
     this.#handles[port] = handle;
     this.#place(port);
-    // Last, since searches may be going through the list.
-    if (before < 0) handlePort.view[handle] = port;
-    else portNext.view[before] = port;
+    handlePort.view[handle] = port;
     return port;
-  }
-
-  #precedes(port: number, code: number, set: number): boolean {
-    const { catalog, portCode, portSet } = this.#store;
-    const own = portCode.view[port]!;
-    return own === code ? catalog.labelSetText(portSet.view[port]!) < catalog.labelSetText(set) : own < code;
   }
 
   /** Handle of each port, to be taken up by {@link restore}. */
