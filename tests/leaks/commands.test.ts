@@ -95,6 +95,7 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   patterns: [],
   'read-marking': [['Z?K'], [SECRET]],
   search: words(WORDS).map((word) => [word]),
+  similar: [...IDS.map((id) => [id]), ['--clusters']],
   structures: [
     ['--min-support', '2'],
     ['--min-support', '25'],
@@ -164,6 +165,7 @@ const LEFT_OUT = [
   // In place of the question of the plain ones.
   'ask feed',
   'decisions pattern',
+  'similar clusters',
   ...[
     'help',
     'data',
