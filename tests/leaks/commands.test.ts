@@ -65,6 +65,9 @@ const words = (probes: readonly Probe[]) =>
   probes.map(({ value }) => String(value)).filter((one) => one !== '');
 const IDS = words([...HIDDEN_IDS, ...VISIBLE_IDS]);
 
+/** Those that may be of components by their form. */
+const COMPONENT_IDS = IDS.filter((id) => /^[^/@]+\/[^/@]+\/[^/@]+$/u.test(id));
+
 const PACKED = ['letter-one', 'letter-two', 'ended-letter', 'hidden-film', 'embargoed-letter'];
 
 /** Whole argument lists in place of the plain ones, for commands whose first argument is no id. */
@@ -122,7 +125,7 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   'verify-pack': PACKED.map((id) => [`packs/${id}`]),
   'what-if': [
     ...IDS.map((id) => ['withdraw', id]),
-    ...IDS.map((id) => ['identify', id, 'quistle/QWR4T10=0.9']),
+    ...COMPONENT_IDS.map((id) => ['identify', id, 'quistle/QWR4T10=0.9']),
     ...['aa-hidden', 'veil', 'dev-0'].flatMap((value) =>
       ['succeeds', 'succeeds.0', 'maker', 'productLine'].map((field) => ['value', 'dev-4', field, value]),
     ),
@@ -305,6 +308,9 @@ function linesOf({ name, arguments: taken = [], allOptions }: Command): readonly
   return [plain, ...instead, ...options].map((args) => [name, ...args]);
 }
 
+/** Questions that are understood, and of which there is nothing to ask. */
+const TOLD_AS_USAGE = /before that it held nothing|is not a term of the component taxonomy/u;
+
 /** Whether a command had something to say of the archive, and not of how it was called alone. */
 const isAnswered = ({ code, out }: Ended) => code === 0 || (code === 1 && out !== '');
 
@@ -325,7 +331,7 @@ test.each(asking.map((command) => [command.name, command] as const))(
       if (JSON.stringify(one) !== JSON.stringify(other))
         differing.push(`${args.join(' ')}\n${shownDifference(one, other)}`);
       // A question that is not understood asks nothing.
-      if (other.code === EXIT.usage && !other.err.includes('before that it held nothing'))
+      if (other.code === EXIT.usage && !TOLD_AS_USAGE.test(other.err))
         misused.push(`${args.join(' ')}: ${other.err}`);
       if (isAnswered(other)) answered[args === plain ? 'plain' : 'instead']++;
     }
