@@ -16,7 +16,7 @@ export function layersOf(document: object): readonly Drawn[] {
 
 /** Three digits of the number as it reads, halves away from zero: a text is an exact decimal to Intl (ECMA-402, 15.5.21). */
 const DIGITS = new Intl.NumberFormat('en', { maximumSignificantDigits: 3, useGrouping: false });
-const write = (value: unknown) => DIGITS.format(String(value) as `${number}`);
+const write = (value: unknown) => String(Number(DIGITS.format(String(value) as `${number}`)));
 
 /** Holds bars, numbers beside them, table and words of a chart of cells against each other. */
 export function expectCells({ document, rows, description }: Chart, [what, whose]: [string, string]): void {
