@@ -46,7 +46,7 @@ export interface PlaneOptions {
   readonly picked?: number;
 }
 
-/** Fewest points of each kind, with the entries of the homography that are fitted: h = columns × parameters. */
+/** Fewest points of each kind. */
 const KINDS = { scale: 2, parallel: 3, perspective: 4 } as const;
 const STEPS = 25;
 /** A change of the parameters, relative to their size, below which the fit has settled. */

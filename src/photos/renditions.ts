@@ -42,7 +42,7 @@ export class Renditions {
 
   /** Makes all that is not there of a photo. */
   make(file: PhotoFile): Promise<void> {
-    if (existsSync(this.#tiles(file))) return Promise.resolve();
+    if (this.#filesOf(file).every((path) => existsSync(path))) return Promise.resolve();
     let making = this.#making.get(file.sha256);
     if (!making) {
       making = this.#made(file).finally(() => this.#making.delete(file.sha256));
@@ -61,7 +61,10 @@ export class Renditions {
     const size = sizesOf(file).find(({ width, height }) => name === `${width},${height}`);
     if (name === 'max' || (size && size.width === file.width)) return this.#whole(file);
     await this.make(file);
-    if (size) return readFile(this.#smaller(file, size.width));
+    if (size) {
+      const path = this.#smaller(file, size.width);
+      return existsSync(path) ? readFile(path) : undefined;
+    }
     return this.#tile(file, name);
   }
 
@@ -99,7 +102,6 @@ export class Renditions {
           this.#smaller(file, width),
           await jpeg().resize(width, height, { fit: 'fill' }).toBuffer(),
         );
-      // Last, so that where it is all is.
       await written(
         tiles,
         await jpeg().tile({ size: TILE, layout: 'iiif3', container: 'zip', basename: 't' }).toBuffer(),
@@ -134,6 +136,11 @@ export class Renditions {
       if (next) next();
       else this.#busy--;
     }
+  }
+
+  #filesOf(file: PhotoFile): readonly string[] {
+    const smaller = sizesOf(file).slice(0, -1);
+    return [...smaller.map(({ width }) => this.#smaller(file, width)), this.#tiles(file)];
   }
 
   #tiles(file: PhotoFile): string {

@@ -1,5 +1,3 @@
-import type { PhotoFile } from '../model/photo-file.ts';
-
 /** Longer sides of the smaller copies of a picture, pixels: a thumbnail in a table, and a picture on a page. */
 const LONGER_SIDES = [320, 1_280] as const;
 /** Side of a square tile, pixels. */
@@ -27,6 +25,3 @@ export function scaleFactorsOf({ width, height }: Size): readonly number[] {
     factors.push(2 * (factors.at(-1) as number));
   return factors;
 }
-
-/** Size of the thumbnail of a photo. */
-export const thumbnailOf = (file: Pick<PhotoFile, 'width' | 'height'>): Size => sizesOf(file)[0];

@@ -109,6 +109,24 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     query: DIAGRAM_QUERY,
     isConditional: true,
   },
+  '/photos/{device}/{specimen}/{photo}/info.json': {
+    summary: 'What a viewer has to know of a picture (IIIF Image API 3.0, level 0).',
+    type: JSON_TYPE,
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/{photo}/{region}/{size}/0/default.jpg': {
+    summary: 'A tile of a picture, or the whole of it in one of its sizes, as its info.json lists them.',
+    type: 'image/jpeg',
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/{photo}/file': {
+    summary: 'The file of a photo without where and with which camera it was taken.',
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/{photo}/original': {
+    summary: 'The file of a photo as it came, for whoever has an account.',
+    isConditional: true,
+  },
   '/publications/{publication}/pack.zip': {
     summary: 'The pack of a publication for readers (RO-Crate 1.2), as it is in a state.',
     type: 'application/zip',

@@ -23,7 +23,7 @@ export function imageInformation(address: string, { width, height }: PhotoFile, 
 }
 
 /** Licences whose addresses the specification admits: those of Creative Commons, by their SPDX identifiers. */
-export function rightsOf(licence: string): { readonly rights?: string } {
+function rightsOf(licence: string): { readonly rights?: string } {
   const found = /^(?<kind>CC-BY(?:-NC)?(?:-ND|-SA)?)-(?<version>[1-4]\.\d)$/u.exec(licence)?.groups;
   if (licence === 'CC0-1.0') return { rights: 'http://creativecommons.org/publicdomain/zero/1.0/' };
   if (!found) return {};

@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasRole } from '../../access/roles.ts';
 import { memberId, thingId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { MOST_BYTES } from '../../photos/bytes.ts';
+import { digestOf, MOST_BYTES } from '../../photos/bytes.ts';
 import { sizesOf } from '../../photos/sizes.ts';
 import { type FoundPhoto, photoNamed } from '../../questions/photos.ts';
 import { audienceOf } from '../access/asker.ts';
@@ -57,7 +57,7 @@ export async function photoRoutes(
     const { file, photo, id } = found(request);
     const body = JSON.stringify(imageInformation(addressOf(request, options, id), file, photo.licence));
     openTo(request, reply);
-    return conditional(request, reply, { etag: `"${file.sha256.slice(0, 32)}"` }, () =>
+    return conditional(request, reply, { etag: `"${digestOf(Buffer.from(body)).slice(0, 32)}"` }, () =>
       reply.type(jsonTypeFor(request)).send(body),
     );
   });
