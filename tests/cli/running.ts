@@ -30,6 +30,7 @@ const SURROUNDINGS = {
   DATA_DIR: 'data',
   DEMO_DIR: 'demo-data',
   DATABASE_URL: undefined,
+  PHOTOS_DIR: undefined,
   PORT: undefined,
   HOST: undefined,
 };

@@ -39,7 +39,7 @@ export const command = defineCommand({
       throw new Unable(`${from} does not exist; name a file that "caseback backup" wrote`);
     if (statSync(from).isDirectory())
       throw new Unable(`${from} is a folder; name a file that "caseback backup" wrote`);
-    const photos = new RestoredPhotos(photosOf({ folder }).store);
+    const photos = new RestoredPhotos(photosOf({ ...place, folder }).store);
     const opened = await openBackup(readCompressed(from), photos.keep);
     const { archive, entries, head, madeOn } = opened.header;
     const progress = new Progress('restoring', entries);

@@ -1,16 +1,27 @@
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import type { Archive } from '../../archive.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
 import { type PhotosBeside, photosBeside } from '../../photos/beside.ts';
+import { DatabasePhotos } from '../../photos/database-store.ts';
 import { FolderPhotos } from '../../photos/folder-store.ts';
 import { keptFile } from '../../photos/kept.ts';
 import { Photos } from '../../photos/photos.ts';
 import type { Place } from './data-folder.ts';
 
-/** Where an archive keeps the files of photos: beside its journal. */
-export function photosOf({ folder }: Pick<Place, 'folder' | 'database'>): Photos {
-  return new Photos(new FolderPhotos(join(folder, 'photos')), join(folder, 'renditions'));
+/**
+ * Where an archive keeps the files of photos: where its journal is, in the data folder or the database. With a journal in a database
+ * PHOTOS_DIR may name a folder that all its services share.
+ */
+export function photosOf({ folder, database }: Pick<Place, 'folder' | 'database'>): Photos {
+  const shared = process.env.PHOTOS_DIR || undefined;
+  const store =
+    database === undefined
+      ? new FolderPhotos(join(folder, 'photos'))
+      : shared === undefined
+        ? new DatabasePhotos(database)
+        : new FolderPhotos(resolve(shared));
+  return new Photos(store, join(folder, 'renditions'));
 }
 
 /** Files of photos that dossiers name beside themselves, or that are in the archive, and what is wrong with them. */
