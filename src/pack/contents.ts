@@ -78,6 +78,8 @@ export interface PackSettings {
   readonly licence?: string | undefined;
   /** Where files of photos are; without it none is in the pack. */
   readonly photos?: PhotoFiles | undefined;
+  /** Whether files of photos are read, as it takes to make a pack; to say what one would hold it is enough that they are there. @default true */
+  readonly isRead?: boolean;
   readonly pages: PackPages;
 }
 
@@ -105,7 +107,7 @@ export const CITATION = 'citation.csl.json';
 export async function contentsOf(
   view: State,
   publicationId: string,
-  { state, source, archive, licence, photos: photoFiles, pages }: PackSettings,
+  { state, source, archive, licence, photos: photoFiles, pages, isRead = true }: PackSettings,
   signal?: AbortSignal,
 ): Promise<PackContents> {
   const statement = await statementOf(view, publicationId, state, signal);
@@ -143,11 +145,11 @@ export async function contentsOf(
     });
   }
   const credited = creditedIn(view, statement);
-  const photos = await photosUnder(view, statement, photoFiles);
+  const photos = await photosUnder(view, statement, photoFiles, isRead);
   for (const one of photos) {
     const { content, photo, id } = one;
-    if (typeof content === 'string') {
-      leftOut.push({ id, what: photo.caption ?? 'photo', why: content, photo });
+    if (content !== 'there' && 'why' in content) {
+      leftOut.push({ id, what: photo.caption ?? 'photo', why: content.why, photo });
       continue;
     }
     files.push({
@@ -158,7 +160,10 @@ export async function contentsOf(
       about: one.sentences,
       licence: photo.licence,
       credit: photo.credit,
-      make: async () => content,
+      make: async () => {
+        if (content === 'there') throw new Error('a pack is made of photos that were read');
+        return content;
+      },
     });
   }
   const linked = await linkedPublication(view, publicationId, undefined, signal);
@@ -291,7 +296,7 @@ function shared<T>(work: () => Promise<T>): () => Promise<T> {
 }
 
 function photoPath({ id, file, content }: PhotoUnder): string | undefined {
-  if (typeof content === 'string' || file === undefined) return undefined;
+  if (file === undefined || (content !== 'there' && 'why' in content)) return undefined;
   return `photos/${fileNameOf(id, '.')}.${PICTURE_ENDINGS[file.type]}`;
 }
 

@@ -66,7 +66,7 @@ export function creditRows(
       credit: one.photo.credit,
       licence: one.photo.licence,
       file: pathOf(one) ?? '',
-      'left out because': typeof one.content === 'string' ? one.content : '',
+      'left out because': one.content !== 'there' && 'why' in one.content ? one.content.why : '',
     })),
     ...sources.map(({ id, kind, title, licence = '', url }) => ({
       kind: 'source',

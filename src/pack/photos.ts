@@ -1,9 +1,8 @@
+import { photosShowing } from '../evidence/photos-showing.ts';
 import type { Photo } from '../model/dossier.ts';
-import { specimenOfId, thingId } from '../model/ids.ts';
+import { specimenOfId } from '../model/ids.ts';
 import type { PhotoFile } from '../model/photo-file.ts';
-import { fallenIn } from '../model/standing.ts';
 import { keptFile } from '../photos/kept.ts';
-import { resolve } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import { whyNotHandedOn } from './licences.ts';
 import type { Statement } from './statement.ts';
@@ -12,6 +11,8 @@ import type { Statement } from './statement.ts';
 export interface PhotoFiles {
   /** Undefined where the file is missing, or is not the one that was kept. */
   served(file: PhotoFile): Promise<Uint8Array | undefined>;
+  /** Whether there is a file, right or not; nothing is read. */
+  has(file: PhotoFile): Promise<boolean>;
 }
 
 /** A photo under a sentence. */
@@ -23,19 +24,23 @@ export interface PhotoUnder {
   readonly file: PhotoFile | undefined;
   /** Sentences that name it or an observation that is seen on it. */
   readonly sentences: readonly string[];
-  /** Its bytes, or why they are not handed on. */
-  readonly content: Uint8Array | string;
+  /** Its bytes, or why they are not handed on. Where files are not read, `there` stands for the bytes. */
+  readonly content: Uint8Array | 'there' | { readonly why: string };
 }
 
-/** Photos under the sentences of a publication, in order of their ids. */
+/**
+ * Photos under the sentences of a publication, in order of their ids.
+ * @param isRead whether files are read and held against their digests; else it is only seen whether they are there
+ */
 export async function photosUnder(
   view: State,
   { sentences }: Statement,
   files: PhotoFiles | undefined,
+  isRead: boolean,
 ): Promise<readonly PhotoUnder[]> {
   const found = new Map<string, { readonly photo: Photo; readonly sentences: Set<string> }>();
   for (const { id, support } of sentences) {
-    for (const [at, photo] of support.flatMap((item) => photosOf(view, item.id))) {
+    for (const { id: at, photo } of support.flatMap((item) => photosShowing(view, item.id))) {
       const shown = found.get(at) ?? { photo, sentences: new Set() };
       shown.sentences.add(id);
       found.set(at, shown);
@@ -45,38 +50,21 @@ export async function photosUnder(
   for (const [id, { photo, sentences }] of found) {
     const row = view.specimenRow(specimenOfId(id));
     const file = row && keptFile(row, photo.sha256);
-    const content = await contentOf(photo, file, files);
+    const content = await contentOf(photo, file, files, isRead);
     under.push({ id, photo, file, sentences: [...sentences], content });
   }
   return under.sort((a, b) => (a.id < b.id ? -1 : 1));
-}
-
-/** A photo itself, that on which an observation was made, or those that show a component: by a region, or by an observation of it. */
-function photosOf(view: State, id: string): readonly (readonly [string, Photo])[] {
-  const found = resolve(view, id);
-  if (found?.kind !== 'Photo' && found?.kind !== 'Observation' && found?.kind !== 'Component') return [];
-  const { dossier, id: specimen } = found.opened;
-  const named = new Set<string>();
-  if (found.kind === 'Photo') named.add(found.thing.id);
-  if (found.kind === 'Observation' && found.thing.photo !== undefined) named.add(found.thing.photo);
-  if (found.kind === 'Component') {
-    const { id: local } = found.thing;
-    const fallen = fallenIn(dossier.observations);
-    for (const { id: seen, about, photo } of dossier.observations)
-      if (photo !== undefined && !fallen.has(seen) && about.includes(local)) named.add(photo);
-    for (const { id: photo, regions } of dossier.photos)
-      if (regions.some(({ of }) => of === local)) named.add(photo);
-  }
-  return dossier.photos.filter((one) => named.has(one.id)).map((one) => [thingId(specimen, one.id), one]);
 }
 
 async function contentOf(
   { licence }: Photo,
   file: PhotoFile | undefined,
   files: PhotoFiles | undefined,
-): Promise<Uint8Array | string> {
+  isRead: boolean,
+): Promise<PhotoUnder['content']> {
   const why = whyNotHandedOn(licence);
-  if (why !== undefined) return why;
-  if (file === undefined) return 'the archive knows it by its digest alone';
-  return (await files?.served(file)) ?? 'its file is missing, or is not the photo that is on record';
+  if (why !== undefined) return { why };
+  if (file === undefined) return { why: 'the archive knows it by its digest alone' };
+  if (!isRead && (await files?.has(file))) return 'there';
+  return (await files?.served(file)) ?? { why: 'its file is missing, or is not the photo that is on record' };
 }

@@ -19,6 +19,11 @@ export class Photos {
     return (await this.renditions()).served(file);
   }
 
+  /** Whether there is a file under the digest of a photo, right or not; nothing is read. */
+  has({ sha256 }: PhotoFile): Promise<boolean> {
+    return this.store.has(sha256);
+  }
+
   /** Smaller copies and tiles; what makes them is loaded when they are first wanted. */
   renditions(): Promise<Renditions> {
     this.#renditions ??= import('./renditions.ts').then(

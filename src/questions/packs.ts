@@ -47,7 +47,7 @@ export async function contentsOfPack(
   signal?: AbortSignal,
 ): Promise<PackContents> {
   const { contentsOf } = await import('../pack/contents.ts');
-  return contentsOf(view, publication, settingsOf(view, wishes), signal);
+  return contentsOf(view, publication, { ...settingsOf(view, wishes), isRead: false }, signal);
 }
 
 /** Digest of what is calculated for a pack, in hexadecimal: equal as long as its sentences, their support and its figures are. */

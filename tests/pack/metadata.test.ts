@@ -30,7 +30,7 @@ beforeAll(async () => {
       // One with a licence of its own; files of photos are missing.
       const pack = await packAt(view, id, '2026-11-30T09:00:00.000Z', {
         licence: at === 1 ? 'CC-BY-4.0' : undefined,
-        photos: { served: async () => undefined },
+        photos: { served: async () => undefined, has: async () => false },
       });
       return { crate: JSON.parse(textIn(pack, 'ro-crate-metadata.json')) as Crate, files: pack.files };
     }),
