@@ -51,6 +51,7 @@ const NAMED: readonly (readonly [
   ['Identification', dossier.identificationSchema],
   ['Candidate', dossier.candidateSchema],
   ['Photo', dossier.photoSchema],
+  ['PhotoRegion', dossier.photoRegionSchema],
   ['Maker', catalogue.makerSchema],
   ['ProductLine', catalogue.productLineSchema],
   ['DeviceRecord', catalogue.deviceRecordSchema],

@@ -3,6 +3,7 @@ import { designatorOf } from '../model/designator.ts';
 import type { Component, Observation, Photo, Specimen, Teardown, Withdrawal } from '../model/dossier.ts';
 import { pinOf, TEARDOWN, thingId } from '../model/ids.ts';
 import type { Connection, Net } from '../model/net.ts';
+import { stepName, stepNumber } from '../model/photo-region.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { identificationNodes, judgementNodes } from './conclusions.ts';
@@ -56,7 +57,7 @@ export function specimenNodes(
       note: some([specimen.note, note].flatMap((one) => one ?? [])),
       ...link.marks({ visibility, embargoUntil }),
     },
-    teardownNode(thingId(id, TEARDOWN), teardown, here),
+    teardownNode(inside, thingId(id, TEARDOWN), teardown, here),
     ...boards.map((board) => ({ ...boardNode(inside, board), partOf: here })),
     ...subsystems.map(({ id: local, kind, name, note: said, ...left }) => {
       nothingLeft(left);
@@ -92,7 +93,7 @@ function specimenFields(specimen: Specimen): LinkedNode {
   };
 }
 
-function teardownNode(id: string, teardown: Teardown, specimen: string): LinkedNode {
+function teardownNode(inside: Inside, id: string, teardown: Teardown, specimen: string): LinkedNode {
   const { on, by, recordedFrom, place, hazards, steps, note, ...rest } = teardown;
   nothingLeft(rest);
   return {
@@ -105,10 +106,18 @@ function teardownNode(id: string, teardown: Teardown, specimen: string): LinkedN
     place,
     hazard: some(hazards),
     step: some(
-      steps.map(({ do: does, tool, minutes, destructive, hazards: dangers, ...left }, i) => {
+      steps.map(({ do: does, tool, minutes, destructive, hazards: dangers, photo, ...left }, i) => {
         nothingLeft(left);
-        const own = recordIri(id, `step-${i + 1}`);
-        return { id: own, type: 'Step', does, tool, minutes, destructive, hazard: some(dangers) };
+        return {
+          id: recordIri(id, stepName(i + 1)),
+          type: 'Step',
+          does,
+          tool,
+          minutes,
+          destructive,
+          hazard: some(dangers),
+          shownOn: inside.at(photo),
+        };
       }),
     ),
     note,
@@ -239,7 +248,7 @@ function netNode({ at, all }: Inside, net: Net): LinkedNode {
   };
 }
 
-function photoNode({ at, partOf }: Inside, photo: Photo): LinkedNode {
+function photoNode({ at, partOf, opened }: Inside, photo: Photo): LinkedNode {
   const { id, sha256, file, caption, credit, licence, board, side, points, regions, ...rest } = photo;
   nothingLeft(rest);
   return {
@@ -254,15 +263,24 @@ function photoNode({ at, partOf }: Inside, photo: Photo): LinkedNode {
     side,
     knownPoints: points,
     region: some(
-      regions.flatMap(({ of, xywh, ...left }) => {
+      regions.flatMap(({ of, xywh, polygon, ...left }, i) => {
         nothingLeft(left);
-        const shown = at(of);
-        // W3C Media Fragments URI 1.0, section 4.2.2.
-        const region = partOf(id, `xywh=percent:${xywh.join(',')}`);
-        return shown === undefined ? [] : [{ id: region, ...typed('PhotoRegion'), shows: shown }];
+        const shown = at(of) ?? stepAt(opened, of);
+        // W3C Media Fragments URI 1.0, section 4.2.2, which has no polygons.
+        const region = partOf(id, xywh ? `xywh=percent:${xywh.join(',')}` : `region-${i + 1}`);
+        return shown === undefined
+          ? []
+          : [{ id: region, ...typed('PhotoRegion'), shows: shown, corners: polygon }];
       }),
     ),
   };
+}
+
+/** Address of the step that a region names by its place; undefined where the teardown has none there. */
+function stepAt({ id, dossier }: OpenedSpecimen, of: string): string | undefined {
+  const number = stepNumber(of);
+  const isThere = number !== undefined && number <= dossier.teardown.steps.length;
+  return isThere ? recordIri(thingId(id, TEARDOWN), of) : undefined;
 }
 
 function observationNode(inside: Inside, observation: Observation): LinkedNode {

@@ -29,7 +29,10 @@ export const CLASSES = {
     under: ['prov:Entity'],
   },
   Photo: { is: 'A photo, by its digest.', under: ['schema:ImageObject', 'prov:Entity'] },
-  PhotoRegion: { is: 'A rectangle of a photo; its address is a media fragment.', under: ['prov:Entity'] },
+  PhotoRegion: {
+    is: 'A region of a photo; the address of a rectangle is a media fragment.',
+    under: ['prov:Entity'],
+  },
   Observation: {
     is: 'Something seen or measured. It is never changed; a later one corrects it.',
     under: ['prov:Entity'],
@@ -249,13 +252,19 @@ export const PROPERTIES = {
     of: 'Connection',
   }),
   file: own('text', 'File name of a photo.', { of: 'Photo' }),
-  region: own('link', 'A rectangle of a photo.', { of: 'Photo', to: 'PhotoRegion' }),
+  region: own('link', 'A region of a photo.', { of: 'Photo', to: 'PhotoRegion' }),
   knownPoints: own(
     'json',
     'Points of known position: place on the photo in percent from the left and from the top, place on the board in mm, standard uncertainty of that in mm.',
     { of: 'Photo' },
   ),
-  shows: own('link', 'What a rectangle of a photo shows.', { of: 'PhotoRegion' }),
+  shows: own('link', 'What a region of a photo shows.', { of: 'PhotoRegion' }),
+  corners: own(
+    'json',
+    'Corners of a region that is no rectangle, one after the other: from the left and from the top, in percent of the photo.',
+    { of: 'PhotoRegion' },
+  ),
+  shownOn: own('link', 'The photo that shows a step.', { of: 'Step', to: 'Photo' }),
   about: own('link', 'What an observation, identification or judgement is about.'),
   words: own('text', 'What was seen, in words.', { of: 'Observation' }),
   measured: own('link', 'What was measured.', { of: 'Observation', to: 'schema:QuantitativeValue' }),

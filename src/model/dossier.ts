@@ -127,8 +127,12 @@ export const stepSchema = z
       .array(z.enum(HAZARDS as [string, ...string[]]))
       .default([])
       .describe('Hazards; the cautions follow from them.'),
+    photo: slug
+      .optional()
+      .describe('Id of the photo that shows it; a region of that photo may say where, as "of: step-1".'),
   })
   .describe('One step of opening the specimen.');
+export type Step = z.infer<typeof stepSchema>;
 
 export const teardownSchema = z
   .strictObject({
@@ -304,6 +308,33 @@ export const photoPointSchema = z
   .describe('A point of known position on a photo.');
 export type PhotoPoint = z.infer<typeof photoPointSchema>;
 
+/** A share of a photo's width or height, percent. Whether a region lies on its photo is a rule, since records are older than it. */
+const photoShare = z.number();
+
+export const photoRegionSchema = z
+  .strictObject({
+    of: text.describe(
+      'Id of what the region shows: a component, board or subsystem, or a step of the teardown by its place, "step-1".',
+    ),
+    xywh: z
+      .tuple([photoShare, photoShare, photoShare, photoShare])
+      .optional()
+      .describe('Left, top, width, height in percent of the photo (W3C Media Fragments, xywh=percent).'),
+    polygon: z
+      .array(z.tuple([photoShare, photoShare]))
+      .min(3)
+      .max(200)
+      .optional()
+      .describe(
+        'In place of xywh, the corners of an outline one after the other: from the left and from the top, in percent of the photo.',
+      ),
+  })
+  .refine(({ xywh, polygon }) => xywh !== undefined || polygon !== undefined, {
+    message: 'has neither xywh nor polygon; give one of them',
+  })
+  .describe('A part of a photo that shows one thing.');
+export type PhotoRegion = z.infer<typeof photoRegionSchema>;
+
 export const photoSchema = z
   .strictObject({
     id: slug,
@@ -322,18 +353,7 @@ export const photoSchema = z
       .describe(
         'Points of known position: two give the scale, four or more scale and tilt, so that positions and sizes can be measured on the photo.',
       ),
-    regions: z
-      .array(
-        z.strictObject({
-          of: text.describe('Id of what the region shows.'),
-          xywh: z
-            .tuple([z.number(), z.number(), z.number(), z.number()])
-            .describe(
-              'Left, top, width, height in percent of the photo (W3C Media Fragments, xywh=percent).',
-            ),
-        }),
-      )
-      .default([]),
+    regions: z.array(photoRegionSchema).default([]),
   })
   .describe('A photo, by its digest; the file itself may lie elsewhere.');
 export type Photo = z.infer<typeof photoSchema>;

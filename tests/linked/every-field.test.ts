@@ -36,7 +36,7 @@ const DOSSIER: Plain = {
   ...hidden,
   device: { id: 'tarn-sennit-2', maker: 'tarn', productLine: 'tarn-sennit', succeeds: ['tarn-sennit-1'] },
   specimen: { id: 'a' },
-  teardown: {},
+  teardown: { steps: [{ photo: 'top' }] },
   boards: [
     { id: 'main', outline: { length: 30, width: 20 }, stackedOn: 'flex' },
     { id: 'flex', kind: 'flex' },

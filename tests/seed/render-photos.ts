@@ -104,7 +104,8 @@ async function render(dossier: Dossier, board: Board, side: Side): Promise<Photo
   const listed = dossier.photos.find((one) => one.id === `photo-${board.id}-${side}`);
   const regions = (listed?.regions ?? []).flatMap(({ of }) => {
     const component = here.find((one) => one.id === of || `${one.board}.${one.id}` === of);
-    if (!component) return [];
+    // Of one without a size there is nothing to draw round.
+    if (!component?.body) return [];
     const corners = (cornersOfBody({ ...component, side }) as readonly Point[]).map((one) =>
       percent(seen(one)),
     );

@@ -1,4 +1,5 @@
 import { pinOf } from '../../model/ids.ts';
+import { stepName, stepNumber } from '../../model/photo-region.ts';
 import { didYouMean } from '../../text/near.ts';
 import { recordedId } from '../component-ids.ts';
 import type { Path } from '../document/document.ts';
@@ -37,6 +38,7 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     );
   };
 
+  dossier.teardown.steps.forEach(({ photo }, i) => need(photo, ['photo'], ['teardown', 'steps', i, 'photo']));
   dossier.boards.forEach(({ stackedOn }, i) => need(stackedOn, ['board'], ['boards', i, 'stackedOn']));
   dossier.components.forEach(({ board, subsystem, inside }, i) => {
     need(board, ['board'], ['components', i, 'board']);
@@ -73,9 +75,21 @@ export const localReferencesAreKnown: DossierRule = (document, report) => {
     need(component, ['component'], ['judgements', i, 'component']),
   );
   dossier.photos.forEach(({ regions }, i) => {
-    regions.forEach(({ of }, j) =>
-      need(of, ['component', 'board', 'subsystem'], ['photos', i, 'regions', j, 'of']),
-    );
+    regions.forEach(({ of }, j) => {
+      const path = ['photos', i, 'regions', j, 'of'];
+      const step = kinds.has(of) ? undefined : stepNumber(of);
+      const { steps } = dossier.teardown;
+      if (step === undefined) need(of, ['component', 'board', 'subsystem'], path);
+      else if (step > steps.length)
+        report(
+          document,
+          path,
+          `there is no step ${step} in this teardown`,
+          steps.length > 0
+            ? `its steps are ${stepName(1)} to ${stepName(steps.length)}`
+            : 'write the steps of the teardown first',
+        );
+    });
   });
 };
 

@@ -37,6 +37,8 @@ import {
 import { observationsAreRecordedOnce, observationsSaySomething } from './observations.ts';
 import { partsHaveAHistory } from './parts.ts';
 import { patternsBindTheirChecks, patternsCanBeSearched } from './pattern-checks.ts';
+
+import { regionsLieOnTheirPhotos } from './photo-regions.ts';
 import { pinsFitTheirPackage, pinsOfPartsFitTheirPackage } from './pin-counts.ts';
 import { namedPinsExist, partsPinoutsAreInOrder, pinoutsAreInOrder } from './pins.ts';
 import { componentsAreOnTheirBoards, placesAreTakenOnce } from './placement.ts';
@@ -74,6 +76,7 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   observationsSaySomething,
   observationsAreRecordedOnce,
   digestsAreOfFiles,
+  regionsLieOnTheirPhotos,
   benchDatesAreInOrder,
   textsOfDossiersArePlain,
 ]);

@@ -1,6 +1,7 @@
 import { designatorOf } from '../../model/designator.ts';
 import type { Candidate, Identification } from '../../model/dossier.ts';
 import { componentMeant, pinOf, TEARDOWN, thingId } from '../../model/ids.ts';
+import { stepNumber } from '../../model/photo-region.ts';
 import type { SpecimenRow } from '../../state/facts.ts';
 import { localIdsOf, type OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
@@ -99,7 +100,12 @@ export function specimenPiece(state: State, id: string, lose: (loss: Loss) => vo
   for (const photo of photos) {
     add(photo.id, 'Photo', photo.caption ?? photo.file ?? photo.id, photo);
     edges.push(link(thingId(id, photo.id), 'PART_OF', id));
-    for (const { of, xywh } of photo.regions) join(thingId(id, photo.id), 'SHOWS', of, { xywh });
+    for (const { of, ...place } of photo.regions) {
+      const step = at(of) === undefined ? stepNumber(of) : undefined;
+      if (step !== undefined && step <= teardown.steps.length)
+        join(thingId(id, photo.id), 'SHOWS', TEARDOWN, { step, ...place });
+      else join(thingId(id, photo.id), 'SHOWS', of, place);
+    }
   }
   for (const observation of observations) {
     const own = thingId(id, observation.id);

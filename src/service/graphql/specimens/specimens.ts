@@ -3,6 +3,7 @@ import type { Teardown } from '../../../model/dossier.ts';
 import { recordOfId, thingId } from '../../../model/ids.ts';
 import { areaOf, cornersOf, extentOf, holesOf, type Point } from '../../../model/outline.ts';
 import type { PhotoFile } from '../../../model/photo-file.ts';
+import { boxOfRegion } from '../../../model/photo-region.ts';
 import { keptFile } from '../../../photos/kept.ts';
 import { kindCounts } from '../../../questions/devices.ts';
 import type { SpecimenRow } from '../../../state/facts.ts';
@@ -128,9 +129,9 @@ export const specimens: Resolvers = {
       return file ? pictureSource(file, thingId(opened.id, localId)) : null;
     },
     regions: ({ view, opened, regions }) =>
-      regions.map(({ of, xywh }) => ({
-        of: findInside(view, opened, of),
-        fragment: `xywh=percent:${xywh.join(',')}`,
+      regions.map((region) => ({
+        of: findInside(view, opened, region.of),
+        fragment: `xywh=percent:${boxOfRegion(region).join(',')}`,
       })),
   },
 };
