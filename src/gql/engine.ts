@@ -285,6 +285,7 @@ function readied(
     plan: planned.plan,
     strings: planned.strings,
     visible: snapshot.visible,
+    ranks: snapshot.ranks,
     handles: snapshot.handles,
     crossingCodes: planned.crossingCodes,
     limits,
@@ -315,14 +316,27 @@ function readied(
     if (!outcomes) {
       where = 'workers';
       const pool = extras.pool ?? defaultPool();
-      const whenDone = snapshot.hold();
-      outcomes = await pool.run(graph, inTime(), tree, { parts, signal: options.signal, onBatch, whenDone });
+      const asked = (threads: number, each: (batch: Batch) => void) => {
+        const shares = { parts: threads, signal: options.signal, onBatch: each, whenDone: snapshot.hold() };
+        return pool.run(graph, inTime(), tree, shares);
+      };
+      if (parts === 1 || extras.stream || request.output.kind !== 'rows')
+        outcomes = await asked(parts, onBatch);
+      else {
+        const batches: Extract<Batch, { kind: 'rows' }>[] = [];
+        outcomes = await asked(parts, (batch) => {
+          if (batch.kind === 'rows') batches.push(batch);
+        });
+        // Which rows come first is a matter of the threads, unless there is one.
+        if (outcomes.some(({ shortage }) => shortage === 'rows')) outcomes = await asked(1, onBatch);
+        else for (const batch of batches.toSorted((a, b) => a.from - b.from)) onBatch(batch);
+      }
     }
     const count = outcomes.reduce((sum, outcome) => sum + outcome.count, 0);
     const shortage = outcomes.find((outcome) => outcome.shortage)?.shortage;
     const searched = searchedBy(outcomes);
     const stoppedIn = outcomes.find((outcome) => outcome.stoppedIn)?.stoppedIn;
-    if (counts) onBatch({ kind: 'rows', rows: [[count]] });
+    if (counts) onBatch({ kind: 'rows', from: 0, rows: [[count]] });
     return {
       count,
       complete: shortage === undefined,

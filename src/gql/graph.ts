@@ -28,7 +28,7 @@ import type { Rest } from './storage/string-pool.ts';
 export interface GraphOptions {
   /** Super-labels that nodes get besides those given. */
   readonly hierarchy?: LabelHierarchy;
-  /** Expected edge labels. Graphs with the same labels in the same order share compiled searches. */
+  /** Expected edge labels. Graphs with the same labels in the same order share compiled searches and find matches in one order. */
   readonly edgeLabels?: readonly string[];
   /** What the segments are, in the plural, for notes on what was not searched. @default 'segments' */
   readonly segmentsName?: string;
@@ -85,6 +85,8 @@ export class PatternGraph {
   readonly segmentsName: string;
   readonly #segments = new Map<string, number>();
   readonly #handles = new Map<string, number>();
+  /** Ids by handle. */
+  readonly #handleIds: string[] = [];
   readonly #nodeIndex = new NodeIndex(this.store);
   readonly #writer: SegmentWriter;
   readonly #ports = new PortTable(this.store);
@@ -110,7 +112,14 @@ export class PatternGraph {
     this.segmentsName = options.segmentsName ?? 'segments';
     if (saved) this.store.catalog.restore(saved.tables.catalog);
     for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label);
-    this.#writer = new SegmentWriter(this.store, ancestorsOf(this.hierarchy), (id) => this.#handleFor(id));
+    // A node's edges are in the order of these numbers, whichever segment was the first with an uncertain one.
+    for (const label of options.edgeLabels ?? []) this.store.catalog.edgeLabel(label, true);
+    this.#writer = new SegmentWriter(
+      this.store,
+      ancestorsOf(this.hierarchy),
+      (id) => this.#handleFor(id),
+      (handle) => this.#handleIds[handle]!,
+    );
     if (saved) this.#restore(saved);
   }
 
@@ -183,6 +192,7 @@ export class PatternGraph {
     for (const slot of tables.ungrouped) this.#ungrouped.add(slot);
     tables.handles.forEach((id, handle) => {
       this.#handles.set(id, handle);
+      this.#handleIds[handle] = id;
     });
     for (const [name, range] of Object.entries(this.#writer.ranges)) range.restore(tables.ranges[name]!);
     this.#writer.versions = tables.versions;
@@ -308,6 +318,7 @@ export class PatternGraph {
     return new Snapshot(
       this.store,
       this.visible(keys),
+      this.segmentRanks().rank,
       () => this.#releases,
       () => this.epochs.leave(ticket),
     );
@@ -324,9 +335,11 @@ export class PatternGraph {
     return ids;
   }
 
-  /** Segments that are not grouped, of those that `visible` has a 1 for. */
+  /** Segments that are not grouped, of those that `visible` has a 1 for, in the order of their keys. */
   ungroupedSlots(visible: Uint8Array): Int32Array {
-    return Int32Array.from([...this.#ungrouped].filter((slot) => visible[slot] === 1));
+    const { rank } = this.segmentRanks();
+    const slots = [...this.#ungrouped].filter((slot) => visible[slot] === 1);
+    return Int32Array.from(slots.sort((a, b) => rank[a]! - rank[b]!));
   }
 
   /** Whether some grouped segment has a feature. */
@@ -355,7 +368,8 @@ export class PatternGraph {
   segmentRanks(): { readonly rank: Int32Array; readonly keys: readonly string[] } {
     if (!this.#ranks) {
       const keys = this.segmentKeys();
-      const rank = new Int32Array(this.slotEnd).fill(-1);
+      // Shared, since every search on another thread is given it.
+      const rank = new Int32Array(new SharedArrayBuffer(this.slotEnd * 4)).fill(-1);
       keys.forEach((key, place) => {
         rank[this.#segments.get(key)!] = place;
       });
@@ -486,6 +500,7 @@ export class PatternGraph {
       column.view[handle] = -1;
     }
     this.#handles.set(id, handle);
+    this.#handleIds[handle] = id;
     const node = this.#nodeIndex.find(id);
     if (node >= 0) this.#bind(handle, node);
     return handle;

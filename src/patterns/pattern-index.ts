@@ -71,7 +71,8 @@ interface Doubtful extends Pick<OpenedSpecimen, 'learnt'> {
  * The pattern engine's graph of what one audience may see of an archive. It follows the newest state, and right before a search it
  * is aligned with the state in question: a segment for each specimen and record, of which only those that differ are replaced.
  * Each audience has its own, since estimates, and with them the order in which matches are found, follow from everything that is
- * in a graph and from what has been; for the same reason segments come in an order of their own and not as entries came.
+ * in a graph. What has been in it leaves no trace: a probability that is cut short is of the matches found first, and the same journal
+ * gives the same number.
  */
 export class PatternIndex {
   // Edge labels in every graph in the same order, so that code written for one serves the others too.

@@ -2,6 +2,7 @@
 import type { PatternGraph } from '../../src/gql/graph.ts';
 import { entriesWith } from '../../src/gql/search/entries.ts';
 import { Run } from '../../src/gql/search/stage.ts';
+import { Entering } from '../../src/gql/storage/entering.ts';
 import type {
   EdgeInput,
   LabelInput,
@@ -76,10 +77,11 @@ export function found(graph: PatternGraph): Map<string, string[]> {
   const { store } = graph;
   const run = new Run(0, { deadline: Infinity, steps: 1e9, bytes: 1e9, cancelled: () => false });
   const visible = graph.visible();
+  const entering = new Entering(store, visible, graph.segmentRanks().rank);
   const around = new Map<string, string[]>();
   const walks = ['->', '<-', '~'].map((sign, direction) => {
     const codes = store.catalog.edgeLabels.map((_, label) => label * 3 + direction);
-    return { sign, walk: entriesWith({ store, visible, run }, codes) };
+    return { sign, walk: entriesWith({ store, visible, entering, run }, codes) };
   });
   for (const key of graph.segmentKeys()) {
     const slot = graph.segmentSlot(key)!;

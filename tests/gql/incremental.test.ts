@@ -4,6 +4,7 @@ import { countPattern, defaultPool, runPattern } from '../../src/gql/engine.ts';
 import { PatternGraph } from '../../src/gql/graph.ts';
 import { entriesWith } from '../../src/gql/search/entries.ts';
 import { Run } from '../../src/gql/search/stage.ts';
+import { Entering } from '../../src/gql/storage/entering.ts';
 import type { EdgeInput, NodeInput, SegmentInput } from '../../src/gql/storage/input.ts';
 import { S } from '../../src/gql/storage/store.ts';
 
@@ -71,7 +72,9 @@ function contents(graph: PatternGraph): unknown {
     bytes: 1e9,
     cancelled: () => false,
   });
-  const walk = entriesWith({ store, visible: graph.visible(), run }, codes);
+  const visible = graph.visible();
+  const entering = new Entering(store, visible, graph.segmentRanks().rank);
+  const walk = entriesWith({ store, visible, entering, run }, codes);
   return graph.segmentKeys().map((key) => {
     const slot = graph.segmentSlot(key)!;
     const first = store.segmentField(slot, S.nodes);

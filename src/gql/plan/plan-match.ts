@@ -70,6 +70,8 @@ export interface PlanInput {
   readonly confined: Uint8Array | undefined;
   /** Per segment row its place in the order that scans go in; undefined for the order of rows. */
   readonly rank: Int32Array | undefined;
+  /** Place of each segment row in the order of keys. */
+  readonly ranks: Int32Array;
   /** Per pattern node: truth by label set, when the caller reads labels in its own way. */
   readonly setsOf: (node: Pattern['nodes'][number]) => Uint8Array;
 }
@@ -328,7 +330,11 @@ function planPart(
     !input.naive && !input.clock.isLate && segments >= FEWEST && pattern.nodes.length <= SAMPLED;
   const estimates = new Estimates(pattern, index, catalog, segments, setsOf, (rough) =>
     samples
-      ? takeSample(pattern, { ...input, ...rough, segmentsFor: (node) => filterFor(rough).segmentsFor(node) })
+      ? takeSample(pattern, {
+          ...input,
+          ...rough,
+          segmentsFor: (node) => inOrderOf(input.ranks, filterFor(rough).segmentsFor(node)),
+        })
       : undefined,
   );
   const options: OrderOptions = {

@@ -7,6 +7,7 @@
  * however many segments there are, and it is the same for two archives of the same habits and of any size.
  */
 import type { Catalog } from '../storage/catalog.ts';
+import { Entering } from '../storage/entering.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
 import { adjacencyCodes } from './adjacency-codes.ts';
 import { edgeLabelTruths } from './label-test.ts';
@@ -61,6 +62,8 @@ export interface SampleInput {
   readonly entered: readonly (readonly [boolean, boolean])[];
   /** Segment rows that can hold a pattern node. */
   readonly segmentsFor: (node: number) => Int32Array;
+  /** Place of each segment row in the order of keys. */
+  readonly ranks: Int32Array;
 }
 
 export function takeSample(pattern: Pattern, input: SampleInput): Sample {
@@ -82,11 +85,13 @@ class Sampler {
   readonly #at: readonly (readonly (readonly [edge: number, side: 0 | 1])[])[];
   /** Per pattern node, by node kind: 0 when the labels do not fit. */
   readonly #kinds: readonly Uint8Array[];
+  readonly #lists: Entering;
   #random = 1;
 
   constructor(pattern: Pattern, input: SampleInput) {
     this.#pattern = pattern;
     this.#input = input;
+    this.#lists = new Entering(input.store, input.visible, input.ranks);
     this.#scanned = pattern.nodes.map(() => []);
     this.#reached = pattern.nodes.map(() => []);
     this.#offered = pattern.nodes.map(() => 0);
@@ -232,20 +237,18 @@ class Sampler {
 
   /** Edges that other segments point to a node. */
   #entering(start: number, codes: Uint8Array, far: number, leads: Leads): void {
-    const { store, visible } = this.#input;
+    const { store } = this.#input;
     const at = store.segmentOf(start) * SEGMENT_ROW;
     const table = store.segmentTable.view;
     const row = table[at + S.exports]!;
     if (row < 0) return;
-    const handle = store.exportHandle.view[row + start - table[at + S.nodes]!]!;
-    if (handle < 0) return;
     const truths = this.#input.sets[far]!;
     let looked = 0;
     let fitting = 0;
-    for (let port = store.handlePort.view[handle]!; port >= 0; port = store.portNext.view[port]!) {
+    for (const port of this.#lists.portsAt(row + start - table[at + S.nodes]!)) {
       const set = store.portSet.view[port]!;
       if (codes[store.portCode.view[port]!] !== 1 || (set >= 0 && truths[set] === 0)) continue;
-      for (let c = store.portFirst.view[port]!; c >= 0; c = store.crossingNext.view[c]!) {
+      for (const c of this.#lists.crossingsOf(port)) {
         if (looked === LONGEST.shared) {
           // How long it is in all is not known; such lists have a heavy tail.
           leads.entries += looked * BEYOND;
@@ -253,7 +256,6 @@ class Sampler {
           return;
         }
         looked++;
-        if (visible[store.crossingSegment.view[c]!] !== 1) continue;
         const x = store.crossingEdge.view[c]!;
         const other = store.end((x & 1) === 1 ? store.edgeSource(x >> 1) : store.edgeTarget(x >> 1));
         if (other >= 0 && this.#fits(far, other)) fitting++;

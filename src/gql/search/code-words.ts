@@ -34,13 +34,8 @@ export const COLUMNS = [
   'runRow',
   'segmentTable',
   'handleNode',
-  'handlePort',
   'portCode',
   'portSet',
-  'portFirst',
-  'portNext',
-  'exportHandle',
-  'crossingNext',
   'crossingEdge',
   'crossingSegment',
 ] as const;

@@ -232,7 +232,7 @@ export abstract class EdgeLoops extends CodeState {
       return;
     }
     // Entries of the node's own list first, then the edges of other segments that point to its handle.
-    const [c, p, h, seg, edge] = ['c', 'p', 'h', 'seg', 'e'].map((letter) => this.fresh(letter)) as [
+    const [c, p, x, seg, edge] = ['c', 'p', 'x', 'seg', 'e'].map((letter) => this.fresh(letter)) as [
       string,
       string,
       string,
@@ -241,12 +241,11 @@ export abstract class EdgeLoops extends CodeState {
     ];
     const ports = this.constant(this.codeTable(codes));
     const sets = far && this.options.setTable(far);
+    this.line(`let ${c} = none, ${c}_at = 0, ${p} = none, ${p}_at = 0, ${p}_code = 0;`);
     this.line(
-      `let ${c} = -1, ${p} = -1, ${p}_code = 0; { const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW};`,
+      `{ const ${seg} = nodeSegment[${at}] * ${SEGMENT_ROW}, ${x} = segmentTable[${seg} + ${S.exports}];`,
     );
-    this.line(`const ${h}x = segmentTable[${seg} + ${S.exports}]; if (${h}x >= 0) {`);
-    this.line(`const ${h} = exportHandle[${h}x + ${at} - segmentTable[${seg} + ${S.nodes}]];`);
-    this.line(`if (${h} >= 0) ${p} = handlePort[${h}]; } }`);
+    this.line(`if (${x} >= 0) ${p} = entering.portsAt(${x} + ${at} - segmentTable[${seg} + ${S.nodes}]); }`);
     this.line(`for (;;) { let ${y}, ${edge};`);
     this.line(`if (${i} < ${i}_end) { const ${i}_code = adjCode[${i}];`);
     this.line(
@@ -256,18 +255,21 @@ export abstract class EdgeLoops extends CodeState {
     );
     this.line(`${y} = adjNode[${i}]; ${edge} = adjEdge[${i}]; ${i}++;`);
     if (loops) this.line(`if (${y} === ${at} && ${loops}[${i}_code] === 1) continue;`);
-    this.line(`} else if (${c} >= 0) { const x = crossingEdge[${c}]; ${edge} = x >> 1;`);
+    this.line(`} else if (${c}_at < ${c}.length) {`);
+    this.line(`const ${c}_one = ${c}[${c}_at++], x = crossingEdge[${c}_one]; ${edge} = x >> 1;`);
     this.line(`if (--fuel < 0) fuel = run.refuel();`);
-    this.line(`const ${c}_owner = crossingSegment[${c}]; ${c} = crossingNext[${c}];`);
-    this.line(`if (!visible[${c}_owner]) continue;`);
+    this.line(`const ${c}_owner = crossingSegment[${c}_one];`);
     this.line(`${y} = (x & 1) === 1 ? edgeSource[${edge}] : edgeTarget[${edge}];`);
     this.line(`if (visible[${c}_owner] === 2 && ${y} >= 0 && roams[nodeKind[${y}]] !== 1) continue;`);
     if (loops)
       this.line(`if (edgeSource[${edge}] === edgeTarget[${edge}] && ${loops}[${p}_code] === 1) continue;`);
-    this.line(`} else if (${p} >= 0) { ${p}_code = portCode[${p}];`);
-    const fits = sets ? ` && (portSet[${p}] < 0 || ${this.constant(sets)}[portSet[${p}]] !== 0)` : '';
-    this.line(`if (${ports}[${p}_code] === 1${fits}) ${c} = portFirst[${p}];`);
-    this.line(`${p} = portNext[${p}]; if (--fuel < 0) fuel = run.refuel(); continue;`);
+    this.line(`} else if (${p}_at < ${p}.length) {`);
+    this.line(`const ${p}_one = ${p}[${p}_at++]; ${p}_code = portCode[${p}_one];`);
+    const fits = sets ? ` && (portSet[${p}_one] < 0 || ${this.constant(sets)}[portSet[${p}_one]] !== 0)` : '';
+    this.line(
+      `if (${ports}[${p}_code] === 1${fits}) { ${c} = entering.crossingsOf(${p}_one); ${c}_at = 0; }`,
+    );
+    this.line(`if (--fuel < 0) fuel = run.refuel(); continue;`);
     this.line(`} else break;`);
     this.line(`${this.resolved(y)} ${hit}`);
     found(edge);

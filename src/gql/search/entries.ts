@@ -3,6 +3,7 @@
  * segments point to it.
  */
 import { IN, OUT } from '../storage/catalog.ts';
+import type { Entering } from '../storage/entering.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
 import type { Run } from './stage.ts';
 
@@ -15,6 +16,7 @@ export interface EntrySource {
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam; none do when not given. */
   readonly roams?: Uint8Array;
+  readonly entering: Entering;
   readonly run: Run;
 }
 
@@ -23,7 +25,7 @@ export function entriesWith(
   source: EntrySource,
   codes: readonly number[],
 ): (at: number, visit: Visit) => boolean {
-  const { store, visible, roams, run } = source;
+  const { store, visible, roams, entering, run } = source;
   const accepts = new Uint8Array(store.catalog.edgeLabels.length * 3);
   for (const code of codes) accepts[code] = 1;
   // A directed loop is twice in its node's list; in either direction it is the same edge.
@@ -59,15 +61,11 @@ export function entriesWith(
     const row = rows[at * 4 + 3]! * SEGMENT_ROW;
     const exported = table[row + S.exports]!;
     if (exported < 0) return true;
-    const handle = store.exportHandle.view[exported + at - table[row + S.nodes]!]!;
-    if (handle < 0) return true;
-    for (let port = store.handlePort.view[handle]!; port >= 0; port = store.portNext.view[port]!) {
+    for (const port of entering.portsAt(exported + at - table[row + S.nodes]!)) {
       const code = store.portCode.view[port]!;
       if (accepts[code] !== 1) continue;
-      for (let c = store.portFirst.view[port]!; c >= 0; c = store.crossingNext.view[c]!) {
+      for (const c of entering.crossingsOf(port)) {
         if (--run.fuel < 0) run.fuel = run.refuel();
-        // A segment that came later has no place in the list at all.
-        if (!visible[store.crossingSegment.view[c]!]) continue;
         const crossing = store.crossingEdge.view[c]!;
         const edge = crossing >> 1;
         const other = seen(store.edgeRow.view[edge * 4 + (crossing & 1 ? 1 : 2)]!, at);

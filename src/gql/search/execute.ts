@@ -10,6 +10,7 @@ import type { Lineage } from '../plan/lineage.ts';
 import type { Match, PlannableClause } from '../plan/match.ts';
 import type { Place } from '../plan/pattern.ts';
 import type { PlannedMatch } from '../plan/plan-match.ts';
+import { Entering } from '../storage/entering.ts';
 import type { Store } from '../storage/store.ts';
 import { BodyAnswers } from './body-answers.ts';
 import { clausesStage } from './clauses.ts';
@@ -82,7 +83,8 @@ export function execute(
   );
   const cursor = output.kind === 'segments' ? new SegmentCursor(store, request, output) : undefined;
   const visible = cursor?.visible ?? request.visible;
-  const context = { run, store, visible, roams: cursor?.roams ?? NOTHING_ROAMS };
+  const entering = new Entering(store, visible, request.ranks);
+  const context = { run, store, visible, roams: cursor?.roams ?? NOTHING_ROAMS, entering };
   let taken = 0;
   const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, cursor);
   let count = 0;
@@ -92,8 +94,9 @@ export function execute(
 
   const rows: unknown[][] = [];
   let sent = start;
+  let stretchFrom = 0;
   const flush = () => {
-    if (rows.length > 0) channel.emit({ kind: 'rows', rows: rows.splice(0) });
+    if (rows.length > 0) channel.emit({ kind: 'rows', from: stretchFrom, rows: rows.splice(0) });
     sent = performance.now();
   };
   const emitRow = (cells: readonly unknown[]): boolean => {
@@ -184,6 +187,8 @@ export function execute(
       });
     } else
       stretches(clauses, request, channel, (from, to) => {
+        flush();
+        stretchFrom = from;
         const goes = clauses.stretch(from, to);
         if (goes) searched += to - from;
         return goes;

@@ -10,6 +10,7 @@
  */
 import type { Condition, Pattern, PatternEdge, PatternNode } from '../plan/pattern.ts';
 import type { Step } from '../plan/step.ts';
+import type { Entering } from '../storage/entering.ts';
 import { S, SEGMENT_ROW, type Store } from '../storage/store.ts';
 import { seekEntry } from './adjacency-search.ts';
 import { type GenerateOptions, nameOf, restore } from './code-state.ts';
@@ -26,6 +27,7 @@ export interface Binding {
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam. */
   readonly roams: Uint8Array;
+  readonly entering: Entering;
   /** Segments (rows) that each scan goes through. */
   readonly scans: readonly Int32Array[];
   readonly next: () => boolean;
@@ -91,7 +93,8 @@ class Writer extends EdgeLoops {
     this.step(0);
     const used = placed(this.lines.join('\n'));
     const head = [
-      `const { run, store, visible, roams, scans, next } = binding; const row = run.row;`,
+      `const { run, store, visible, roams, entering, scans, next } = binding; const row = run.row;`,
+      `const none = [];`,
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
       ...this.memos,
       `return function stage(from, to) {`,

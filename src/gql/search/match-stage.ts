@@ -8,6 +8,7 @@ import { type BySteps, type PlannedMatch, type PlannedPart, patternOfPart } from
 import type { Earlier, RepeatSlots } from '../plan/scope.ts';
 import type { Step, ValueAsked } from '../plan/step.ts';
 import { IN, OUT, UNDIRECTED } from '../storage/catalog.ts';
+import type { Entering } from '../storage/entering.ts';
 import type { Store } from '../storage/store.ts';
 import { type CandidatePlan, candidatePlan } from './candidate-plan.ts';
 import { candidateSearch } from './candidate-search.ts';
@@ -55,6 +56,7 @@ export interface StageContext {
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam. */
   readonly roams: Uint8Array;
+  readonly entering: Entering;
 }
 
 /**
@@ -273,10 +275,10 @@ function chain(prepared: PreparedMatch, context: StageContext, next: Stage): Mat
 }
 
 function partStage(prepared: PreparedMatch, part: Prepared, context: StageContext, next: Stage): MatchStage {
-  const { run, store, visible, roams } = context;
+  const { run, store, visible, roams, entering } = context;
   switch (part.kind) {
     case 'generated': {
-      const stretch = part.run({ run, store, visible, roams, scans: part.scans, next });
+      const stretch = part.run({ run, store, visible, roams, entering, scans: part.scans, next });
       const [segments] = part.scans;
       const end = segments?.length ?? 0;
       return { run: () => stretch(0, end), segments, stretch };

@@ -117,6 +117,7 @@ export function planQuery(
   options: PlanOptions,
 ): QueryPlan {
   const { store } = graph;
+  const { rank: ranks } = graph.segmentRanks();
   const { index, segments } = options.visibleAlone
     ? visibleIndex(graph, options.visible)
     : { index: graph.index, segments: graph.segmentCount };
@@ -141,7 +142,8 @@ export function planQuery(
     naive: options.naive,
     confined: options.bySegment?.roaming && confinedSets(graph, options.bySegment.roaming),
     strategy: options.strategy ?? 'auto',
-    rank: options.inKeyOrder ? graph.segmentRanks().rank : undefined,
+    rank: options.inKeyOrder ? ranks : undefined,
+    ranks,
     setsOf: (node: Match['pattern']['nodes'][number]) => {
       const asked = compiled.setTable(node) ?? new Uint8Array(store.catalog.labelSets.length).fill(TRUE);
       // What is known from elsewhere may have been read as possible only: it must not exclude too much.

@@ -40,6 +40,8 @@ export interface ExecuteRequest {
   /** Numbers of the strings in the text and the parameters; -1 for those that the graph does not hold. */
   readonly strings: Readonly<Record<string, number>>;
   readonly visible: Uint8Array;
+  /** Place of each of these segments in the order of keys; in shared memory. */
+  readonly ranks: Int32Array;
   /** The node that each handle leads to, as it was when the query began. */
   readonly handles: SharedArrayBuffer;
   readonly crossingCodes: readonly number[];
@@ -95,7 +97,8 @@ export interface FoundMatch {
 }
 
 export type Batch =
-  | { readonly kind: 'rows'; readonly rows: readonly (readonly unknown[])[] }
+  /** `from` is the place, in the plan's list, of the segments in which the rows were found; 0 where nothing is shared. */
+  | { readonly kind: 'rows'; readonly from: number; readonly rows: readonly (readonly unknown[])[] }
   /** `index` is the place of the first segment in the plan's list; entries without a match are left out. */
   | {
       readonly kind: 'segments';

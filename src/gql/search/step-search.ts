@@ -276,10 +276,12 @@ class StepSearch {
   readonly #runNext: Int32Array;
   readonly #runEnd: Int32Array;
   readonly #segment: Int32Array;
-  /** Per step: the next port, -1 for none and -2 for not looked up yet; the next crossing edge of the port before. */
+  /** Per step: ports, undefined when not looked up yet, the next of them, and the code of the one before; its crossing edges, and the next. */
+  readonly #ports: (Int32Array | undefined)[];
   readonly #port: Int32Array;
-  readonly #crossing: Int32Array;
   readonly #portCode: Int32Array;
+  readonly #crossings: (Int32Array | undefined)[];
+  readonly #crossing: Int32Array;
   /** Per step: the node that is walked from, the one that has to be found (-1 for any), and which way. */
   readonly #from: Int32Array;
   readonly #wanted: Int32Array;
@@ -307,6 +309,8 @@ class StepSearch {
     this.#portCode = lists[9];
     this.#way = plan.moves.map(({ way }) => way);
     this.#list = plan.moves.map(() => undefined);
+    this.#ports = plan.moves.map(() => undefined);
+    this.#crossings = plan.moves.map(() => undefined);
   }
 
   /** Like a `Generated`. */
@@ -392,8 +396,9 @@ class StepSearch {
     this.#from[depth] = at;
     this.#wanted[depth] = wanted;
     this.#way[depth] = way;
-    this.#port[depth] = way.isEntered ? -2 : -1;
-    this.#crossing[depth] = -1;
+    this.#port[depth] = way.isEntered ? 0 : NO_PORTS;
+    this.#ports[depth] = undefined;
+    this.#crossings[depth] = undefined;
   }
 
   #length(node: number): number {
@@ -475,28 +480,27 @@ class StepSearch {
     }
     this.#next[depth] = end;
     this.#burn(end - first + 1);
-    return this.#port[depth] !== -1 && this.#enters(move, depth, at, wanted);
+    return this.#port[depth] !== NO_PORTS && this.#enters(move, depth, at, wanted);
   }
 
   /** The same among edges that other segments point to the node. */
   #enters(move: Move, depth: number, at: number, wanted: number): boolean {
     const store = this.#store;
     const { accepts, loops } = this.#way[depth]!;
-    if (this.#port[depth] === -2) {
+    const { entering } = this.#binding;
+    let ports = this.#ports[depth];
+    if (!ports) {
       const segment = this.#nodes[at * 4 + 3]! * SEGMENT_ROW;
       const table = store.segmentTable.view;
       const exported = table[segment + S.exports]!;
-      const handle = exported < 0 ? -1 : store.exportHandle.view[exported + at - table[segment + S.nodes]!]!;
-      this.#port[depth] = handle < 0 ? -1 : store.handlePort.view[handle]!;
+      ports = entering.portsAt(exported < 0 ? -1 : exported + at - table[segment + S.nodes]!);
+      this.#ports[depth] = ports;
     }
-    // -1 is the end of both lists; a port that is entered leaves its successor here, at the latest -3.
     for (;;) {
-      const crossing = this.#crossing[depth]!;
-      if (crossing >= 0) {
+      const crossing = this.#crossings[depth]?.[this.#crossing[depth]!];
+      if (crossing !== undefined) {
         this.#burn(1);
-        this.#crossing[depth] = store.crossingNext.view[crossing]!;
-        // A segment that came later has no place in the list at all.
-        if (!this.#binding.visible[store.crossingSegment.view[crossing]!]) continue;
+        this.#crossing[depth]!++;
         const entry = store.crossingEdge.view[crossing]!;
         const edge = entry >> 1;
         const other = this.#seen(store.edgeRow.view[edge * 4 + (entry & 1 ? 1 : 2)]!, at);
@@ -505,17 +509,16 @@ class StepSearch {
         if (this.#takes(move, other, edge)) return true;
         continue;
       }
-      const port = this.#port[depth]!;
-      if (port < 0) return false;
+      const port: number | undefined = ports[this.#port[depth]!];
+      if (port === undefined) return false;
       this.#burn(1);
-      const after = store.portNext.view[port]!;
-      // The edges of this port are still to come.
-      this.#port[depth] = after < 0 ? LAST_PORT : after;
+      this.#port[depth]!++;
       const code = store.portCode.view[port]!;
       const set = store.portSet.view[port]!;
       if (accepts[code] !== 1 || (set >= 0 && move.sets?.[set] === 0)) continue;
       this.#portCode[depth] = code;
-      this.#crossing[depth] = store.portFirst.view[port]!;
+      this.#crossings[depth] = entering.crossingsOf(port);
+      this.#crossing[depth] = 0;
     }
   }
 
@@ -567,8 +570,8 @@ class StepSearch {
   }
 }
 
-/** No port is left, but edges of the last one may be. */
-const LAST_PORT = -3;
+/** In place of the next port: no edges of other segments are asked for. */
+const NO_PORTS = -1;
 
 type L = Int32Array;
 type Lists = [L, L, L, L, L, L, L, L, L, L];

@@ -105,6 +105,7 @@ export class Catalog {
   readonly #labelSetIds = new Map<string, number>();
   readonly #nodeKindIds = new Map<number, number>();
   readonly #edgeKindIds = new Map<number, number>();
+  readonly #labelSetTexts: string[] = [];
 
   constructor(delta?: CatalogDelta) {
     if (delta) this.apply(delta);
@@ -161,6 +162,32 @@ export class Catalog {
   labelSet(labels: readonly number[], uncertain: readonly number[]): number {
     const name = labelSetName(labels, uncertain);
     return interned(this.#labelSetIds, this.labelSets, name, { labels, uncertain });
+  }
+
+  /** A label set in names: equal for equal sets of all graphs, whatever came first. -1, no set, is not the empty one. */
+  labelSetText(set: number): string {
+    if (set < 0) return '';
+    let text = this.#labelSetTexts[set];
+    if (text === undefined) {
+      const { labels, uncertain } = this.labelSets[set]!;
+      text = [labels, uncertain]
+        .map((some) =>
+          some
+            .map((label) => this.labels[label])
+            .sort()
+            .join('\u0001'),
+        )
+        .join('\u0002');
+      this.#labelSetTexts[set] = text;
+    }
+    return text;
+  }
+
+  /** A layout in names of properties and how they are stored. */
+  layoutText(layout: number): string {
+    return this.layouts[layout]!.fields.map(({ key, storage }) => `${this.keys[key]} ${storage}`)
+      .sort()
+      .join('\u0001');
   }
 
   nodeKind(labelSet: number, layout: number): number {

@@ -130,16 +130,19 @@ export class Encoder {
 
   /**
    * What kinds are sorted by within a segment: their labels from the most general to the most special one, so that the
-   * nodes of a super-label are mostly adjacent.
+   * nodes of a super-label are mostly adjacent. In names alone: numbers follow from what the graph held before, and the order of
+   * nodes is that in which matches are found.
    */
   kindName(kind: number): string {
     let name = this.#kindNames[kind];
     if (name === undefined) {
-      const { nodeKinds, labelSets, labels } = this.#store.catalog;
-      const { labelSet, layout } = nodeKinds[kind]!;
-      const depth = (label: number) => this.#ancestors.get(labels[label]!)?.length ?? 0;
-      const sorted = [...labelSets[labelSet]!.labels].sort((a, b) => depth(a) - depth(b) || a - b);
-      name = `${sorted.map((label) => labels[label]).join('\u0001')}\u0000${labelSet} ${layout}`;
+      const { catalog } = this.#store;
+      const { labelSet, layout } = catalog.nodeKinds[kind]!;
+      const depth = (label: string) => this.#ancestors.get(label)?.length ?? 0;
+      const sorted = catalog.labelSets[labelSet]!.labels.map((label) => catalog.labels[label]!).sort(
+        (a, b) => depth(a) - depth(b) || (a < b ? -1 : 1),
+      );
+      name = `${sorted.join('\u0001')}\u0000${catalog.labelSetText(labelSet)}\u0000${catalog.layoutText(layout)}`;
       this.#kindNames[kind] = name;
     }
     return name;

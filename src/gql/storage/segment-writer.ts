@@ -42,16 +42,22 @@ export class SegmentWriter {
   readonly #store: Store;
   readonly #encoder: Encoder;
   readonly #handleFor: (id: string) => number;
+  readonly #idOfHandle: (handle: number) => string;
 
-  /** @param handleFor answers the handle of an id that is not in the segment being written */
+  /**
+   * @param handleFor answers the handle of an id that is not in the segment being written
+   * @param idOfHandle answers the id of a handle
+   */
   constructor(
     store: Store,
     ancestors: ReadonlyMap<string, readonly string[]>,
     handleFor: (id: string) => number,
+    idOfHandle: (handle: number) => string,
   ) {
     this.#store = store;
     this.#encoder = new Encoder(store, ancestors);
     this.#handleFor = handleFor;
+    this.#idOfHandle = idOfHandle;
   }
 
   /** By kind, zero between segments. */
@@ -314,7 +320,13 @@ export class SegmentWriter {
       else put(target, source, edge, codeOf(label, directed ? IN : UNDIRECTED));
     }
     for (let node = firstNode; node < firstNode + nodeCount; node++)
-      sortEntries(adjacent, adjacentEdges, nodeRows[node * 4 + 1]!, nodeRows[(node + 1) * 4 + 1]!);
+      sortEntries(
+        adjacent,
+        adjacentEdges,
+        nodeRows[node * 4 + 1]!,
+        nodeRows[(node + 1) * 4 + 1]!,
+        this.#idOfHandle,
+      );
 
     const row = store.segmentTable.view;
     row[at + S.edges] = first;
@@ -390,13 +402,28 @@ function commonPrefix(ids: readonly string[]): string {
   return first.slice(0, length);
 }
 
-/** Sorts the entries of one adjacency list by code, then neighbour, then edge. */
-function sortEntries(rows: Int32Array, edges: Int32Array, start: number, end: number): void {
+/**
+ * Sorts the entries of one adjacency list by code, then neighbour, then edge. Neighbours in other segments come before those in the
+ * same one, by their ids: numbers of handles follow from what was seen first. Whoever looks for a place in the list only tells
+ * the two apart.
+ */
+function sortEntries(
+  rows: Int32Array,
+  edges: Int32Array,
+  start: number,
+  end: number,
+  idOfHandle: (handle: number) => string,
+): void {
+  const isBefore = (code: number, node: number, edge: number, c: number, n: number, e: number): boolean => {
+    if (code !== c) return code < c;
+    if (node === n) return edge < e;
+    return node < 0 && n < 0 ? idOfHandle(~node) < idOfHandle(~n) : node < n;
+  };
   if (end - start > 24) {
-    const order = Array.from({ length: end - start }, (_, i) => start + i).sort(
-      (a, b) => rows[a * 2]! - rows[b * 2]! || rows[a * 2 + 1]! - rows[b * 2 + 1]! || edges[a]! - edges[b]!,
-    );
-    const sorted = order.map((i) => [rows[i * 2]!, rows[i * 2 + 1]!, edges[i]!] as const);
+    const sorted = Array.from(
+      { length: end - start },
+      (_, i) => [rows[(start + i) * 2]!, rows[(start + i) * 2 + 1]!, edges[start + i]!] as const,
+    ).sort((a, b) => (isBefore(...a, ...b) ? -1 : 1));
     sorted.forEach(([code, node, edge], i) => {
       rows[(start + i) * 2] = code;
       rows[(start + i) * 2 + 1] = node;
@@ -419,8 +446,4 @@ function sortEntries(rows: Int32Array, edges: Int32Array, start: number, end: nu
     rows[j * 2 + 3] = node;
     edges[j + 1] = edge;
   }
-}
-
-function isBefore(code: number, node: number, edge: number, c: number, n: number, e: number): boolean {
-  return code < c || (code === c && (node < n || (node === n && edge < e)));
 }

@@ -7,6 +7,8 @@ import type { Store } from './store.ts';
 export class Snapshot {
   /** A byte per segment row: 1 for those that the query may see. Not to be written. */
   readonly visible: Uint8Array;
+  /** Place of each segment row in the order of keys, in shared memory. */
+  readonly ranks: Int32Array;
   /** The node that each handle leads to. */
   readonly handles: SharedArrayBuffer;
   readonly #store: Store;
@@ -21,8 +23,15 @@ export class Snapshot {
    * @param releases how often memory of a segment has been given back
    * @param leave called once, when the snapshot is released
    */
-  constructor(store: Store, visible: Uint8Array, releases: () => number, leave: () => void) {
+  constructor(
+    store: Store,
+    visible: Uint8Array,
+    ranks: Int32Array,
+    releases: () => number,
+    leave: () => void,
+  ) {
     this.visible = visible;
+    this.ranks = ranks;
     this.#store = store;
     this.handles = store.handleNode.buffer;
     this.#handleNodes = store.handleNode.view;
