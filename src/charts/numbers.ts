@@ -1,6 +1,6 @@
 import { writtenUnit } from '../model/written-unit.ts';
 import type { Interval } from '../statistics/proportion.ts';
-import { inPercent, significant } from '../text/rounding.ts';
+import { percentText, significant } from '../text/rounding.ts';
 
 // Table, drawing and words of a chart write a number in the same way.
 
@@ -18,7 +18,7 @@ export interface Numbers {
 const NONE = '–';
 
 /** Shares, 0 to 1, in percent. */
-export const SHARES: Numbers = numbers('share', '', (value) => `${inPercent(value)} %`);
+export const SHARES: Numbers = numbers('share', '', percentText);
 
 /** Amounts of a unit as UCUM code or currency, to three digits. */
 export function amounts(unit: string): Numbers {

@@ -1,4 +1,5 @@
 import { writtenUnit } from '../model/written-unit.ts';
+import { significant } from '../text/rounding.ts';
 import type { CheckedValue } from './box.ts';
 
 /** Digits that a sentence bears. */
@@ -29,5 +30,5 @@ function digitsToShow(low: number, high: number): number {
 /** Three significant digits or as many as asked for, without needless zeros; whole numbers below a million in full. */
 export function shortNumber(value: number, digits = FEWEST_DIGITS): string {
   if (Number.isInteger(value) && Math.abs(value) < 1e6) return String(value);
-  return String(Number(value.toPrecision(digits)));
+  return String(significant(value, digits));
 }

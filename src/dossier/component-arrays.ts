@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { parseDesignator } from '../model/designator.ts';
 import { type Component, componentSchema, type Dossier, dossierSchema } from '../model/dossier.ts';
 import { isDesignator, NO_DESIGNATOR } from '../model/fields.ts';
+import { fixed } from '../text/rounding.ts';
 import type { Path } from './document/document.ts';
 
 // Sixteen equal LEDs in a row are one line of a file: `{ id: LED1..LED16, at: { x: 2, y: 5 }, pitch: { x: 2.5, y: 0 } }`. They
@@ -111,7 +112,7 @@ function singles({ pitch, ...component }: z.infer<typeof writtenComponentSchema>
     const { at } = component;
     if (!at || !pitch) return { ...component, id };
     // Rounded to the nanometre, so that sums of decimals look as one would write them.
-    const along = (start: number, step: number) => Number((start + i * step).toFixed(6));
+    const along = (start: number, step: number) => Number(fixed(start + i * step, 6));
     return { ...component, id, at: { x: along(at.x, pitch.x), y: along(at.y, pitch.y) } };
   });
 }

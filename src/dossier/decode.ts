@@ -1,4 +1,5 @@
 import type { Problem } from '../model/problems.ts';
+import { fixed } from '../text/rounding.ts';
 
 /** Largest file that is read, in bytes. */
 export const MAX_FILE_BYTES = 20 * 1024 * 1024;
@@ -36,7 +37,7 @@ export function decodeText(
 }
 
 export function tooLarge(file: string, size: number): Problem {
-  const mib = (bytes: number) => `${(bytes / 1024 / 1024).toFixed(1)} MiB`;
+  const mib = (bytes: number) => `${fixed(bytes / 1024 / 1024, 1)} MiB`;
   return {
     file,
     what: `is ${mib(size)} large; at most ${mib(MAX_FILE_BYTES)} are read`,

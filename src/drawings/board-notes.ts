@@ -1,6 +1,7 @@
 import type { Component } from '../model/dossier.ts';
 import { areaOf, extentOf } from '../model/outline.ts';
 import { isFitted } from '../state/labels.ts';
+import { fixed } from '../text/rounding.ts';
 import type { Panel } from './arrange.ts';
 import {
   type BoardSide,
@@ -134,7 +135,7 @@ export class BoardNotes {
     return panels.map(({ view, caption }) => {
       const { board, placed, lit, specimen } = view;
       const size = board.outline
-        ? `${millimetres(extentOf(board.outline).length)} by ${millimetres(extentOf(board.outline).width)}, ${Math.round(areaOf(board.outline))} mm²`
+        ? `${millimetres(extentOf(board.outline).length)} by ${millimetres(extentOf(board.outline).width)}, ${fixed(areaOf(board.outline))} mm²`
         : 'size not measured';
       const fitted = placed.filter(isFitted);
       const groups = new Map<string, string[]>();
@@ -160,4 +161,4 @@ export class BoardNotes {
   }
 }
 
-const millimetres = (length: number) => `${Math.round(length * 100) / 100} mm`;
+const millimetres = (length: number) => `${Number(fixed(length, 2))} mm`;

@@ -1,3 +1,4 @@
+import { fixed } from '../text/rounding.ts';
 import { type Arrangement, arranged, type Column, type Panel } from './arrange.ts';
 import { BoardNotes } from './board-notes.ts';
 import { drawSide } from './board-side.ts';
@@ -114,7 +115,7 @@ function drawPanels(
 
 /** `scale 4 : 1`, `scale 1 : 2.5` */
 export function scaleInWords(scale: number): string {
-  const written = (ratio: number) => String(Math.round(ratio * 100) / 100);
+  const written = (ratio: number) => String(Number(fixed(ratio, 2)));
   return scale >= 1 ? `scale ${written(scale)} : 1` : `scale 1 : ${written(1 / scale)}`;
 }
 

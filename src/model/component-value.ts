@@ -1,3 +1,4 @@
+import { significant } from '../text/rounding.ts';
 import { capacitorTolerance, resistorTolerance } from './tolerance.ts';
 
 /**
@@ -159,7 +160,7 @@ function percentOf(
   const tolerance = field === 'capacitance' ? capacitorTolerance(letter, number) : resistorTolerance(letter);
   if (tolerance === undefined) return {};
   if ('percent' in tolerance) return { tolerance: tolerance.percent };
-  return 'farad' in tolerance ? { tolerance: Number(((100 * tolerance.farad) / number).toPrecision(6)) } : {};
+  return 'farad' in tolerance ? { tolerance: significant((100 * tolerance.farad) / number, 6) } : {};
 }
 
 /** A number of a value, and what says what it is. */

@@ -1,3 +1,5 @@
+import { significant } from '../text/rounding.ts';
+
 /** What a letter of tolerance stands for; of an asymmetrical one the ends below and above. */
 export type Tolerance =
   | { readonly percent: number }
@@ -58,6 +60,6 @@ export function capacitorTolerance(letter: string, farad: number): Tolerance | u
 export function toleranceText(tolerance: Tolerance | undefined): string {
   if (tolerance === undefined) return '';
   if ('percent' in tolerance) return `, ±${tolerance.percent} %`;
-  if ('farad' in tolerance) return `, ±${Number((tolerance.farad * 1e12).toPrecision(6))} pF`;
+  if ('farad' in tolerance) return `, ±${significant(tolerance.farad * 1e12, 6)} pF`;
   return `, -${tolerance.percentBelow} % to +${tolerance.percentAbove} %`;
 }

@@ -23,6 +23,18 @@ export function inPercent(share: number, digits = 0): string {
   return fixed(shifted(share, 2), digits);
 }
 
+/** A share as it is printed, with its sign: never 0 or 100 % for what is neither none nor all. `<1 %`, `35 %`, `>99 %`, `100 %`. */
+export function percentText(share: number, digits = 0): string {
+  const percent = inPercent(share, digits);
+  const least = 10 ** -digits;
+  if (Number(percent) === 0 && share > EXACT) return `<${fixed(least, digits)} %`;
+  if (Number(percent) === 100 && share < 1 - EXACT) return `>${fixed(100 - least, digits)} %`;
+  return `${percent} %`;
+}
+
+/** Shares nearer than this to 0 or 1 are these, but for the way they were added up. */
+const EXACT = 1e-9;
+
 /** Beyond it, doubles have no decimals worth rounding. */
 const LARGE = 1e12;
 

@@ -6,6 +6,7 @@ import { componentId } from '../model/ids.ts';
 import { byHints, importReason, saysNoMoreThanDesignator } from '../model/import-proposal.ts';
 import { areaOf } from '../model/outline.ts';
 import { isUnder } from '../model/taxonomy.ts';
+import { fixed } from '../text/rounding.ts';
 import { tidyAngle } from './board-design.ts';
 import { type ClassProposal, PART_ODDS, proposeClass } from './class-proposals.ts';
 import { draftNets } from './draft-nets.ts';
@@ -108,8 +109,8 @@ function withBoard(dossier: Dossier, merged: MergedBoard, drafting: Drafting, ga
       gathered.conflicts.push({
         of: merged.id,
         field: 'outline',
-        archive: `${recorded.toFixed(1)} mm²`,
-        files: `${filed.toFixed(1)} mm²`,
+        archive: `${fixed(recorded, 1)} mm²`,
+        files: `${fixed(filed, 1)} mm²`,
       });
     }
   }

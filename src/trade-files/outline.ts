@@ -1,5 +1,6 @@
 import type { Outline, Ring } from '../model/board.ts';
 import { areaOf, distanceOff, type Point } from '../model/outline.ts';
+import { fixed } from '../text/rounding.ts';
 import { type Findings, tidy } from './board-design.ts';
 
 // Closed outlines from loose lines and arcs, as drawings of board edges have them.
@@ -47,7 +48,7 @@ export function closedLoops(segments: readonly Segment[], findings: Findings): r
     for (let next = ends.takeAt(from); next; next = ends.takeAt(from)) from = next.to;
     findings.caution(
       first.line,
-      `the board outline is open: ${place(to)} does not meet ${place(from)}, ${distance(from, to).toFixed(3)} mm apart`,
+      `the board outline is open: ${place(to)} does not meet ${place(from)}, ${fixed(distance(from, to), 3)} mm apart`,
       'close it in the design and export again; this piece of it is left out',
     );
   }

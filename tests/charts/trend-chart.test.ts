@@ -129,8 +129,11 @@ function layersOf(document: object): readonly Drawn[] {
 
 /** Holds drawing, table and words of a chart against each other: each has the numbers of the others and no more. */
 function expectOneList({ document, rows, description }: Chart, { unit, per, by }: TrendAnswer): void {
-  const write = (value: number) =>
-    unit === '1' ? `${(value * 100).toFixed(0)} %` : String(Number(value.toPrecision(3)));
+  const percent = (value: number) => {
+    if (value > 1e-9 && value < 0.005) return '<1 %';
+    return value >= 0.995 && value < 1 - 1e-9 ? '>99 %' : `${(value * 100).toFixed(0)} %`;
+  };
+  const write = (value: number) => (unit === '1' ? percent(value) : String(Number(value.toPrecision(3))));
   const drawn = new Set<string>();
   const { concat = [document] } = document as { concat?: object[] };
   for (const [at, panel] of concat.entries()) {

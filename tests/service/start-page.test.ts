@@ -29,8 +29,8 @@ function rowsOf(section: string): readonly (readonly string[])[] {
 }
 
 const percent = (share: number) => {
-  if (share > 0.99 && share < 1) return '&gt; 99 %';
-  return share > 0 && share < 0.01 ? '&lt; 1 %' : `${Math.round(share * 100)} %`;
+  if (share >= 0.995 && share < 1) return '&gt;99 %';
+  return share > 0 && share < 0.005 ? '&lt;1 %' : `${Math.round(share * 100)} %`;
 };
 
 test('the share by year is that of the trend, of which not observed is no "no"', async () => {

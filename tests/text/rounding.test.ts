@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { fixed, inPercent, significant } from '../../src/text/rounding.ts';
+import { fixed, inPercent, percentText, significant } from '../../src/text/rounding.ts';
 
 // Rounding half away from zero ("commercial rounding", ISO 80000-1:2022 annex B, rule B), on the number as it is written; from memory.
 
@@ -30,6 +30,25 @@ describe('numbers that are printed', () => {
   ])('a share of %d is %s in percent', (share, digits, written) => {
     expect(inPercent(share, digits)).toBe(written);
   });
+
+  test.each([
+    [0, 0, '0 %'],
+    [0.0001, 0, '<1 %'],
+    [0.0049, 0, '<1 %'],
+    [0.005, 0, '1 %'],
+    [0.9949, 0, '99 %'],
+    [0.995, 0, '>99 %'],
+    [0.9999, 0, '>99 %'],
+    [0.1 + 0.2 + 0.7 - 1e-16, 0, '100 %'],
+    [0.99951, 1, '>99.9 %'],
+    [0.0004, 1, '<0.1 %'],
+    [1, 1, '100.0 %'],
+  ])(
+    'a share of %d with %i decimals is printed as %s: none and all are said of none and all alone',
+    (share, digits, written) => {
+      expect(percentText(share, digits)).toBe(written);
+    },
+  );
 
   test.each([
     [0.0012345, 4, 0.001235],

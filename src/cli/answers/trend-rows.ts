@@ -1,13 +1,13 @@
 import type { Row } from '../../export/rows.ts';
 import type { Interval } from '../../statistics/proportion.ts';
-import { fixed, inPercent, significant } from '../../text/rounding.ts';
+import { fixed, percentText, significant } from '../../text/rounding.ts';
 import type { TrendAnswer, TrendCell } from '../../trends/answer.ts';
 
 /** Rows to be read: numbers short, shares in percent, periods in which a group has no device left out. */
 export function tableRows(answer: TrendAnswer): readonly Row[] {
   const isShare = answer.unit === '1' && answer.total.total.likely !== null;
   const number = (value: number | null) =>
-    value === null ? '–' : isShare ? `${inPercent(value)} %` : String(significant(value, 4));
+    value === null ? '–' : isShare ? percentText(value) : String(significant(value, 4));
   const range = (interval: Interval | null) =>
     interval ? `${number(interval.low)} to ${number(interval.high)}` : '–';
   const all = [answer.total, ...answer.groups].flatMap((series) => [series.total, ...series.periods]);

@@ -3,7 +3,7 @@ import type { Trust } from '../../identification/calibration.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { trustOf } from '../../questions/identification.ts';
 import type { ReliabilityBin } from '../../statistics/scores.ts';
-import { fixed, inPercent } from '../../text/rounding.ts';
+import { fixed, percentText } from '../../text/rounding.ts';
 import { counted } from '../answers/figures.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
@@ -86,7 +86,7 @@ function summaryOf({ first, firstThree, brier, logLoss }: Trust): string {
 }
 
 function percent(share: number): string {
-  return `${inPercent(share, 1)} %`;
+  return percentText(share, 1);
 }
 
 function inThousandths(value: number | null | undefined): string {

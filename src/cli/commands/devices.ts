@@ -1,3 +1,4 @@
+import { comparedOf } from '../../compare/representative.ts';
 import type { Row } from '../../export/rows.ts';
 import { BODY_SITES, type Device } from '../../model/dossier.ts';
 import { subjectByWord, subjectName } from '../../presence/asked.ts';
@@ -16,7 +17,7 @@ import { choice, text, type ValuesOf } from '../frame/options.ts';
 
 const HEADING = [
   ...['device', 'name', 'maker', 'released', 'body site'],
-  ...['product line', 'specimens', 'components in all', 'visible'],
+  ...['product line', 'specimens', 'components', 'visible'],
 ];
 const ORDERS = ['released', 'name', 'maker', 'id'] as const;
 
@@ -36,7 +37,7 @@ const OPTIONS = {
 export const command = defineCommand({
   name: 'devices',
   about:
-    'Lists the devices of the archive, with how many specimens of each were opened and how many components are on record in all of these together; "compare" and GraphQL count those of the one specimen that stands for the device, "presence" those of the one with the most. "presence" says what one of them has, "components" where it sits.',
+    'Lists the devices of the archive, with how many specimens of each were opened and how many components the one has that stands for the device, the last one opened that was not damaged; "compare" counts the same. "presence" says what one of them has, "components" where it sits.',
   options: OPTIONS,
   uses: 'view',
   formats: ['table', 'csv', 'json', 'text'],
@@ -97,10 +98,19 @@ function lineOf(view: State, device: Device) {
     bodySite,
     productLine,
     specimens: specimens.length,
-    components: specimens.reduce((sum, { columns }) => sum + countedIn(columns), 0),
+    components: componentsOf(view, id),
     ...deviceMarks(view, id),
     recalled: view.audience === 'desk' ? recallOf(view.facts, id) : undefined,
   };
+}
+
+/** Components of the specimen that stands for a device, as comparisons count them. */
+function componentsOf(view: State, id: string): number {
+  const specimens = [...view.specimensOf(id)];
+  // Dossiers are unpacked only where there is a choice.
+  const [row] =
+    specimens.length > 1 ? specimens.filter((one) => one.id === comparedOf(view, id).specimen.id) : specimens;
+  return row ? countedIn(row.columns) : 0;
 }
 
 function rowOf(line: ReturnType<typeof lineOf>): Row {
@@ -113,7 +123,7 @@ function rowOf(line: ReturnType<typeof lineOf>): Row {
     'body site': bodySite,
     'product line': productLine ?? '',
     specimens: String(specimens),
-    'components in all': String(components),
+    components: String(components),
     ...visibilityText(line, line.recalled),
   };
 }

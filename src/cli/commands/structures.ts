@@ -16,7 +16,7 @@ import {
 } from '../../structures/answer.ts';
 import { type Doing, findStructures } from '../../structures/find-structures.ts';
 import { newNamedPattern, proposedPattern, requireFreeId } from '../../structures/named-pattern.ts';
-import { fixed, significant } from '../../text/rounding.ts';
+import { fixed, percentText, significant } from '../../text/rounding.ts';
 import { counted, rounded } from '../answers/figures.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { VISIBILITY_OPTIONS, visibilityFrom } from '../arguments/visibility.ts';
@@ -203,7 +203,7 @@ function listing(
 }
 
 function percent(share: number): string {
-  return `${significant(share * 100, 2)} %`;
+  return percentText(share);
 }
 
 function tableRow(one: FoundStructure, at: number): Row {

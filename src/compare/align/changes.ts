@@ -3,7 +3,7 @@ import { recordOfId } from '../../model/ids.ts';
 import { PACKING } from '../../model/taxonomy.ts';
 import { presenceIn } from '../../presence/row.ts';
 import { likeliestCategory } from '../../state/labels.ts';
-import { fixed, inPercent } from '../../text/rounding.ts';
+import { fixed, percentText } from '../../text/rounding.ts';
 import type { Feature, Features } from './features.ts';
 import { boardDistance } from './pair-costs.ts';
 import type { AlignedRow, AlignedTable } from './progressive.ts';
@@ -217,6 +217,5 @@ function placeOf({ component: { board, side } }: Feature, { specimen }: Features
 }
 
 function percent(share: number): string {
-  const digits = share > 0.99 && share < 1 ? 1 : 0;
-  return `${inPercent(share, digits)} %`;
+  return percentText(share, share > 0.99 && share < 1 ? 1 : 0);
 }

@@ -1,3 +1,4 @@
+import { fixed } from '../../text/rounding.ts';
 import type { DossierRule } from './context.ts';
 
 /** Tolerance for rounding and measuring, in mm. */
@@ -24,7 +25,7 @@ export const contentsLieWithinTheirModule: DossierRule = (document, report) => {
     const reach = Math.hypot(holder.body.length, holder.body.width) / 2 + SLACK;
     const off = Math.hypot(at.x - holder.at.x, at.y - holder.at.y);
     if (off <= reach) return;
-    const what = `${id} is inside ${holder.id} but ${off.toFixed(1)} mm from its centre, further than its body reaches`;
+    const what = `${id} is inside ${holder.id} but ${fixed(off, 1)} mm from its centre, further than its body reaches`;
     report(
       document,
       ['components', i, 'at'],

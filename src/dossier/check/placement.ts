@@ -2,6 +2,7 @@ import type { Board, Outline } from '../../model/board.ts';
 import type { Component } from '../../model/dossier.ts';
 import { distanceOff, extentOf } from '../../model/outline.ts';
 import { isUnder } from '../../model/taxonomy.ts';
+import { fixed } from '../../text/rounding.ts';
 import type { DossierRule, Severity } from './context.ts';
 
 /** Tolerance for rounding, in mm. */
@@ -121,7 +122,7 @@ function misplaced(
   const where = beyond > 0 ? `beyond the edge of board "${board.id}"` : `in a cut-out of board "${board.id}"`;
   const overhangs = off <= half + MARGIN;
   return {
-    what: `${overhangs ? `the centre of ${place}` : place} lies ${off.toFixed(1)} mm ${where} (${extent(outline)})`,
+    what: `${overhangs ? `the centre of ${place}` : place} lies ${fixed(off, 1)} mm ${where} (${extent(outline)})`,
     fix: overhangs
       ? 'check the place, unless it stands out from the board'
       : 'check the place, the outline and where the board has its origin',
@@ -132,6 +133,6 @@ function misplaced(
 function extent(outline: Outline): string {
   if ('length' in outline) return `${outline.length} × ${outline.width} mm`;
   const { left, bottom, length, width } = extentOf(outline);
-  const from = (start: number, size: number) => `${start.toFixed(1)} to ${(start + size).toFixed(1)}`;
+  const from = (start: number, size: number) => `${fixed(start, 1)} to ${fixed(start + size, 1)}`;
   return `x ${from(left, length)}, y ${from(bottom, width)} mm`;
 }

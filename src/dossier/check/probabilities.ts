@@ -1,4 +1,5 @@
 import { recordOfId } from '../../model/ids.ts';
+import { fixed } from '../../text/rounding.ts';
 import type { DossierRule } from './context.ts';
 
 /** Rival candidates exclude one another: each is listed once, and their probabilities sum to at most 1. */
@@ -8,7 +9,7 @@ export const rivalsSumToAtMostOne: DossierRule = (document, report) => {
     const sum = candidates.reduce((total, { probability }) => total + probability, 0);
     // Hand-written decimals such as 0.7 + 0.2 + 0.1 may miss 1 by rounding.
     if (sum > 1 + 1e-9) {
-      const what = `the candidates for ${component} sum to ${Number(sum.toFixed(6))}`;
+      const what = `the candidates for ${component} sum to ${Number(fixed(sum, 6))}`;
       report(document, path, what, 'at most 1: what is left to 1 stays for "none of these"');
     }
     const seen = new Set<string>();

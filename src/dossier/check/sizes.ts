@@ -3,6 +3,7 @@ import { deviceIdOf } from '../../model/dossier.ts';
 import { areaOf, extentOf } from '../../model/outline.ts';
 import { formatQuantity, valueIn } from '../../model/quantity.ts';
 import { isOffBoard } from '../../model/taxonomy.ts';
+import { significant } from '../../text/rounding.ts';
 import type { Path } from '../document/document.ts';
 import type { ArchiveRule, DossierRule } from './context.ts';
 import { deviceLookup, devicesDescribed } from './described.ts';
@@ -159,5 +160,5 @@ function diagonalOf(device: Device | undefined): number | undefined {
 }
 
 function rounded(value: number): number {
-  return Number(value.toPrecision(3));
+  return significant(value, 3);
 }

@@ -5,6 +5,7 @@ import type { DerivedNets } from '../../nets/nets.ts';
 import { isUnnamed, type LabelWeights, likeliestCategory } from '../../state/labels.ts';
 import type { OpenedSpecimen } from '../../state/specimen.ts';
 import type { State } from '../../state/state.ts';
+import { fixed } from '../../text/rounding.ts';
 import { doubtOf, nameOfSubsystem } from '../board-side.ts';
 import type { Doubt } from '../shapes.ts';
 import { type Wires, wiresOf } from './wires.ts';
@@ -162,4 +163,4 @@ function partInWords(state: State, specimen: OpenedSpecimen, { id }: Component):
 
 /** Never `1` for what is not certain through and through. */
 const hundredths = (probability: number) =>
-  probability < 1 && probability > 0.99 ? '0.99' : String(Math.round(probability * 100) / 100);
+  probability < 1 && probability > 0.99 ? '0.99' : String(Number(fixed(probability, 2)));

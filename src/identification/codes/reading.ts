@@ -1,4 +1,5 @@
 import type { Tolerance } from '../../model/tolerance.ts';
+import { significant } from '../../text/rounding.ts';
 
 /** What a code means, by one rule. Rival rules may read the same characters differently. */
 export interface CodeReading {
@@ -54,7 +55,7 @@ export function engineeringText(value: number, unit: string): string {
   if (value === 0) return `0 ${unit}`;
   const [factor, prefix] =
     PREFIXES.find(([size]) => value >= size * 0.999999) ?? PREFIXES[PREFIXES.length - 1];
-  return `${Number((value / factor).toPrecision(6))} ${prefix}${unit}`;
+  return `${significant(value / factor, 6)} ${prefix}${unit}`;
 }
 
 /** A decimal value without the rounding error of repeated multiplication. */

@@ -1,7 +1,7 @@
 import type { KindCount } from '../../compare/counts.ts';
 import { yearOf } from '../../model/dates.ts';
 import { termInWords } from '../../model/taxonomy.ts';
-import { fixed, inPercent } from '../../text/rounding.ts';
+import { fixed, percentText } from '../../text/rounding.ts';
 import type { TrendPeriod } from '../../trends/answer.ts';
 import { type Html, html, type Part } from './html.ts';
 import { layout } from './layout.ts';
@@ -197,12 +197,7 @@ function inWords(term: string): string {
 }
 
 const tidy = (number: number) => String(Number(fixed(number, 2)));
-/** Never 0 or 100 % for what is neither impossible nor certain. */
-function percent(share: number): string {
-  if (share > 0 && share < 0.01) return '<\u00a01\u00a0%';
-  if (share > 0.99 && share < 1) return '>\u00a099\u00a0%';
-  return `${inPercent(share)}\u00a0%`;
-}
+const percent = (share: number) => percentText(share).replace(' ', '\u00a0');
 
 /** How much of the archive is invented, as a sentence. */
 export function invented(some: number, all: number): string {
