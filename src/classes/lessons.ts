@@ -111,14 +111,40 @@ export function taughtBy(
   boards: Iterable<Lessons>,
   rounded: (count: number) => number = (count) => count,
 ): Taught {
-  const chips = CLASSES.map(() => 0);
-  const seen = CLASSES.map(() => CLUES.map(() => 0));
+  return taughtIn(summed(boards), rounded);
+}
+
+/** Sums of lessons, in thousandths. */
+export type LessonSums = Taught;
+
+/** @param before sums that these come to, which stay as they are */
+export function summed(boards: Iterable<Lessons>, before: LessonSums = NOTHING_TAUGHT): LessonSums {
+  const chips = [...before.chips];
+  const seen = before.seen.map((sums) => [...sums]);
   for (const lessons of boards)
     for (let at = 0; at < lessons.length; at += 3) {
       const [row, clue, thousandths] = lessons.subarray(at, at + 3);
       if (clue === CHIPS) chips[row] += thousandths;
       else seen[row][clue] += thousandths;
     }
+  return { chips, seen };
+}
+
+/** Whether what is taught differs once the lessons of another board are added. */
+export function teachMore(
+  lessons: Lessons,
+  { chips, seen }: LessonSums,
+  rounded: (count: number) => number,
+): boolean {
+  for (let at = 0; at < lessons.length; at += 3) {
+    const [row, clue, thousandths] = lessons.subarray(at, at + 3);
+    const before = clue === CHIPS ? chips[row] : seen[row][clue];
+    if (rounded(before / THOUSAND) !== rounded((before + thousandths) / THOUSAND)) return true;
+  }
+  return false;
+}
+
+export function taughtIn({ chips, seen }: LessonSums, rounded: (count: number) => number): Taught {
   return {
     chips: chips.map((sum) => rounded(sum / THOUSAND)),
     seen: seen.map((sums) => sums.map((sum) => rounded(sum / THOUSAND))),

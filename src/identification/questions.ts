@@ -221,7 +221,7 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
   const identifier = await identifierOf(view);
   const sighting = sightingOf(placed.opened, component, device);
   const odds = identifier.posteriorOfSighting(sighting, device.id, judgementsOf(placed.opened, component.id));
-  const chip = placed.opened.oddsOf(component.id, view.unnamed);
+  const chip = placed.opened.oddsOf(component.id, unnamedIn(view, placed.opened.id));
   return {
     ...placed,
     odds,
@@ -369,4 +369,10 @@ function inSpecimen(view: State, specimen: string, local?: string): readonly Pla
   // A single one is answered for by name, be it only a feature of the board.
   const components = local === undefined ? opened.counted : opened.fitted.filter(({ id }) => id === local);
   return components.map((component) => ({ opened, component, device }));
+}
+
+/** What is learnt of unnamed components, for those of a specimen and whatever else could not have been named. */
+function unnamedIn(view: State, specimen: string): State['unnamed'] {
+  const row = view.specimenRow(specimen);
+  return row ? view.unnamed.including(row, view.shared.names) : view.unnamed;
 }

@@ -90,12 +90,14 @@ function changedPart(state: State): { readonly touched: ReadonlySet<string>; rea
 }
 
 /** Devices with an unnamed component whose possible kinds differ between two states. */
-function devicesLearntOtherwise(state: State, { unnamed }: State): readonly string[] {
-  if (state.unnamed === unnamed) return [];
+function devicesLearntOtherwise(state: State, before: State): readonly string[] {
+  if (state.unnamed === before.unnamed) return [];
   const { names } = state.shared;
   return state
     .specimenRows()
-    .flatMap(({ deviceId, columns }) => (unnamed.differs(state.unnamed, columns, names) ? [deviceId] : []));
+    .flatMap((row) =>
+      before.unnamedOf(row).differs(state.unnamedOf(row), row.columns, names) ? [row.deviceId] : [],
+    );
 }
 
 async function search(state: State, question: PatternQuestion): Promise<PatternAnswer> {

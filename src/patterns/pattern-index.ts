@@ -112,9 +112,10 @@ export class PatternIndex {
     this.catchUp = async (state, signal) => {
       await catchUp(state, signal);
       const pace = new Pace(signal);
-      for (const id of this.#learntOtherwise(state)) {
-        this.#alignSpecimen(state, id);
-        await pace.rest();
+      if (state.unnamed === this.#aligned?.unnamed) return;
+      for (const id of inOrder(this.#unnamed)) {
+        if (!this.#isCurrent(state, id)) this.#alignSpecimen(state, id);
+        if (pace.due) await pace.rest();
       }
     };
   }
@@ -244,15 +245,22 @@ export class PatternIndex {
 
   #doubtsKept(state: State, row: SpecimenRow): Doubtful {
     let doubts = this.#doubts.get(row) ?? this.#savedDoubts.get(row)?.();
-    if (!doubts || !state.unnamed.areCurrent(doubts.learnt)) doubts = this.#doubtsOf(state.peek(row), state);
+    if (!doubts || !state.unnamedOf(row).areCurrent(doubts.learnt))
+      doubts = this.#doubtsOf(state.peek(row), state);
     this.#doubts.set(row, doubts);
     return doubts;
   }
 
   /** Specimens whose unnamed components have other possible kinds in a state than in the graph. */
-  #learntOtherwise({ unnamed }: State): readonly string[] {
-    if (unnamed === this.#aligned?.unnamed) return [];
-    return inOrder(this.#unnamed).filter((id) => !unnamed.areCurrent(this.#put.get(id)?.learnt ?? []));
+  #learntOtherwise(state: State): readonly string[] {
+    if (state.unnamed === this.#aligned?.unnamed) return [];
+    return inOrder(this.#unnamed).filter((id) => !this.#isCurrent(state, id));
+  }
+
+  /** Whether the unnamed components of a specimen have the same possible kinds in a state as in the graph. */
+  #isCurrent(state: State, id: string): boolean {
+    const row = state.specimenRow(id);
+    return (row ? state.unnamedOf(row) : state.unnamed).areCurrent(this.#put.get(id)?.learnt ?? []);
   }
 
   #between(from: State | undefined, to: State): readonly TouchedIds[] {
@@ -295,7 +303,11 @@ export class PatternIndex {
       return;
     }
     const put = this.#put.get(id);
-    if (put?.row !== row || put.device !== deviceWith(state, row) || !state.unnamed.areCurrent(put.learnt))
+    if (
+      put?.row !== row ||
+      put.device !== deviceWith(state, row) ||
+      !state.unnamedOf(row).areCurrent(put.learnt)
+    )
       this.#putSpecimen(state, row, state.peek(row));
   }
 

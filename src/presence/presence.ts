@@ -74,10 +74,10 @@ const savedRows = (shared: SharedCaches) => [
   shared.saved(PRESENCE, 'desk'),
 ];
 
-function keptRow(state: State, { columns }: SpecimenRow): PresenceRow | undefined {
+function keptRow(state: State, specimen: SpecimenRow): PresenceRow | undefined {
   state.shared.kept(savedRows);
-  const row = rows.get(columns);
-  return row && state.unnamed.areCurrent(row.learnt) ? row : undefined;
+  const row = rows.get(specimen.columns);
+  return row && state.unnamedOf(specimen).areCurrent(row.learnt) ? row : undefined;
 }
 
 function keep({ columns }: SpecimenRow, row: PresenceRow): PresenceRow {

@@ -5,6 +5,7 @@ import { keepPresence, PRESENCE, presenceKept } from '../presence/presence.ts';
 import { type HeldPresence, numberedNames, PresenceRow, renumbering } from '../presence/row.ts';
 import type { SpecimenRow } from '../state/facts.ts';
 import type { State } from '../state/state.ts';
+import { CLASSES_KEY } from '../state/unnamed/class-lessons.ts';
 import type { KindSpread, SavedKinds } from '../state/unnamed/unnamed-kinds.ts';
 import type { Reading, Writing } from './sections.ts';
 
@@ -20,8 +21,9 @@ export class Spreads {
     this.#numbers = new Map(all.map((spread, number) => [spread, number]));
   }
 
-  static of({ spreads, classes }: SavedKinds): Spreads {
-    return new Spreads([...spreads, classes.token]);
+  static of({ spreads, own, classes }: SavedKinds): Spreads {
+    const tokens = [classes, ...classes.including.map(({ made }) => made)].flatMap((one) => one?.token ?? []);
+    return new Spreads([...spreads, ...own, ...tokens]);
   }
 
   /** Number of a spread; undefined for one of another table. */
@@ -34,16 +36,39 @@ export class Spreads {
   }
 }
 
-export function writeKinds({ counts, spreads, classes }: SavedKinds, writing: Writing): void {
-  const { key, token, drawn } = classes;
+/** A table in words, without its numbers. */
+interface WrittenKinds {
+  readonly counts: readonly string[];
+  readonly spreads: readonly WrittenSpread[];
+  readonly own: readonly WrittenSpread[];
+  /** What was taught; the spread that stands for it says nothing else. */
+  readonly key: string;
+  readonly drawn: readonly (readonly [id: string, length: number])[];
+  /** Behind the lessons of those drawn. */
+  readonly including: readonly (readonly [id: string, length: number, key: string | 0])[];
+}
+type WrittenSpread = readonly [key: string, kinds: KindSpread['kinds']];
+
+export function writeKinds({ counts, spreads, own, classes }: SavedKinds, writing: Writing): void {
+  const { key, drawn, including } = classes;
+  const written = (all: readonly KindSpread[]) => all.map((spread) => [spread.key, spread.kinds] as const);
   writing.json('kinds', {
     counts: counts.map(([name]) => name),
-    spreads: [...spreads, token].map((spread) => [spread.key, spread.kinds]),
+    spreads: written(spreads),
+    own: written(own),
     key,
     drawn: drawn.map(([id, { length }]) => [id, length]),
-  });
+    including: including.map(({ id, lessons, made }) => [id, lessons.length, made?.key ?? 0]),
+  } satisfies WrittenKinds);
   writing.bytes('kinds.counts', Int32Array.from(counts.flatMap(([, row]) => [...row])));
-  writing.bytes('kinds.lessons', Int32Array.from(drawn.flatMap(([, lessons]) => [...lessons])));
+  writing.bytes(
+    'kinds.lessons',
+    Int32Array.from(
+      [...drawn.map(([, lessons]) => lessons), ...including.map(({ lessons }) => lessons)].flatMap((all) => [
+        ...all,
+      ]),
+    ),
+  );
 }
 
 /**
@@ -55,35 +80,36 @@ export function readKinds(
   nextNumber: () => number,
   known: Map<string, KindSpread>,
 ): SavedKinds {
-  const written = reading.json('kinds') as {
-    counts: string[];
-    spreads: [string, KindSpread['kinds']][];
-    key: string;
-    drawn: [string, number][];
-  };
+  const written = reading.json('kinds') as WrittenKinds;
   const rows = intsIn(reading, 'kinds.counts');
   const each = written.counts.length === 0 ? 0 : rows.length / written.counts.length;
   const lessons = intsIn(reading, 'kinds.lessons');
-  const last = written.spreads.length - 1;
-  const spreads = written.spreads.map(([key, kinds], place) => {
-    // The last one stands for everything that was taught.
-    const says = JSON.stringify([key, kinds, place === last ? written.key : '']);
+  const spreadOf = (key: string, kinds: KindSpread['kinds'], taught = ''): KindSpread => {
+    const says = JSON.stringify([key, kinds, taught]);
     const spread = known.get(says) ?? { key, number: nextNumber(), kinds };
     known.set(says, spread);
     return spread;
-  });
-  const token = spreads.pop() as KindSpread;
+  };
+  const all = (list: WrittenKinds['spreads']) => list.map(([key, kinds]) => spreadOf(key, kinds));
+  const tokenOf = (taught: string) => spreadOf(CLASSES_KEY, [], taught);
   let at = 0;
+  const next = (length: number) => {
+    at += length;
+    return lessons.slice(at - length, at);
+  };
   return {
     counts: written.counts.map((name, i) => [name, rows.slice(i * each, (i + 1) * each)]),
-    spreads,
+    spreads: all(written.spreads),
+    own: all(written.own),
     classes: {
       key: written.key,
-      token,
-      drawn: written.drawn.map(([id, length]) => {
-        at += length;
-        return [id, lessons.slice(at - length, at)];
-      }),
+      token: tokenOf(written.key),
+      drawn: written.drawn.map(([id, length]) => [id, next(length)]),
+      including: written.including.map(([id, length, key]) => ({
+        id,
+        lessons: next(length),
+        made: key === 0 ? undefined : { key, token: tokenOf(key) },
+      })),
     },
   };
 }

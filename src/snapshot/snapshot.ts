@@ -218,7 +218,7 @@ export async function saveSnapshot(
       const index = patternIndexOf(state);
       await index.catchUp(state, signal);
       index.align(state);
-      const kinds = state.unnamed.save();
+      const kinds = state.unnamed.save(state.specimenRows(), state.shared.names);
       const spreads = Spreads.of(kinds);
       const patterns = await index.save(state, (spread) => spreads.numberOf(spread), rest);
       if (!patterns) return false;

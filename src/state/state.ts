@@ -21,7 +21,7 @@ import type { SearchHit, SearchKind } from './search/search-index.ts';
 import type { SharedCaches } from './shared-caches.ts';
 import type { OpenedSpecimen } from './specimen.ts';
 import { TouchedIds } from './touched-ids.ts';
-import { UnnamedKinds } from './unnamed/unnamed-kinds.ts';
+import { holdsUnnamed, UnnamedKinds } from './unnamed/unnamed-kinds.ts';
 import type { Audience } from './visibility/audience.ts';
 
 /** A what-if: the original state, and the devices that the change touches. */
@@ -107,6 +107,14 @@ export class State {
     return this.#unnamed ?? this.derived(learntFrom);
   }
 
+  /** The same for the unnamed components of one of its specimens. */
+  unnamedOf(row: SpecimenRow): UnnamedKinds {
+    // Most specimens are published, and most of the others have none.
+    return row.visibility !== 'published' && holdsUnnamed(row.columns)
+      ? this.unnamed.including(row, this.shared.names)
+      : this.unnamed;
+  }
+
   device(id: string): Device | undefined {
     return this.facts.devices.get(id)?.device;
   }
@@ -127,12 +135,12 @@ export class State {
 
   specimen(id: string): OpenedSpecimen | undefined {
     const row = this.specimenRow(id);
-    return row && this.shared.open(row, this.#categoriesOf, this.unnamed);
+    return row && this.shared.open(row, this.#categoriesOf, this.unnamedOf(row));
   }
 
   /** The same for a pass over many: not cached. */
   peek(row: SpecimenRow): OpenedSpecimen {
-    return this.shared.peek(row, this.#categoriesOf, this.unnamed);
+    return this.shared.peek(row, this.#categoriesOf, this.unnamedOf(row));
   }
 
   /** By id. */

@@ -47,7 +47,7 @@ export class CircuitIndex {
   of(state: State, row: SpecimenRow): Circuit {
     let kept = this.#circuits.get(row);
     // What is derived from nets follows what unnamed components may be, too.
-    if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
+    if (!kept || !state.unnamedOf(row).areCurrent(kept.learnt)) {
       const specimen = state.peek(row);
       const nets = derivedNets(specimen, (part) => state.part(part));
       kept = { circuit: this.#read(specimen, nets), learnt: specimen.learnt };

@@ -38,7 +38,7 @@ export class KernelIndex {
     }
     let kept = entries.get(iterations);
     // What nets join follows what unnamed components may be, too.
-    if (!kept || !state.unnamed.areCurrent(kept.learnt)) {
+    if (!kept || !state.unnamedOf(row).areCurrent(kept.learnt)) {
       const specimen = state.peek(row);
       const { graph } = componentGraph(specimen, (part) => state.part(part));
       const counts = subtreeCounts(graph, iterations, MIXED_NUMBERS);

@@ -1,6 +1,15 @@
 import { Map as Persistent } from 'immutable';
 import { ClassModel } from '../../classes/class-odds.ts';
-import { COUNTED_BOARDS, type Lessons, lessonsOf, type Taught, taughtBy } from '../../classes/lessons.ts';
+import {
+  COUNTED_BOARDS,
+  type LessonSums,
+  type Lessons,
+  lessonsOf,
+  summed,
+  type Taught,
+  taughtIn,
+  teachMore,
+} from '../../classes/lessons.ts';
 import { boardOf } from '../board-of.ts';
 import type { SpecimenRow } from '../facts.ts';
 import type { CategoriesOf } from '../labels.ts';
@@ -42,6 +51,16 @@ export interface SavedLessons {
   readonly token: KindSpread;
   /** Of the specimens that are drawn, by id. */
   readonly drawn: readonly (readonly [id: string, lessons: Lessons])[];
+  /** With each specimen that is not published as if it were. */
+  readonly including: readonly SavedIncluding[];
+}
+
+/** What would be taught were one more specimen published. */
+export interface SavedIncluding {
+  readonly id: string;
+  readonly lessons: Lessons;
+  /** As above; undefined where it teaches nothing more. */
+  readonly made: Pick<SavedLessons, 'key' | 'token'> | undefined;
 }
 
 interface Made {
@@ -50,6 +69,9 @@ interface Made {
   readonly model: ClassModel;
   readonly token: KindSpread;
 }
+
+/** What was last made with each specimen that is not published. */
+const madeWith = new WeakMap<SpecimenRow, Made>();
 
 /** Lessons of specimens, calculated when first wanted: a row is replaced whenever anything in it changes, its parts included. */
 const lessonsByRow = new WeakMap<SpecimenRow, Lessons>();
@@ -66,6 +88,7 @@ export class ClassLessons {
   readonly #counted: readonly Lessons[];
   readonly #categoriesOf: CategoriesOf;
   #made: Made | undefined;
+  #sums: LessonSums | undefined;
 
   private constructor(
     rows: Persistent<string, SpecimenRow>,
@@ -111,23 +134,61 @@ export class ClassLessons {
     return isChanged ? new ClassLessons(rows.asImmutable(), this.#models, this.#counted, categoriesOf) : this;
   }
 
-  /** What has been calculated of it, to be taken up by {@link restored}. */
-  save(): SavedLessons {
-    const { token, key } = this.#current();
-    const drawn = [...this.#drawnIds()];
-    return { key, token, drawn: drawn.map((id) => [id, this.#lessonsOf(this.#rows.get(id) as SpecimenRow)]) };
+  /**
+   * The same with a specimen that is not published as if it were.
+   * @returns itself where that teaches nothing
+   */
+  including(row: SpecimenRow): ClassLessons {
+    const lessons = this.#lessonsOf(row);
+    const isDrawn = hashOf(row.id) < drawnBelow(this.#rows.size + 1);
+    if (!isDrawn || !teachMore(lessons, this.#summed(), inSteps)) return this;
+    const sums = summed([lessons], this.#summed());
+    const taught = taughtIn(sums, inSteps);
+    const key = keyOf(taught);
+    const rows = this.#rows.set(row.id, row);
+    const including = new ClassLessons(rows, this.#models, this.#counted, this.#categoriesOf);
+    including.#sums = sums;
+    const before = madeWith.get(row);
+    including.#made = before?.key === key ? before : madeOf(key, taught);
+    madeWith.set(row, including.#made);
+    return including;
   }
 
-  /** The same as one that was saved, of the same specimens. @param rows published ones */
+  /** What has been calculated of it, to be taken up by {@link restored}. */
+  save(unpublished: readonly SpecimenRow[]): SavedLessons {
+    const { token, key } = this.#current();
+    const drawn = [...this.#drawnIds()];
+    return {
+      key,
+      token,
+      drawn: drawn.map((id) => [id, this.#lessonsOf(this.#rows.get(id) as SpecimenRow)]),
+      including: unpublished.map((row) => {
+        const including = this.including(row);
+        const made = including === this ? undefined : including.#current();
+        return { id: row.id, lessons: this.#lessonsOf(row), made };
+      }),
+    };
+  }
+
+  /** The same as one that was saved, of the same specimens. @param unpublished specimens of which it was saved, too */
   static restored(
     rows: Iterable<SpecimenRow>,
+    unpublished: ReadonlyMap<string, SpecimenRow>,
     categoriesOf: CategoriesOf,
-    { key, token, drawn }: SavedLessons,
+    { key, token, drawn, including }: SavedLessons,
   ): ClassLessons {
+    const makes = new Map<string, Made>();
+    for (const { id, lessons, made: saved } of including) {
+      const row = unpublished.get(id) as SpecimenRow;
+      lessonsByRow.set(row, lessons);
+      if (!saved) continue;
+      const made = makes.get(saved.key) ?? madeOfSaved(saved);
+      makes.set(saved.key, made);
+      madeWith.set(row, made);
+    }
     const all = Persistent(Array.from(rows, (row) => [row.id, row] as const));
     for (const [id, lessons] of drawn) lessonsByRow.set(all.get(id) as SpecimenRow, lessons);
-    const [chips, seen] = JSON.parse(key) as [Taught['chips'], Taught['seen']];
-    const one: Made = { key, model: new ClassModel({ chips, seen }), token };
+    const one = madeOfSaved({ key, token });
     const restored = new ClassLessons(all, new Map([[key, one]]), [...COUNTED_BOARDS.values()], categoriesOf);
     restored.#made = one;
     return restored;
@@ -144,13 +205,9 @@ export class ClassLessons {
 
   #current(): Made {
     if (!this.#made) {
-      const taught = taughtBy([...this.#counted, ...this.#drawn()], inSteps);
+      const taught = taughtIn(this.#summed(), inSteps);
       const key = keyOf(taught);
-      this.#made = this.#models.get(key) ?? {
-        key,
-        model: new ClassModel(taught),
-        token: { key: CLASSES_KEY, number: nextSpread(), kinds: [] },
-      };
+      this.#made = this.#models.get(key) ?? madeOf(key, taught);
       this.#models.delete(key);
       this.#models.set(key, this.#made);
       for (const old of this.#models.keys()) {
@@ -161,13 +218,17 @@ export class ClassLessons {
     return this.#made;
   }
 
+  #summed(): LessonSums {
+    this.#sums ??= summed([...this.#counted, ...this.#drawn()]);
+    return this.#sums;
+  }
+
   *#drawn(): Generator<Lessons> {
     for (const id of this.#drawnIds()) yield this.#lessonsOf(this.#rows.get(id) as SpecimenRow);
   }
 
   *#drawnIds(): Generator<string> {
-    const level = Math.max(0, Math.floor(Math.log2(this.#rows.size / ENOUGH_BOARDS)));
-    const below = 2 ** (32 - level);
+    const below = drawnBelow(this.#rows.size);
     for (const id of this.#rows.keys()) if (hashOf(id) < below) yield id;
   }
 
@@ -179,6 +240,25 @@ export class ClassLessons {
     }
     return lessons;
   }
+}
+
+function madeOf(key: string, taught: Taught): Made {
+  return {
+    key,
+    model: new ClassModel(taught),
+    token: { key: CLASSES_KEY, number: nextSpread(), kinds: [] },
+  };
+}
+
+function madeOfSaved({ key, token }: Pick<SavedLessons, 'key' | 'token'>): Made {
+  const [chips, seen] = JSON.parse(key) as [Taught['chips'], Taught['seen']];
+  return { key, model: new ClassModel({ chips, seen }), token };
+}
+
+/** Of so many specimens those teach whose ids have a hash below this. */
+function drawnBelow(specimens: number): number {
+  const level = Math.max(0, Math.floor(Math.log2(specimens / ENOUGH_BOARDS)));
+  return 2 ** (32 - level);
 }
 
 function keyOf({ chips, seen }: Taught): string {

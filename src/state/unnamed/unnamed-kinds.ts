@@ -91,6 +91,8 @@ type Counts = ReadonlyMap<string, Int32Array>;
 export interface SavedKinds {
   readonly counts: readonly (readonly [key: string, counts: Int32Array])[];
   readonly spreads: readonly KindSpread[];
+  /** Further ones, of the tables that count a specimen which is not published. */
+  readonly own: readonly KindSpread[];
   readonly classes: SavedLessons;
 }
 
@@ -100,8 +102,8 @@ function spokenBy(key: string, kinds: KindSpread['kinds']): string {
 
 /**
  * Possible kinds of unidentified components, learnt from identified ones: how often a kind has a package and the class
- * letters of a designator. A value, like its state. Only published specimens are used, so that a spread reveals nothing
- * hidden and every audience gets the same. Counts are rounded in steps of a factor of √2: a spread depends only on the
+ * letters of a designator. A value, like its state. Only published specimens are used and the one asked about, so that a
+ * spread reveals nothing hidden and every audience gets the same. Counts are rounded in steps of a factor of √2: a spread depends only on the
  * content of the archive, and yet stays the same object over most entries.
  */
 export class UnnamedKinds {
@@ -113,6 +115,8 @@ export class UnnamedKinds {
   /** Every spread made for an archive, by its content. */
   readonly #made: Map<string, KindSpread>;
   readonly #spreads = new Map<string, KindSpread>();
+  /** Tables that count a specimen which is not published. */
+  readonly #including = new WeakMap<SpecimenRow, UnnamedKinds>();
 
   private constructor(
     counts: Counts,
@@ -181,13 +185,38 @@ export class UnnamedKinds {
     return isChanged ? new UnnamedKinds(counting.counts, learnt.asImmutable(), this.#made, classes) : this;
   }
 
-  /** What has been counted and said, to be taken up by {@link restored}. */
-  save(): SavedKinds {
+  /**
+   * The table for a specimen that a state sees: one that is not published counts for itself as it will when it is. So what its components
+   * may be does not change by being published.
+   */
+  including(row: SpecimenRow, names: Names): UnnamedKinds {
+    if (row.visibility === 'published') return this;
+    let own = this.#including.get(row);
+    if (!own) {
+      const counting = new Counting(this.#counts, names);
+      counting.count(row.columns, 1);
+      own = new UnnamedKinds(counting.counts, this.#learnt, this.#made, this.classes.including(row));
+      this.#including.set(row, own);
+    }
+    return own;
+  }
+
+  /** What has been counted and said, to be taken up by {@link restored}. @param rows specimens of the state */
+  save(rows: Iterable<SpecimenRow>, names: Names): SavedKinds {
+    const unpublished = [...rows].filter(
+      ({ visibility, columns }) => visibility !== 'published' && holdsUnnamed(columns),
+    );
+    const spreads = new Set(this.#spreads.values());
+    const own = unpublished.flatMap((row) => {
+      const table = this.including(row, names);
+      return [...unnamedKeys(row.columns, names)].map((key) => table.#spread(key));
+    });
     return {
       counts: [...this.#counts],
       // Those that were asked for by this table; others of the archive belong to states that nobody has any more.
-      spreads: [...this.#spreads.values()],
-      classes: this.classes.save(),
+      spreads: [...spreads],
+      own: [...new Set(own)].filter((spread) => !spreads.has(spread)),
+      classes: this.classes.save(unpublished),
     };
   }
 
@@ -195,15 +224,18 @@ export class UnnamedKinds {
   static restored(
     rows: Iterable<SpecimenRow>,
     categoriesOf: CategoriesOf,
-    { counts, spreads, classes }: SavedKinds,
+    { counts, spreads, own, classes }: SavedKinds,
   ): UnnamedKinds {
-    const published = [...rows].filter(({ visibility }) => visibility === 'published');
-    const made = new Map(spreads.map((spread) => [spokenBy(spread.key, spread.kinds), spread]));
+    const [published, unpublished]: [SpecimenRow[], Map<string, SpecimenRow>] = [[], new Map()];
+    for (const row of rows)
+      if (row.visibility === 'published') published.push(row);
+      else unpublished.set(row.id, row);
+    const made = new Map([...spreads, ...own].map((spread) => [spokenBy(spread.key, spread.kinds), spread]));
     const restored = new UnnamedKinds(
       new Map(counts),
       Persistent(published.map(({ id, columns }) => [id, columns] as const)),
       made,
-      ClassLessons.restored(published, categoriesOf, classes),
+      ClassLessons.restored(published, unpublished, categoriesOf, classes),
     );
     for (const spread of spreads) restored.#spreads.set(spread.key, spread);
     return restored;
@@ -240,16 +272,8 @@ export class UnnamedKinds {
   /** Whether some component of these columns has other possible kinds by another table. */
   differs(other: UnnamedKinds, columns: ComponentColumns, names: Names): boolean {
     const others = this.classes.token !== other.classes.token;
-    for (let at = 0; at < columns.length; at += COLUMNS) {
-      if (!SAY_NOTHING.has(columns[at + COLUMN.category]) || !countsIn(columns, at)) continue;
-      if (others) return true;
-      const letters = lettersOf(names.textOf(columns[at + COLUMN.designator]));
-      const body = names.textOf(columns[at + COLUMN.package]);
-      for (const chip of ['chip', '']) {
-        const key = `${letters} ${chip} ${body}`;
-        if (this.#spread(key) !== other.#spread(key)) return true;
-      }
-    }
+    for (const key of unnamedKeys(columns, names))
+      if (others || this.#spread(key) !== other.#spread(key)) return true;
     return false;
   }
 
@@ -280,6 +304,16 @@ export class UnnamedKinds {
       shares = shares.map((share, at) => (STRENGTH * share + steps[at]) / total);
     }
     return shares.flatMap((share, at) => (share > 0 ? [[TERMS[at], share] as const] : []));
+  }
+}
+
+/** Keys of the spreads that unidentified components of these columns may have, whether one looks like a chip or not. */
+function* unnamedKeys(columns: ComponentColumns, names: Names): Generator<string> {
+  for (let at = 0; at < columns.length; at += COLUMNS) {
+    if (!SAY_NOTHING.has(columns[at + COLUMN.category]) || !countsIn(columns, at)) continue;
+    const letters = lettersOf(names.textOf(columns[at + COLUMN.designator]));
+    const body = names.textOf(columns[at + COLUMN.package]);
+    for (const chip of ['chip', '']) yield `${letters} ${chip} ${body}`;
   }
 }
 
