@@ -38,7 +38,7 @@ function importsIn(text: string): string[] {
 /** By file, relative to a folder: the files it imports, relative to src. */
 function importsOf(folder: string): ReadonlyMap<string, readonly string[]> {
   return new Map(
-    globSync('**/*.{ts,mjs,js}', { cwd: folder }).map((file) => {
+    globSync('**/*.{ts,tsx,mjs,js}', { cwd: folder }).map((file) => {
       const at = join(folder, file);
       const targets = importsIn(readFileSync(at, 'utf8')).map((one) => relative(src, join(dirname(at), one)));
       return [file.replaceAll('\\', '/'), targets.map((one) => one.replaceAll('\\', '/'))] as const;

@@ -14,6 +14,7 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'service/pages/': 'addresses of pages and files',
   'service/server/': 'addresses',
   'service/photos/': 'addresses of pictures and their parts',
+  'web/frame/': 'addresses of pages',
   'photos/beside.ts': 'paths of files',
   'design-checks/': 'signs of arithmetic',
 };
@@ -46,7 +47,7 @@ const BY_HAND = [
 const src = join(import.meta.dirname, '../src');
 
 test('ids are opaque to everyone but model/', () => {
-  const found = globSync('**/*.ts', { cwd: src })
+  const found = globSync('**/*.{ts,tsx}', { cwd: src })
     .filter((file) => !Object.keys(NO_IDS).some((place) => file.startsWith(place)))
     .flatMap((file) =>
       readFileSync(join(src, file), 'utf8')

@@ -1,4 +1,5 @@
 import { writeFileSync } from 'node:fs';
+import { typedQuestions } from '../desk/typed-questions.ts';
 import { jsonSchemas } from '../dossier/json-schema.ts';
 import { generatedTypes, TYPES_FILE } from '../service/graphql/generate-types.ts';
 
@@ -6,6 +7,7 @@ import { generatedTypes, TYPES_FILE } from '../service/graphql/generate-types.ts
 const files = new Map([
   ...[...jsonSchemas()].map(([name, text]) => [`../../schema/${name}`, text] as const),
   [`../service/graphql/${TYPES_FILE}`, await generatedTypes()],
+  ...[...(await typedQuestions())].map(([path, text]) => [`../web/${path}`, text] as const),
 ]);
 
 for (const [path, text] of files) {

@@ -52,7 +52,8 @@ export function boardSheet(
   );
 }
 
-function hatchesFor(panels: readonly Panel[]): Hatches {
+/** Hatches of the subsystems on some views, in the order of the dossiers. */
+export function hatchesFor(panels: readonly Pick<Panel, 'view'>[]): Hatches {
   const byName = new Map<string, number>();
   const without = new Set<string>();
   const bySpecimen = new Map<string, Map<string, number>>();

@@ -205,7 +205,7 @@ function holds(box: Box, bodies: readonly Body[]): boolean {
 }
 
 /** From the board as seen from its top side to the sheet. */
-function mapping(
+export function mapping(
   { extent: { left, bottom, length, width }, side, hinge }: BoardSide,
   [x, y]: Spot,
   scale: number,

@@ -1,4 +1,4 @@
-import { SIDES } from '../model/board.ts';
+import { type Board, SIDES } from '../model/board.ts';
 import { pinOf, recordOfId, thingId } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -7,7 +7,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Column, Panel } from './arrange.ts';
 import { boardSheet, NARROWEST, WIDEST, WIDTH } from './board-sheet.ts';
-import { boardSide, componentsOn, type Lit, type Side } from './board-side.ts';
+import { type BoardSide, boardSide, componentsOn, type Lit, type Side } from './board-side.ts';
 import { creditsOf } from './credits.ts';
 import type { SheetWords } from './page.ts';
 import type { Drawing } from './shapes.ts';
@@ -26,15 +26,25 @@ export interface BoardQuestion {
   readonly lit?: readonly string[] | null;
   /** Width of the sheet, mm; 170, the text width of an A4 page, when left out. */
   readonly width?: number | null;
+  /** One side alone without labels, legend and credits, to be shown small. */
+  readonly plain?: boolean | null;
+}
+
+/** What of a board is to be drawn. */
+interface BoardViews {
+  readonly specimen: OpenedSpecimen;
+  readonly board: Board;
+  /** Sides asked for. */
+  readonly sides: readonly Side[];
+  /** Sides drawn, at least one: those on which a component has a place, else the first that has an outline. */
+  readonly views: readonly [BoardSide, ...BoardSide[]];
 }
 
 /**
- * A board to scale.
- * @param id of a board
- * @throws CasebackError NOT_FOUND when nothing visible has the id, or one of those to pick out; BAD_INPUT for something that is not
- * on this board, for a width out of range, and where neither outline nor places are recorded; OUT_OF_BUDGET for a board too large
+ * Reads what of a board is to be drawn.
+ * @throws CasebackError as {@link boardDrawing}
  */
-export function boardDrawing(state: State, id: string, { side, lit, width }: BoardQuestion = {}): Drawing {
+export function boardViews(state: State, id: string, { side, lit }: BoardQuestion): BoardViews {
   const { opened: specimen, thing: board } = resolved(state, id, ['Board']);
   const count = componentsOn(specimen, board).length;
   if (count > MOST_COMPONENTS)
@@ -49,16 +59,26 @@ export function boardDrawing(state: State, id: string, { side, lit, width }: Boa
       : [side];
   const all = sides.flatMap((one) => boardSide(specimen, board, one, wanted) ?? []);
   const filled = all.filter(({ placed }) => placed.length > 0);
-  const views = filled.length > 0 ? filled : all.slice(0, 1);
-  const panels = views.map((view): Panel => ({ view, caption: captionOf(view.side) }));
-  const [first] = panels;
+  const [first, ...others] = filled.length > 0 ? filled : all.slice(0, 1);
   if (!first)
     throw new CasebackError(
       'BAD_INPUT',
       `${id} cannot be drawn: neither its outline nor the place of a component on it is recorded`,
     );
+  return { specimen, board, sides, views: [first, ...others] };
+}
+
+/**
+ * A board to scale.
+ * @param id of a board
+ * @throws CasebackError NOT_FOUND when nothing visible has the id, or one of those to pick out; BAD_INPUT for something that is not
+ * on this board, for a width out of range, and where neither outline nor places are recorded; OUT_OF_BUDGET for a board too large
+ */
+export function boardDrawing(state: State, id: string, question: BoardQuestion = {}): Drawing {
+  const { specimen, board, sides, views } = boardViews(state, id, question);
+  const panels = views.map((view): Panel => ({ view, caption: captionOf(view.side) }));
   // Turned over its long edge: that edge is where the two sides meet on the sheet.
-  const isStacked = first.view.hinge === 'x';
+  const isStacked = views[0].hinge === 'x';
   const columns: readonly Column[] = isStacked ? [{ panels }] : panels.map((panel) => ({ panels: [panel] }));
   const device = state.device(deviceOf(specimen));
   const words: SheetWords = {
@@ -69,7 +89,7 @@ export function boardDrawing(state: State, id: string, { side, lit, width }: Boa
     ),
     credits: creditsOf(state, [specimen]),
   };
-  const sheet = boardSheet(columns, words, { width: sheetWidth(width), isOneRow: true });
+  const sheet = boardSheet(columns, words, { width: sheetWidth(question.width), isOneRow: true });
   const { title, description } = sheet;
   return { title, description, svg: svgOf(sheet) };
 }

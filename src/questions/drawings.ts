@@ -2,14 +2,29 @@
 
 import type { BoardQuestion } from '../drawings/boards.ts';
 import type { DiagramQuestion } from '../drawings/diagram/diagram.ts';
+import type { PlanView } from '../drawings/plan-view.ts';
 import type { Drawing } from '../drawings/shapes.ts';
 import type { SideBySideQuestion } from '../drawings/side-by-side.ts';
 import type { State } from '../state/state.ts';
 
 /** A board to scale. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET */
 export async function drawBoard(state: State, id: string, question: BoardQuestion = {}): Promise<Drawing> {
+  if (question.plain) {
+    const { plainDrawing } = await import('../drawings/plan-view.ts');
+    return plainDrawing(state, id, question);
+  }
   const { boardDrawing } = await import('../drawings/boards.ts');
   return boardDrawing(state, id, question);
+}
+
+/** The sides of a board as shapes for a page. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET */
+export async function planBoard(
+  state: State,
+  id: string,
+  question: BoardQuestion = {},
+): Promise<readonly PlanView[]> {
+  const { planViews } = await import('../drawings/plan-view.ts');
+  return planViews(state, id, question);
 }
 
 /** Boards of devices, or of a product line, at one scale. @throws CasebackError NOT_FOUND, BAD_INPUT, OUT_OF_BUDGET */

@@ -18,6 +18,7 @@ import { printedSchema, serviceSchema } from './graphql/schema.ts';
 import { linkedRoutes } from './linked/linked-routes.ts';
 import { collectRoutes, openApi } from './open-api/open-api.ts';
 import { packs } from './pack/packs.ts';
+import { desk } from './pages/desk.ts';
 import { drawingRoutes } from './pages/drawing-routes.ts';
 import { pages } from './pages/pages.ts';
 import { photoRoutes } from './photos/photo-routes.ts';
@@ -110,6 +111,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(photoRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time });
   app.register(pages, { readiness, schema: printedSchema, time: options.limits.time });
+  if (options.desk) app.register(desk, { bundle: options.desk, readiness, time: options.limits.time });
   return app;
 }
 

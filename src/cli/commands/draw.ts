@@ -21,6 +21,7 @@ export const command = defineCommand({
     passives: flag('resistors, capacitors and the like as boxes of the block diagram, too'),
     side: choice('SIDE', SIDES, { help: 'one side alone: top or bottom' }),
     lit: list('ID,...', 'components, nets and subsystems to pick out of one board or block diagram'),
+    plain: flag('one side of a board without labels, legend and credits, to be shown small'),
     width: decimal('MM', { help: 'width of the sheet in mm, 80 to 420 (default: 170)' }),
     format: choice('FORMAT', FILES, {
       help: 'svg, or png at 300 dots an inch, 200 or 150 where the sheet is too large for that',
@@ -38,7 +39,7 @@ export const command = defineCommand({
 
   async run(call) {
     const ids = call.arguments;
-    const { diagram, passives, side, lit, width, format, out } = call.options;
+    const { diagram, passives, side, lit, plain, width, format, out } = call.options;
     if (format === 'png' && out === undefined)
       throw new UsageError('a PNG needs a file; name it, such as --out board.png');
     if (diagram && ids.length > 1)
@@ -53,10 +54,11 @@ export const command = defineCommand({
       resolved(view, first, ['Board', 'Device', 'Specimen', 'ProductLine']).kind === 'Board';
     if (lit && !isBoard && !diagram)
       throw new UsageError('--lit goes with a single board, or with --diagram');
+    if (plain && !isBoard) throw new UsageError('--plain goes with a single board');
     const drawing: Drawing = diagram
       ? await drawDiagram(view, first, { passives, lit, width })
       : isBoard
-        ? await drawBoard(view, first, { side, lit, width })
+        ? await drawBoard(view, first, { side, lit, width, plain })
         : await drawSideBySide(view, ids, { side, width });
     if (out === undefined) {
       call.terminal.out(drawing.svg);

@@ -3,6 +3,7 @@ import { resolve as absolute } from 'node:path';
 import fastify from 'fastify';
 import type { SnapshotPlace } from '../../archive/opening.ts';
 import { Archive } from '../../archive.ts';
+import { type DeskBundle, deskBundle } from '../../desk/bundle.ts';
 import type { Journal } from '../../journal/journal.ts';
 import { madeWhenWritten } from '../../journal/made-when-written.ts';
 import type { SqliteOptions } from '../../journal/sqlite/journal.ts';
@@ -73,6 +74,7 @@ export async function serve(
     own?.followConfusion(archive, confusion);
     return archive;
   });
+  const desk = await deskFor(terminal);
   const metrics = new Metrics();
   const { proxies, rate = isLoopback(host) ? 0 : RATE, hideSchema } = options;
   const app = createService({
@@ -88,6 +90,7 @@ export async function serve(
     documentsOnly: options.documentsOnly,
     metrics,
     webhooks,
+    desk,
     logger: { level: 'warn' },
   });
   const counting = options.metricsPort === undefined ? undefined : fastify({ logger: false });
@@ -151,6 +154,18 @@ function journalOf(place: Place, options: SqliteOptions): Journal {
   return isDemo && !hasArchive(folder)
     ? madeWhenWritten(() => openJournal(folder, options))
     : openKeptJournal(place, options);
+}
+
+/** The pages of the desk, built where the code has changed; everything else is served without them where they cannot be. */
+async function deskFor(terminal: Terminal): Promise<DeskBundle | undefined> {
+  try {
+    return await deskBundle(() => terminal.message('Building the pages (once) …\n'));
+  } catch (error) {
+    terminal.message(
+      `caution: ${(error as Error).message}; /devices and the other pages of the desk are not there\n`,
+    );
+    return undefined;
+  }
 }
 
 /** The archive, with the demo in it where that is yet to be made: never where an archive was. */

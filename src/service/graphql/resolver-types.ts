@@ -1482,6 +1482,35 @@ export type Drawing = {
   readonly svg: Scalars['String']['output'];
 };
 
+export type PlanView = {
+  readonly side: Side;
+  readonly width: Scalars['Float']['output'];
+  readonly height: Scalars['Float']['output'];
+  readonly origin: SheetSpot;
+  readonly axes: SheetSpot;
+  readonly shapes: Scalars['Json']['output'];
+  readonly hatches: ReadonlyArray<PlanHatch>;
+};
+
+export type SheetSpot = {
+  readonly x: Scalars['Float']['output'];
+  readonly y: Scalars['Float']['output'];
+};
+
+export type PlanHatch = {
+  readonly number: Scalars['Int']['output'];
+  readonly subsystem: Scalars['String']['output'];
+  readonly tile: Scalars['Float']['output'];
+  readonly turn: Scalars['Float']['output'];
+  readonly marks: HatchMark;
+  readonly pen: Scalars['Float']['output'];
+};
+
+export type HatchMark =
+  | 'LINES'
+  | 'GRID'
+  | 'DOTS';
+
 export type ClaimFindingKind =
   | 'OVERSTATED'
   | 'UNDERSTATED'
@@ -3442,6 +3471,7 @@ export type Board = Node & {
   readonly links?: Maybe<PhysicalLinkConnection>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly drawing?: Maybe<Drawing>;
+  readonly planViews?: Maybe<ReadonlyArray<PlanView>>;
   readonly blockDiagram?: Maybe<Drawing>;
 };
 
@@ -3464,6 +3494,14 @@ export type BoardLinksArgs = {
 
 
 export type BoardDrawingArgs = {
+  side?: InputMaybe<Side>;
+  lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  width?: InputMaybe<Scalars['Float']['input']>;
+  plain: Scalars['Boolean']['input'];
+};
+
+
+export type BoardPlanViewsArgs = {
   side?: InputMaybe<Side>;
   lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
   width?: InputMaybe<Scalars['Float']['input']>;
@@ -4408,6 +4446,10 @@ export type ResolversTypes = {
   DeviceConnection: ResolverTypeWrapper<Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversTypes['Device']> }>;
   DeviceEdge: ResolverTypeWrapper<Omit<DeviceEdge, 'node'> & { node: ResolversTypes['Device'] }>;
   Drawing: ResolverTypeWrapper<Drawing>;
+  PlanView: ResolverTypeWrapper<PlanView>;
+  SheetSpot: ResolverTypeWrapper<SheetSpot>;
+  PlanHatch: ResolverTypeWrapper<PlanHatch>;
+  HatchMark: HatchMark;
   ClaimFindingKind: ClaimFindingKind;
   WordingRange: WordingRange;
   AuditedClaim: ResolverTypeWrapper<Omit<AuditedClaim, 'claim'> & { claim: ResolversTypes['Claim'] }>;
@@ -4799,6 +4841,9 @@ export type ResolversParentTypes = {
   DeviceConnection: Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Device']> };
   DeviceEdge: Omit<DeviceEdge, 'node'> & { node: ResolversParentTypes['Device'] };
   Drawing: Drawing;
+  PlanView: PlanView;
+  SheetSpot: SheetSpot;
+  PlanHatch: PlanHatch;
   AuditedClaim: Omit<AuditedClaim, 'claim'> & { claim: ResolversParentTypes['Claim'] };
   Statement: Statement;
   ClaimSupport: ClaimSupport;
@@ -5675,6 +5720,30 @@ export type DrawingResolvers<ContextType = Context, ParentType extends Resolvers
   title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   description?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   svg?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type PlanViewResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PlanView'] = ResolversParentTypes['PlanView']> = {
+  side?: Resolver<ResolversTypes['Side'], ParentType, ContextType>;
+  width?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  height?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  origin?: Resolver<ResolversTypes['SheetSpot'], ParentType, ContextType>;
+  axes?: Resolver<ResolversTypes['SheetSpot'], ParentType, ContextType>;
+  shapes?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
+  hatches?: Resolver<ReadonlyArray<ResolversTypes['PlanHatch']>, ParentType, ContextType>;
+};
+
+export type SheetSpotResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SheetSpot'] = ResolversParentTypes['SheetSpot']> = {
+  x?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  y?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PlanHatchResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PlanHatch'] = ResolversParentTypes['PlanHatch']> = {
+  number?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  subsystem?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  tile?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  turn?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  marks?: Resolver<ResolversTypes['HatchMark'], ParentType, ContextType>;
+  pen?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
 export type AuditedClaimResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaim'] = ResolversParentTypes['AuditedClaim']> = {
@@ -6962,7 +7031,8 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
-  drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, Partial<BoardDrawingArgs>>;
+  drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardDrawingArgs, 'plain'>>;
+  planViews?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PlanView']>>, ParentType, ContextType, Partial<BoardPlanViewsArgs>>;
   blockDiagram?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardBlockDiagramArgs, 'passives'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -7533,6 +7603,9 @@ export type Resolvers<ContextType = Context> = {
   DeviceConnection?: DeviceConnectionResolvers<ContextType>;
   DeviceEdge?: DeviceEdgeResolvers<ContextType>;
   Drawing?: DrawingResolvers<ContextType>;
+  PlanView?: PlanViewResolvers<ContextType>;
+  SheetSpot?: SheetSpotResolvers<ContextType>;
+  PlanHatch?: PlanHatchResolvers<ContextType>;
   AuditedClaim?: AuditedClaimResolvers<ContextType>;
   Statement?: StatementResolvers<ContextType>;
   ClaimSupport?: ClaimSupportResolvers<ContextType>;

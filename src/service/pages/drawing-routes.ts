@@ -30,7 +30,7 @@ interface Asked {
 }
 
 /**
- * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them) and `width` as in GraphQL, and
+ * Drawings as files: `GET /drawings/board/ID.svg`, with `side`, `lit` (ids with commas between them), `width` and `plain` as in GraphQL, and
  * `GET /drawings/diagram/ID.svg` of a specimen or board, with `passives`, `lit` and `width`.
  * @param time how long one may take to make, milliseconds
  */
@@ -41,12 +41,16 @@ export async function drawingRoutes(
   const viewFor = (request: FastifyRequest) => readiness.archive().state(audienceOf(request.who));
   app.get<{
     Params: Specimen & { readonly board: string };
-    Querystring: Asked & { readonly side?: string };
+    Querystring: Asked & { readonly side?: string; readonly plain?: string };
   }>(BOARD, async (request, reply) => {
     const { device, specimen, board } = request.params;
-    const { side, ...asked } = request.query;
+    const { side, plain, ...asked } = request.query;
     const id = thingId(memberId(device, specimen), board);
-    const question = { ...litAndWidth(asked), side: side === undefined ? undefined : sideOf(side) };
+    const question = {
+      ...litAndWidth(asked),
+      side: side === undefined ? undefined : sideOf(side),
+      plain: plain === undefined ? undefined : flagOf(plain, 'plain'),
+    };
     const view = viewFor(request);
     const drawing = await inTime(reply, time, () => drawBoard(view, id, question));
     return sendDrawing(request, reply, drawing);

@@ -2,7 +2,8 @@ import { readFileSync } from 'node:fs';
 import { cautionsFor, STANDING_CAUTION } from '../../model/cautions.ts';
 import { Html, html, type Part } from './html.ts';
 
-const CAUTIONS = cautionsFor(['lithium-cell', 'blade', 'heat', 'solvent', 'mains']).filter(
+/** What stands at the end of every page. */
+export const BENCH_CAUTIONS = cautionsFor(['lithium-cell', 'blade', 'heat', 'solvent', 'mains']).filter(
   (sentence) => sentence !== STANDING_CAUTION,
 );
 
@@ -22,7 +23,7 @@ ${page.body}
 <footer>
 <h2>Before you open a battery-powered device</h2>
 <ul>
-${CAUTIONS.map((sentence) => html`<li>${sentence}</li>`)}
+${BENCH_CAUTIONS.map((sentence) => html`<li>${sentence}</li>`)}
 </ul>
 <p>${STANDING_CAUTION}</p>
 </footer>

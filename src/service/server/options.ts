@@ -5,6 +5,7 @@ import type { SignOn } from '../../access/sign-on.ts';
 import type { Documents } from '../../api-schema/document-id.ts';
 import { QUESTION_LIMITS, type QuestionLimits } from '../../api-schema/question-limits.ts';
 import type { Archive } from '../../archive.ts';
+import type { DeskBundle } from '../../desk/bundle.ts';
 import type { Audience } from '../../state/visibility/audience.ts';
 import type { PostOptions } from '../webhooks/post.ts';
 import type { Webhooks } from '../webhooks/webhooks.ts';
@@ -48,6 +49,8 @@ export interface ServiceOptions {
   readonly metrics?: Metrics | undefined;
   /** Addresses that are told when the answers of feeds change. @default there are none */
   readonly webhooks?: Webhooks | undefined;
+  /** The pages of the desk. @default there is none */
+  readonly desk?: DeskBundle | undefined;
   /** How messages to them are sent, where not as usual. */
   readonly posting?: Partial<Omit<PostOptions, 'rules'>>;
 }
@@ -131,7 +134,10 @@ const RANGES: { readonly [name in keyof Limits]: readonly [least: number, most: 
   cost: [100, 100_000_000],
 };
 
-export type CheckedOptions = Required<Omit<ServiceOptions, 'limits' | 'access' | 'metrics' | 'webhooks'>> & {
+export type CheckedOptions = Required<
+  Omit<ServiceOptions, 'limits' | 'access' | 'metrics' | 'webhooks' | 'desk'>
+> & {
+  readonly desk: DeskBundle | undefined;
   readonly metrics: Metrics | undefined;
   readonly webhooks: Webhooks | undefined;
   readonly limits: Limits;
@@ -151,7 +157,7 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     }
   }
   const { archive, audience = 'reader', readOnly = false, hosts = LOOPBACK_NAMES } = options;
-  const { rate = 0, trustProxy = 0, introspection = true, metrics, webhooks, posting = {} } = options;
+  const { rate = 0, trustProxy = 0, introspection = true, metrics, webhooks, desk, posting = {} } = options;
   const { documents = new Map(), documentsOnly = false } = options;
   if (audience !== 'reader' && audience !== 'desk') {
     throw new RangeError(`audience is "${audience}"; it must be "reader" or "desk"`);
@@ -176,6 +182,7 @@ export function checkOptions(options: ServiceOptions): CheckedOptions {
     documentsOnly,
     metrics,
     webhooks,
+    desk,
     posting,
     logger,
   };

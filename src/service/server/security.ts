@@ -38,6 +38,19 @@ export const EXPLORER_HEADERS: FastifyHelmetOptions = {
   },
 };
 
+/** Headers of the desk: its script makes no HTML of texts, and none can be made by what finds its way into it. */
+export const DESK_HEADERS: FastifyHelmetOptions = {
+  ...PAGE_HEADERS,
+  contentSecurityPolicy: {
+    useDefaults: false,
+    directives: {
+      ...CONTENT_SECURITY_POLICY,
+      'require-trusted-types-for': ["'script'"],
+      'trusted-types': ["'none'"],
+    },
+  },
+};
+
 /**
  * On every answer, of the query route too: it is what its media type says, and no other site may embed it. Pages have
  * more; those headers are made anew for each answer, which would slow down queries that need none of them.

@@ -1,12 +1,15 @@
+import type { Spot } from '../../../drawings/shapes.ts';
 import { SIDES } from '../../../model/board.ts';
 import { thingId } from '../../../model/ids.ts';
-import { drawBoard, drawDiagram, drawMatch, drawSideBySide } from '../../../questions/drawings.ts';
+import { drawBoard, drawDiagram, drawMatch, drawSideBySide, planBoard } from '../../../questions/drawings.ts';
 import { viewOf } from '../context.ts';
 import { readId } from '../instants.ts';
 import type * as Api from '../resolver-types.ts';
-import { enumWord } from '../words.ts';
+import { enumName, enumWord } from '../words.ts';
 
 const sideWord = (side: Api.Side | null | undefined) => (side ? enumWord(SIDES, side) : side);
+
+const spotOf = ([x, y]: Spot) => ({ x, y });
 
 /** Boards and circuits as drawings. */
 export const drawings: Api.Resolvers = {
@@ -15,12 +18,27 @@ export const drawings: Api.Resolvers = {
       drawSideBySide(viewOf(root, context), ids, { side: sideWord(side), width }),
   },
   Board: {
-    drawing: ({ view, opened, localId }, { side, lit, width }) =>
+    drawing: ({ view, opened, localId }, { side, lit, width, plain }) =>
       drawBoard(view, thingId(opened.id, localId), {
         side: sideWord(side),
         lit: lit?.map((id) => readId(id).id),
         width,
+        plain,
       }),
+    planViews: async ({ view, opened, localId }, { side, lit, width }) =>
+      (
+        await planBoard(view, thingId(opened.id, localId), {
+          side: sideWord(side),
+          lit: lit?.map((id) => readId(id).id),
+          width,
+        })
+      ).map((plan) => ({
+        ...plan,
+        side: enumName(plan.side),
+        origin: spotOf(plan.origin),
+        axes: spotOf(plan.axes),
+        hatches: plan.hatches.map((hatch) => ({ ...hatch, marks: enumName(hatch.marks) })),
+      })),
     blockDiagram: ({ view, opened, localId }, { passives, lit, width }) =>
       drawDiagram(view, thingId(opened.id, localId), {
         passives,

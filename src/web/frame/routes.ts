@@ -1,0 +1,56 @@
+import type { AnyPage, Place } from './page.ts';
+
+interface Route {
+  /** Parts with a colon stand for one part of the path each. */
+  readonly path: string;
+  /** File of the page, from the folder of the pages. */
+  readonly file: string;
+  load(): Promise<{ readonly page: AnyPage }>;
+}
+
+/** Every page of the desk. */
+export const ROUTES: readonly Route[] = [
+  { path: '/devices', file: 'pages/devices/page.tsx', load: () => import('../pages/devices/page.tsx') },
+  { path: '/devices/:device', file: 'pages/device/page.tsx', load: () => import('../pages/device/page.tsx') },
+];
+
+export interface Found {
+  readonly route: Route;
+  readonly place: Place;
+}
+
+/** The page at an address; undefined for what is no page of the desk. */
+export function routeOf(href: string): Found | undefined {
+  const { pathname, search } = new URL(href, 'http://desk');
+  const asked = pathname.split('/');
+  for (const route of ROUTES) {
+    const parts = partsOf(route.path.split('/'), asked);
+    if (parts)
+      return {
+        route,
+        place: { href: pathname + search, path: pathname, query: new URLSearchParams(search), parts },
+      };
+  }
+  return undefined;
+}
+
+function partsOf(wanted: readonly string[], asked: readonly string[]): Record<string, string> | undefined {
+  if (wanted.length !== asked.length) return undefined;
+  const parts: Record<string, string> = {};
+  for (const [i, name] of wanted.entries()) {
+    if (name.startsWith(':') && asked[i] !== '') {
+      const part = decoded(asked[i]);
+      if (part === undefined) return undefined;
+      parts[name.slice(1)] = part;
+    } else if (name !== asked[i]) return undefined;
+  }
+  return parts;
+}
+
+function decoded(part: string): string | undefined {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return undefined;
+  }
+}

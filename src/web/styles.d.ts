@@ -1,0 +1,2 @@
+// Style sheets are imported for the bundle alone.
+declare module '*.css';

@@ -1,0 +1,145 @@
+import { readFileSync } from 'node:fs';
+import { createRequire } from 'node:module';
+import type { AxeResults } from 'axe-core';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { deskBundle } from '../../src/desk/bundle.ts';
+import { type Served, serve } from '../service/serving.ts';
+import { openBrowser } from './browser.ts';
+
+const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
+
+let served: Served;
+let browser: Browser;
+let address: string;
+beforeAll(async () => {
+  served = await serve({ desk: await deskBundle() });
+  address = await served.app.listen({ host: '127.0.0.1', port: 0 });
+  browser = await openBrowser();
+});
+afterAll(async () => {
+  await browser?.close();
+  await served.close();
+});
+
+interface Opened {
+  readonly page: Page;
+  /** What was asked of other machines, and all that the console said. */
+  readonly wrong: string[];
+}
+
+/** Opens a page and waits until it has come to life. */
+async function open(path: string, options: Parameters<Browser['newPage']>[0] = {}): Promise<Opened> {
+  const page = await browser.newPage(options);
+  page.setDefaultTimeout(0);
+  const wrong: string[] = [];
+  page.on('request', (request) => {
+    if (!request.url().startsWith(address)) wrong.push(`asked ${request.url()}`);
+  });
+  page.on('console', (message) => wrong.push(`${message.type()}: ${message.text()}`));
+  page.on('pageerror', (error) => wrong.push(error.message));
+  await page.goto(`${address}${path}`);
+  if (options?.javaScriptEnabled !== false)
+    await page.locator('html[data-alive]').waitFor({ state: 'attached' });
+  return { page, wrong };
+}
+
+const VIEWS = ['/devices', '/devices?has=NoSuchThing', '/devices/tarn-sennit-2', '/devices/never-was'];
+
+describe.each(VIEWS)('%s', (path) => {
+  // Outside check: axe-core's rules for WCAG 2.2, levels A and AA, and best practices; the widths of small phones to large screens.
+  for (const colorScheme of ['light', 'dark'] as const)
+    test(`keeps WCAG 2.2 AA at four widths in ${colorScheme} colours, without a word on the console or to others`, async () => {
+      const { page, wrong } = await open(path, { colorScheme });
+      await page.evaluate(axe);
+      for (const width of [360, 768, 1280, 2560]) {
+        await page.setViewportSize({ width, height: 900 });
+        const { violations } = (await page.evaluate('axe.run()')) as AxeResults;
+        expect(violations.map(({ id, nodes }) => `${width} ${id}: ${nodes[0].html}`)).toEqual([]);
+        expect(await page.evaluate('document.documentElement.scrollWidth')).toBeLessThanOrEqual(width);
+      }
+      expect(wrong.filter((said) => !said.includes('404'))).toEqual([]);
+      await page.close();
+    });
+
+  test('is the same page after it has come to life as before', async () => {
+    const before = await open(path, { javaScriptEnabled: false });
+    const after = await open(path);
+    const text = (page: Page) => page.locator('#desk').evaluate((desk) => desk.innerHTML);
+    expect(await text(after.page)).toBe(await text(before.page));
+    await before.page.close();
+    await after.page.close();
+  });
+});
+
+test('links lead from page to page without loading anew, back leads back to the place, and what is read out is the page', async () => {
+  const { page, wrong } = await open('/devices', { viewport: { width: 400, height: 300 } });
+  await page.evaluate('window.stays = true');
+  const link = page.locator('main a[href="/devices/tarn-sennit-2"]');
+  await page.evaluate("document.addEventListener('click', () => { window.left = scrollY; }, true)");
+  await link.click();
+  await page.locator('h1', { hasText: 'Tarn Sennit 2' }).waitFor();
+  expect(await page.title()).toBe('Tarn Sennit 2 · Caseback');
+  expect(
+    await page.evaluate('[location.pathname, scrollY, document.activeElement.tagName, window.stays]'),
+  ).toEqual(['/devices/tarn-sennit-2', 0, 'H1', true]);
+  await page.goBack();
+  await page.locator('h1', { hasText: 'Devices' }).waitFor();
+  expect(await page.evaluate('window.left')).toBeGreaterThan(0);
+  expect(await page.evaluate('[location.pathname, scrollY - window.left, window.stays]')).toEqual([
+    '/devices',
+    0,
+    true,
+  ]);
+  expect(wrong).toEqual([]);
+  await page.close();
+});
+
+test('conditions are taken over as they are changed, and stand in the address', async () => {
+  const { page } = await open('/devices');
+  await page.getByLabel('Wrist').check();
+  await page.waitForURL(/worn=WRIST/u);
+  const { devices } = await served.ask('{ devices(filter: { bodySites: [WRIST] }) { totalCount } }');
+  await page.locator('h2', { hasText: new RegExp(`^${devices.totalCount} devices?$`, 'u') }).waitFor();
+  await page.close();
+});
+
+test('a component picked on the drawing is picked in the table, and the other way round; by keyboard alone', async () => {
+  const { page, wrong } = await open('/devices/tarn-sennit-2');
+  const drawing = page.getByRole('listbox').first();
+  await drawing.focus();
+  await page.keyboard.press('ArrowRight');
+  const picked = page.locator('tr.picked');
+  await picked.waitFor();
+  const name = await picked.locator('button').textContent();
+  expect(await drawing.locator('[aria-selected=true]').getAttribute('aria-label')).toContain(name);
+  expect(await drawing.getAttribute('aria-activedescendant')).toBe(
+    await drawing.locator('[aria-selected=true]').getAttribute('id'),
+  );
+  await page.keyboard.press('Escape');
+  expect(await picked.count()).toBe(0);
+  const row = page.locator('button.pick', { hasText: name ?? '' }).first();
+  await row.focus();
+  await page.keyboard.press('Enter');
+  expect(await drawing.locator('[aria-selected=true]').count()).toBe(1);
+  expect(wrong).toEqual([]);
+  await page.close();
+});
+
+// The policy is what a browser makes of it: the packaged one must not have been started with its guards down.
+test('a text that would become HTML or code is refused by the browser', async () => {
+  const { page } = await open('/devices');
+  // From a task of the page's own: what the test runs itself is let through.
+  const tried = await page.evaluate(`new Promise((resolve) => setTimeout(() => {
+    const outcomes = [];
+    for (const attempt of [
+      () => { document.createElement('p').innerHTML = '<b>bold</b>'; },
+      () => { document.createElement('script').src = '/assets/feed.js'; },
+      () => { window.trustedTypes.createPolicy('other', { createHTML: (text) => text }); },
+      () => { (0, eval)('1'); },
+    ]) try { attempt(); outcomes.push('done'); } catch (error) { outcomes.push(error.name); }
+    resolve(outcomes);
+  }))`);
+  expect(tried).toEqual(['TypeError', 'TypeError', 'TypeError', 'EvalError']);
+  await page.close();
+});
