@@ -39,7 +39,7 @@ export function boardSheet(
   page.shapes.push(...bar.shapes);
   page.y += bar.height + 3;
 
-  const sentences = notes.sentences(panels, hatches);
+  const sentences = [...notes.sentences(panels, hatches), ...(words.notes ?? [])];
   page.end(notes.legend(panels, hatches), sentences, words.credits);
   return page.sheet(
     `${words.title}: ${words.subtitle}`,

@@ -26,7 +26,14 @@ export interface Lit {
 export const NOTHING_LIT: Lit = { components: new Set(), nets: [] };
 
 /** Axis of the board about which it was turned to show its other side: a board is turned over its long edge. */
-type Hinge = 'x' | 'y';
+export type Hinge = 'x' | 'y';
+
+/** A picture of all that a side's extent has, seen from straight above. */
+export interface PictureBeneath {
+  readonly href: string;
+  /** 0 to 1. */
+  readonly strength: number;
+}
 
 /** A side of a board, read for drawing. */
 export interface BoardSide {
@@ -37,6 +44,8 @@ export interface BoardSide {
   readonly lit: Lit;
   /** Components with a place on this side, large ones first; bodies, and places alone. */
   readonly placed: readonly Component[];
+  /** A photo of this side that lies beneath the drawing. */
+  readonly picture?: PictureBeneath;
   /** The box around outline and bodies of both sides, mm of the board. */
   readonly extent: {
     readonly left: number;
@@ -118,17 +127,16 @@ export function drawSide(
   const { board, side, lit, placed } = view;
   const onSheet = mapping(view, at, scale);
   const room = new Room(frame);
-  const shapes: Shape[] = [];
+  const shapes: Shape[] = [...pictureShapes(view, at, scale)];
 
   if (board.outline) {
     const rings = [cornersOf(board.outline), ...holesOf(board.outline)].map((ring) => ring.map(onSheet));
-    shapes.push({
-      kind: 'area',
-      of: board.id,
-      rings,
-      fill: { ink: 'board' },
-      stroke: { ink: 'ink', width: 0.3 },
-    });
+    const stroke = { ink: 'ink', width: 0.3 } as const;
+    shapes.push(
+      ...(view.picture
+        ? [casingOf(rings, stroke.width), { kind: 'area' as const, of: board.id, rings, stroke }]
+        : [{ kind: 'area' as const, of: board.id, rings, fill: { ink: 'board' as const }, stroke }]),
+    );
     for (const ring of rings)
       for (const [i, corner] of ring.entries()) room.takeLine(corner, ring[(i + 1) % ring.length], OUTLINE);
   }
@@ -177,6 +185,20 @@ export function drawSide(
   }
   labels.push(...subsystemLabels(view, bodies, room));
   return { shapes: [...shapes, ...labels], unlabelled: unlabelled.sort(compareDesignators), unlabelledNets };
+}
+
+/** The photo beneath a side, on all of its extent. */
+function pictureShapes({ picture, extent, board }: BoardSide, at: Spot, scale: number): readonly Shape[] {
+  if (!picture) return [];
+  const [width, height] = [extent.length * scale, extent.width * scale];
+  return [{ kind: 'picture', of: board.id, at, width, height, ...picture }];
+}
+
+/** Width of the paper beside a line on a photo, mm: without it a line is lost on dark ground. */
+const CASING = 0.3;
+
+function casingOf(rings: readonly (readonly Spot[])[], width: number): Shape {
+  return { kind: 'area', rings, stroke: { ink: 'paper', width: width + CASING } };
 }
 
 /** Half the size of the cross that marks a place whose body was not measured, mm. */
@@ -269,20 +291,25 @@ function bodyShapes(
       },
     ];
   }
+  // What lies on a photo is drawn in lines alone, so that the photo shows.
+  const plain = (fill: Ink) => (view.picture ? {} : { ink: fill });
+  const casing = view.picture ? [casingOf([corners], isLit ? 0.55 : 0.2)] : [];
   if (!isFitted(component)) {
     return [
-      { kind: 'area', of: id, rings: [corners], fill: { ink: 'paper' }, stroke: { ink, width: 0.15 } },
+      ...casing,
+      { kind: 'area', of: id, rings: [corners], fill: plain('paper'), stroke: { ink, width: 0.15 } },
       { kind: 'line', points: [corners[0], corners[2]], stroke: { ink, width: 0.12 } },
     ];
   }
   const hatch = subsystem === undefined ? undefined : hatchOf.get(subsystem);
   const doubt = doubtOf(specimen, component);
   const shapes: Shape[] = [
+    ...casing,
     {
       kind: 'area',
       of: id,
       rings: [corners],
-      fill: { ink: hatch === undefined ? 'body' : 'paper', ...(hatch === undefined ? {} : { hatch }) },
+      fill: hatch === undefined ? plain('body') : { ...plain('paper'), hatch },
       stroke: { ink, width: isLit ? 0.55 : 0.2, ...(doubt === 'certain' ? {} : { doubt }) },
     },
   ];

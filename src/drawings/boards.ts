@@ -1,4 +1,5 @@
 import { type Board, SIDES } from '../model/board.ts';
+import type { Photo } from '../model/dossier.ts';
 import { pinOf, recordOfId, thingId } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import { CasebackError } from '../model/problems.ts';
@@ -7,7 +8,14 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import type { Column, Panel } from './arrange.ts';
 import { boardSheet, NARROWEST, WIDEST, WIDTH } from './board-sheet.ts';
-import { type BoardSide, boardSide, componentsOn, type Lit, type Side } from './board-side.ts';
+import {
+  type BoardSide,
+  boardSide,
+  componentsOn,
+  type Lit,
+  type PictureBeneath,
+  type Side,
+} from './board-side.ts';
 import { creditsOf } from './credits.ts';
 import type { SheetWords } from './page.ts';
 import type { Drawing } from './shapes.ts';
@@ -28,6 +36,10 @@ export interface BoardQuestion {
   readonly width?: number | null;
   /** One side alone without labels, legend and credits, to be shown small. */
   readonly plain?: boolean | null;
+  /** Strength of photos of the sides beneath the drawing, percent; none when left out or 0. */
+  readonly photoStrength?: number | null;
+  /** Ids of photos of which these are taken; of each side the one on which most points are known when left out. */
+  readonly photos?: readonly string[] | null;
 }
 
 /** What of a board is to be drawn. */
@@ -36,15 +48,34 @@ interface BoardViews {
   readonly board: Board;
   /** Sides asked for. */
   readonly sides: readonly Side[];
-  /** Sides drawn, at least one: those on which a component has a place, else the first that has an outline. */
+  /**
+   * Sides drawn, at least one: those on which a component has a place, and with photos those that one shows; else the first that has an
+   * outline.
+   */
   readonly views: readonly [BoardSide, ...BoardSide[]];
+}
+
+/** Photos beneath a drawing, by side, and what is to be said of them. */
+export interface Beneath {
+  readonly pictures: ReadonlyMap<Side, PictureBeneath>;
+  readonly notes: readonly string[];
+}
+
+/** Whether a photo says that it shows a side of a board. */
+export function isPhotoOf(photo: Photo, board: Board, side: Side): boolean {
+  const only = board.sides.length === 1 ? board.sides[0] : undefined;
+  return photo.board === board.id && (photo.side ?? only) === side;
 }
 
 /**
  * Reads what of a board is to be drawn.
  * @throws CasebackError as {@link boardDrawing}
  */
-export function boardViews(state: State, id: string, { side, lit }: BoardQuestion): BoardViews {
+export function boardViews(
+  state: State,
+  id: string,
+  { side, lit, photoStrength }: BoardQuestion,
+): BoardViews {
   const { opened: specimen, thing: board } = resolved(state, id, ['Board']);
   const count = componentsOn(specimen, board).length;
   if (count > MOST_COMPONENTS)
@@ -58,7 +89,9 @@ export function boardViews(state: State, id: string, { side, lit }: BoardQuestio
       ? SIDES.filter((one) => board.sides.includes(one))
       : [side];
   const all = sides.flatMap((one) => boardSide(specimen, board, one, wanted) ?? []);
-  const filled = all.filter(({ placed }) => placed.length > 0);
+  const isPhotographed = (one: Side) =>
+    (photoStrength ?? 0) > 0 && specimen.dossier.photos.some((photo) => isPhotoOf(photo, board, one));
+  const filled = all.filter((view) => view.placed.length > 0 || isPhotographed(view.side));
   const [first, ...others] = filled.length > 0 ? filled : all.slice(0, 1);
   if (!first)
     throw new CasebackError(
@@ -71,12 +104,21 @@ export function boardViews(state: State, id: string, { side, lit }: BoardQuestio
 /**
  * A board to scale.
  * @param id of a board
+ * @param beneath photos of its sides that lie beneath the drawing
  * @throws CasebackError NOT_FOUND when nothing visible has the id, or one of those to pick out; BAD_INPUT for something that is not
  * on this board, for a width out of range, and where neither outline nor places are recorded; OUT_OF_BUDGET for a board too large
  */
-export function boardDrawing(state: State, id: string, question: BoardQuestion = {}): Drawing {
+export function boardDrawing(
+  state: State,
+  id: string,
+  question: BoardQuestion = {},
+  beneath?: Beneath,
+): Drawing {
   const { specimen, board, sides, views } = boardViews(state, id, question);
-  const panels = views.map((view): Panel => ({ view, caption: captionOf(view.side) }));
+  const panels = views.map((one): Panel => {
+    const picture = beneath?.pictures.get(one.side);
+    return { view: picture ? { ...one, picture } : one, caption: captionOf(one.side) };
+  });
   // Turned over its long edge: that edge is where the two sides meet on the sheet.
   const isStacked = views[0].hinge === 'x';
   const columns: readonly Column[] = isStacked ? [{ panels }] : panels.map((panel) => ({ panels: [panel] }));
@@ -87,6 +129,7 @@ export function boardDrawing(state: State, id: string, question: BoardQuestion =
       views.map((view) => view.side),
       sides,
     ),
+    ...(beneath ? { notes: beneath.notes } : {}),
     credits: creditsOf(state, [specimen]),
   };
   const sheet = boardSheet(columns, words, { width: sheetWidth(question.width), isOneRow: true });

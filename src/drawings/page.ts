@@ -9,6 +9,8 @@ export const MARGIN = 3;
 export interface SheetWords {
   readonly title: string;
   readonly subtitle: string;
+  /** What else is to be said of what it shows, a sentence each. */
+  readonly notes?: readonly string[];
   /** Who is to be credited, a sentence each. */
   readonly credits: readonly string[];
 }

@@ -19,7 +19,8 @@ export interface Stroke {
 }
 
 export interface Fill {
-  readonly ink: Ink;
+  /** Nothing but the hatch when left out. */
+  readonly ink?: Ink;
   /** Number of a hatch drawn over it, see `hatches.ts`. */
   readonly hatch?: number;
 }
@@ -56,6 +57,18 @@ export type Shape =
       readonly ink?: Ink;
       /** Width of a rim of paper around the letters, mm, that keeps them readable on hatching. */
       readonly rim?: number;
+    })
+  | (Named & {
+      readonly kind: 'picture';
+      /** Left upper corner. */
+      readonly at: Spot;
+      /** mm. */
+      readonly width: number;
+      readonly height: number;
+      /** Address of the picture, or the picture itself as a `data:` address. */
+      readonly href: string;
+      /** 0 to 1. */
+      readonly strength: number;
     });
 
 /** Shapes on a sheet, with the words that say the same. */

@@ -25,8 +25,12 @@ const HATCH_INK = '#8c8c8c';
 export function svgOf({ title, description, width, height, shapes }: Sheet): string {
   const hatches = [...new Set(shapes.flatMap((shape) => hatchOf(shape) ?? []))].sort((a, b) => a - b);
   const key = keyOf(title, description, shapes.length);
+  // SVG 1.1, section 5.7: pictures are named by XLink.
+  const links = shapes.some(({ kind }) => kind === 'picture')
+    ? ' xmlns:xlink="http://www.w3.org/1999/xlink"'
+    : '';
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" width="${short(width)}mm" height="${short(height)}mm" viewBox="0 0 ${short(width)} ${short(height)}" role="img" aria-labelledby="${key}-title ${key}-desc" font-family="${escaped(FACES)}">`,
+    `<svg xmlns="http://www.w3.org/2000/svg"${links} width="${short(width)}mm" height="${short(height)}mm" viewBox="0 0 ${short(width)} ${short(height)}" role="img" aria-labelledby="${key}-title ${key}-desc" font-family="${escaped(FACES)}">`,
     `<title id="${key}-title">${escaped(title)}</title>`,
     `<desc id="${key}-desc">${escaped(description)}</desc>`,
     ...(hatches.length > 0
@@ -68,6 +72,10 @@ function written(shape: Shape, key: string): string {
           : ` paint-order="stroke" stroke="#ffffff" stroke-width="${short(shape.rim)}" stroke-linejoin="round"`;
       return `<text${of} x="${short(x)}" y="${short(y)}" font-size="${short(shape.size)}"${shape.isBold ? ' font-weight="bold"' : ''} fill="${colourOf(shape.ink ?? 'ink')}"${rim}>${escaped(shape.text)}</text>`;
     }
+    case 'picture': {
+      const [x, y] = shape.at;
+      return `<image${of} x="${short(x)}" y="${short(y)}" width="${short(shape.width)}" height="${short(shape.height)}" preserveAspectRatio="none" opacity="${short(shape.strength)}" xlink:href="${escaped(shape.href)}"/>`;
+    }
     default:
       return shape satisfies never;
   }
@@ -84,7 +92,7 @@ function pattern(id: string, { tile, turn, marks, pen }: Hatch): string {
 }
 
 function filled(fill: Fill | undefined): string {
-  return ` fill="${fill ? colourOf(fill.ink) : 'none'}"`;
+  return ` fill="${fill?.ink === undefined ? 'none' : colourOf(fill.ink)}"`;
 }
 
 function drawn(stroke: Stroke | undefined): string {

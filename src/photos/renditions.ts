@@ -5,6 +5,7 @@ import { LRUCache } from 'lru-cache';
 import { openPromise } from 'yauzl';
 import type { PhotoFile } from '../model/photo-file.ts';
 import { digestOf } from './bytes.ts';
+import type { OnBoard } from './on-board.ts';
 import { sizesOf, TILE } from './sizes.ts';
 import type { PhotoStore } from './store.ts';
 import { strippedFile } from './stripped/stripped.ts';
@@ -80,12 +81,46 @@ export class Renditions {
     return content && digestOf(content) === sha256 ? content : undefined;
   }
 
-  async #whole(file: PhotoFile): Promise<Uint8Array | undefined> {
-    const served = await this.served(file);
-    if (!served || (file.type === 'image/jpeg' && file.orientation === 1)) return served;
-    return this.#inTurn(async () => {
+  /** The photo as its board would be seen from straight above, as JPEG. @returns undefined where the file is missing or altered */
+  async onBoard(on: OnBoard): Promise<Uint8Array | undefined> {
+    const { nameOnBoard, photoOnBoard } = await import('./on-board.ts');
+    return this.#once(on.file, `board-${nameOnBoard(on)}`, (served) => photoOnBoard(served, on));
+  }
+
+  /** A photo that is no upright JPEG is made one once. */
+  #whole(file: PhotoFile): Promise<Uint8Array | undefined> {
+    if (file.type === 'image/jpeg' && file.orientation === 1) return this.served(file);
+    return this.#once(file, 'max', async (served) => {
       const { upright } = await import('./decoder.ts');
       return upright(served).flatten({ background: '#fff' }).jpeg({ quality: QUALITY }).toBuffer();
+    });
+  }
+
+  /** A picture that is made of a photo when it is first wanted, and kept. */
+  async #once(
+    file: PhotoFile,
+    name: string,
+    make: (served: Uint8Array) => Promise<Uint8Array>,
+  ): Promise<Uint8Array | undefined> {
+    const path = `${this.#of(file)}.${name}.jpg`;
+    if (!existsSync(path)) {
+      const making = this.#making.get(path) ?? this.#madeOnce(file, path, make);
+      this.#making.set(path, making);
+      await making.finally(() => this.#making.delete(path));
+    }
+    return existsSync(path) ? readFile(path) : undefined;
+  }
+
+  async #madeOnce(
+    file: PhotoFile,
+    path: string,
+    make: (served: Uint8Array) => Promise<Uint8Array>,
+  ): Promise<void> {
+    await this.#inTurn(async () => {
+      const served = await this.served(file);
+      if (!served) return;
+      await mkdir(dirname(path), { recursive: true });
+      await written(path, await make(served));
     });
   }
 

@@ -109,7 +109,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(exports, { readiness, rate, publicUrl: options.access.publicUrl });
   app.register(linkedRoutes, { readiness, options, rate });
   app.register(photoRoutes, { readiness, options, rate });
-  app.register(drawingRoutes, { readiness, time: options.limits.time });
+  app.register(drawingRoutes, { readiness, time: options.limits.time, rate });
   app.register(pages, { readiness, schema: printedSchema, time: options.limits.time });
   if (options.desk) app.register(desk, { bundle: options.desk, readiness, time: options.limits.time });
   return app;

@@ -1,7 +1,8 @@
-import { afterAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { boardDrawing } from '../../src/drawings/boards.ts';
 import { blockDiagram } from '../../src/drawings/diagram/diagram.ts';
 import { createService } from '../../src/service/create-service.ts';
+import { demoWithPhotos } from '../photos/demo-photos.ts';
 import { demoArchive } from '../trends/demo.ts';
 
 const archive = await demoArchive();
@@ -31,6 +32,56 @@ test('a drawing has an address, an entity tag, and a policy that lets nothing ru
   expect(other.statusCode).toBe(200);
   expect(other.headers.etag).not.toBe(etag);
   expect(other.body).toContain('width="120mm"');
+});
+
+describe('with photos beneath', () => {
+  let withPhotos: ReturnType<typeof createService>;
+  beforeAll(async () => {
+    withPhotos = createService({ archive: (await demoWithPhotos()).archive, audience: 'reader' });
+  });
+  afterAll(() => withPhotos.close());
+  const PHOTO = '/photos/tarn-sennit-3/a/photo-main-top';
+
+  test('a drawing holds them, under a policy that lets them be shown and nothing be loaded', async () => {
+    const { statusCode, headers, body } = await withPhotos.inject({ url: `${ADDRESS}?photoStrength=60` });
+    expect(statusCode).toBe(200);
+    expect(headers['content-security-policy']).toBe(
+      "default-src 'none'; frame-ancestors 'none'; sandbox; img-src data:",
+    );
+    expect(body.match(/xlink:href="data:image\/jpeg;base64,/gu)).toHaveLength(2);
+    const asked = `${ADDRESS}?photoStrength=60&side=top&photos=tarn-sennit-3/a/photo-main-top`;
+    const one = await withPhotos.inject({ url: asked });
+    expect(one.body.match(/xlink:href="data:/gu)).toHaveLength(1);
+    for (const wrong of ['photoStrength=x', 'photoStrength=101', 'photos=tarn-sennit-3/a/photo-main-top'])
+      expect((await withPhotos.inject({ url: `${ADDRESS}?${wrong}` })).statusCode, wrong).toBe(400);
+  });
+
+  test('GraphQL has them too, in itself or by addresses of the service, where they are', async () => {
+    const query = `{ node(id: "tarn-sennit-3/a/main") { ... on Board {
+      embedded: drawing(photoStrength: 60) { svg }
+      linked: drawing(photoStrength: 60, pictures: LINKED, photos: ["tarn-sennit-3/a/photo-main-top"]) { svg description } } } }`;
+    const { data } = (
+      await withPhotos.inject({ method: 'POST', url: '/graphql', payload: { query } })
+    ).json();
+    const { embedded, linked } = data.node;
+    expect(embedded.svg).toContain('xlink:href="data:image/jpeg;base64,');
+    expect(linked.svg).toContain(`xlink:href="${PHOTO}/board.jpg"`);
+    expect(linked.svg).not.toContain('"data:');
+    expect(linked.description).toContain(
+      'No photo lies beneath the bottom side: none of those named shows it.',
+    );
+    const picture = await withPhotos.inject({ url: `${PHOTO}/board.jpg` });
+    expect([picture.statusCode, picture.headers['content-type']]).toEqual([200, 'image/jpeg']);
+    // The same bytes as those that stand in the drawing.
+    expect(embedded.svg).toContain(picture.rawPayload.toString('base64'));
+    const again = await withPhotos.inject({
+      url: `${PHOTO}/board.jpg`,
+      headers: { 'if-none-match': String(picture.headers.etag) },
+    });
+    expect(again.statusCode).toBe(304);
+    const none = await withPhotos.inject({ url: '/photos/tarn-sennit-3/a/never-was/board.jpg' });
+    expect(none.statusCode).toBe(404);
+  });
 });
 
 test('so has the block diagram of a specimen', async () => {

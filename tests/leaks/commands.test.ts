@@ -212,6 +212,7 @@ const TOGETHER: Readonly<Record<string, readonly string[]>> = {
   'generations sections': ['--show', 'figures'],
   'trend currency': ['--by', 'price-band'],
   'draw passives': ['--diagram'],
+  'draw photos': ['--photo-strength', '40'],
   'export strict': ['--as', 'csv'],
 };
 

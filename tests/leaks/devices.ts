@@ -322,6 +322,14 @@ export function dossier(wanted: Wanted): DossierInput {
         caption: `The ${word} board.`,
         credit: 'I. Example',
         licence: 'CC-BY-4.0',
+        board: 'main',
+        side: 'top' as const,
+        points: [
+          { at: [5, 95] as [number, number], mm: [0, 0] as [number, number] },
+          { at: [95, 95] as [number, number], mm: [30, 0] as [number, number] },
+          { at: [90, 8] as [number, number], mm: [30, 20] as [number, number] },
+          { at: [9, 6] as [number, number], mm: [0, 20] as [number, number] },
+        ],
         regions: [{ of: 'U2', xywh: [10, 20, 5, 5] }],
       },
       {

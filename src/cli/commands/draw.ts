@@ -1,3 +1,4 @@
+import { basename, dirname, extname, join } from 'node:path';
 import { pngOf } from '../../charts/render.ts';
 import type { Drawing } from '../../drawings/shapes.ts';
 import { SIDES } from '../../model/board.ts';
@@ -8,8 +9,10 @@ import { defineCommand } from '../frame/command.ts';
 import { EXIT, UsageError } from '../frame/exit.ts';
 import { writeText } from '../frame/files.ts';
 import { choice, decimal, flag, list, text } from '../frame/options.ts';
+import type { Terminal } from '../frame/terminal.ts';
 
 const FILES = ['svg', 'png'] as const;
+const PICTURES = ['embedded', 'linked'] as const;
 
 export const command = defineCommand({
   name: 'draw',
@@ -23,6 +26,17 @@ export const command = defineCommand({
     lit: list('ID,...', 'components, nets and subsystems to pick out of one board or block diagram'),
     plain: flag('one side of a board without labels, legend and credits, to be shown small'),
     width: decimal('MM', { help: 'width of the sheet in mm, 80 to 420 (default: 170)' }),
+    photoStrength: decimal('PERCENT', {
+      help: 'strength of a photo of each side beneath one board, 0 to 100 (default: none)',
+    }),
+    photos: list(
+      'ID,...',
+      'photos of which these are taken (default: of each side that with most known points)',
+    ),
+    pictures: choice('FORM', PICTURES, {
+      help: 'photos in the drawing itself, or linked as files beside it',
+      default: 'embedded',
+    }),
     format: choice('FORMAT', FILES, {
       help: 'svg, or png at 300 dots an inch, 200 or 150 where the sheet is too large for that',
       default: 'svg',
@@ -33,13 +47,15 @@ export const command = defineCommand({
   examples: [
     'draw tarn-sennit-3/a/main --out board.svg',
     'draw tarn-sennit-3/a/main --side top --lit tarn-sennit-3/a/U1 --format png --out board.png',
+    'draw tarn-sennit-3/a/main --photo-strength 60 --out board.svg',
     'draw tarn-sennit --out line.svg',
     'draw tarn-sennit-3/a --diagram --out blocks.svg',
   ],
 
   async run(call) {
     const ids = call.arguments;
-    const { diagram, passives, side, lit, plain, width, format, out } = call.options;
+    const { diagram, passives, side, lit, plain, width, photoStrength, photos, pictures, format, out } =
+      call.options;
     if (format === 'png' && out === undefined)
       throw new UsageError('a PNG needs a file; name it, such as --out board.png');
     if (diagram && ids.length > 1)
@@ -55,28 +71,60 @@ export const command = defineCommand({
     if (lit && !isBoard && !diagram)
       throw new UsageError('--lit goes with a single board, or with --diagram');
     if (plain && !isBoard) throw new UsageError('--plain goes with a single board');
+    if ((photoStrength !== undefined || photos) && !isBoard)
+      throw new UsageError('--photo-strength and --photos go with a single board');
+    const isLinked = pictures === 'linked';
+    if (isLinked && (out === undefined || format !== 'svg'))
+      throw new UsageError(
+        '--pictures linked puts photos beside an SVG; name its file, such as --out board.svg',
+      );
+    if (isBoard) {
+      const question = { side, lit, width, plain, photoStrength, photos };
+      const { photos: files } = await call.archive();
+      const linkOf = (photo: { readonly side: string }) => `${stemOf(out ?? '')}.${photo.side}.jpg`;
+      const drawing = await drawBoard(view, first, question, {
+        photos: files,
+        ...(isLinked ? { linkOf } : {}),
+      });
+      for (const { href, content } of drawing.linked) writeText(join(dirname(out ?? ''), href), content);
+      return written(drawing, call);
+    }
     const drawing: Drawing = diagram
       ? await drawDiagram(view, first, { passives, lit, width })
-      : isBoard
-        ? await drawBoard(view, first, { side, lit, width, plain })
-        : await drawSideBySide(view, ids, { side, width });
-    if (out === undefined) {
-      call.terminal.out(drawing.svg);
-      return EXIT.fine;
-    }
-    if (format === 'svg') {
-      writeText(out, drawing.svg);
-      call.terminal.message(`${drawing.title}: written to ${out}\n`);
-      return EXIT.fine;
-    }
-    const { png, dpi } = await densest(drawing.svg);
-    writeText(out, png);
-    call.terminal.message(
-      `${drawing.title}: written to ${out}${dpi < DENSITIES[0] ? `, ${dpi} dots an inch` : ''}\n`,
-    );
-    return EXIT.fine;
+      : await drawSideBySide(view, ids, { side, width });
+    return written(drawing, call);
   },
 });
+
+const stemOf = (file: string) => basename(file, extname(file));
+
+/** Writes a drawing where it was asked for. */
+async function written(
+  drawing: Drawing,
+  {
+    options: { format, out },
+    terminal,
+  }: {
+    readonly options: { readonly format: string; readonly out?: string | undefined };
+    readonly terminal: Terminal;
+  },
+): Promise<number> {
+  if (out === undefined) {
+    terminal.out(drawing.svg);
+    return EXIT.fine;
+  }
+  if (format === 'svg') {
+    writeText(out, drawing.svg);
+    terminal.message(`${drawing.title}: written to ${out}\n`);
+    return EXIT.fine;
+  }
+  const { png, dpi } = await densest(drawing.svg);
+  writeText(out, png);
+  terminal.message(
+    `${drawing.title}: written to ${out}${dpi < DENSITIES[0] ? `, ${dpi} dots an inch` : ''}\n`,
+  );
+  return EXIT.fine;
+}
 
 /** Dots an inch, in the order of preference. */
 const DENSITIES: readonly [number, ...number[]] = [300, 200, 150];

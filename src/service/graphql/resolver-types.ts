@@ -1476,6 +1476,10 @@ export type DeviceEdge = {
   readonly node: Device;
 };
 
+export type PictureForm =
+  | 'EMBEDDED'
+  | 'LINKED';
+
 export type Drawing = {
   readonly title: Scalars['String']['output'];
   readonly description: Scalars['String']['output'];
@@ -3498,6 +3502,9 @@ export type BoardDrawingArgs = {
   lit?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
   width?: InputMaybe<Scalars['Float']['input']>;
   plain: Scalars['Boolean']['input'];
+  photoStrength?: InputMaybe<Scalars['Float']['input']>;
+  photos?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
+  pictures: PictureForm;
 };
 
 
@@ -4445,6 +4452,7 @@ export type ResolversTypes = {
   DeviceOrder: DeviceOrder;
   DeviceConnection: ResolverTypeWrapper<Omit<DeviceConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['DeviceEdge']>, nodes: ReadonlyArray<ResolversTypes['Device']> }>;
   DeviceEdge: ResolverTypeWrapper<Omit<DeviceEdge, 'node'> & { node: ResolversTypes['Device'] }>;
+  PictureForm: PictureForm;
   Drawing: ResolverTypeWrapper<Drawing>;
   PlanView: ResolverTypeWrapper<PlanView>;
   SheetSpot: ResolverTypeWrapper<SheetSpot>;
@@ -7031,7 +7039,7 @@ export type BoardResolvers<ContextType = Context, ParentType extends ResolversPa
   components?: Resolver<Maybe<ResolversTypes['ComponentConnection']>, ParentType, ContextType, Partial<BoardComponentsArgs>>;
   links?: Resolver<Maybe<ResolversTypes['PhysicalLinkConnection']>, ParentType, ContextType, Partial<BoardLinksArgs>>;
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
-  drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardDrawingArgs, 'plain'>>;
+  drawing?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardDrawingArgs, 'plain' | 'pictures'>>;
   planViews?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PlanView']>>, ParentType, ContextType, Partial<BoardPlanViewsArgs>>;
   blockDiagram?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<BoardBlockDiagramArgs, 'passives'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;

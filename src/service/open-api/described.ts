@@ -94,6 +94,8 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
       ['side', 'top or bottom; both when left out.'],
       ['lit', 'Ids of components, nets and subsystems to pick out, with commas between them.'],
       ['width', 'Width of the sheet, mm: 80 to 420; 170 when left out.'],
+      ['photoStrength', 'Strength of photos beneath it, percent, 0 to 100; none when left out.'],
+      ['photos', 'Ids of photos of which these are taken, with commas between them.'],
     ],
     isConditional: true,
   },
@@ -116,6 +118,11 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
   },
   '/photos/{device}/{specimen}/{photo}/{region}/{size}/0/default.jpg': {
     summary: 'A tile of a picture, or the whole of it in one of its sizes, as its info.json lists them.',
+    type: 'image/jpeg',
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/{photo}/board.jpg': {
+    summary: 'The photo as its board would be seen from straight above, by the known points on it.',
     type: 'image/jpeg',
     isConditional: true,
   },

@@ -4,6 +4,7 @@ import { memberId, thingId } from '../../model/ids.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { digestOf, MOST_BYTES } from '../../photos/bytes.ts';
 import { sizesOf } from '../../photos/sizes.ts';
+import { photoOfBoard } from '../../questions/drawings.ts';
 import { type FoundPhoto, photoNamed } from '../../questions/photos.ts';
 import { audienceOf } from '../access/asker.ts';
 import { conditional } from '../feeds/conditional.ts';
@@ -17,7 +18,7 @@ import { imageInformation } from './iiif.ts';
 /** Nothing in a picture runs, loads or is framed, whatever is written into it. */
 const POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
 /** Work of a picture and of a photo brought in, in units of one plain field. */
-const COST = { picture: 20, photo: 5_000 };
+const COST = { picture: 20, board: 200, photo: 5_000 };
 
 interface Named {
   readonly device: string;
@@ -29,7 +30,7 @@ const PHOTO = '/photos/:device/:specimen/:photo';
 
 /**
  * Photos under their ids. `GET …/info.json` and `GET …/{region}/{size}/0/default.jpg` are those of the IIIF Image API 3.0, level 0, so
- * that any viewer of that standard opens them; `GET …/file` is the file without where and with which camera it was taken, `GET
+ * that any viewer of that standard opens them; `GET …/board.jpg` is the photo laid on its board by its known points; `GET …/file` is the file without where and with which camera it was taken, `GET
  * …/original` the file as it came, for whoever has an account. `PUT …` brings in the file of a photo that a dossier names.
  */
 export async function photoRoutes(
@@ -82,6 +83,16 @@ export async function photoRoutes(
     `${PHOTO}/:region/:size/0/default.jpg`,
     picture,
   );
+
+  app.get<{ Params: Named }>(`${PHOTO}/board.jpg`, async (request, reply) => {
+    const { file, id } = found(request);
+    const archive = readiness.archive();
+    const on = await photoOfBoard(archive.state(audienceOf(request.who)), id, archive.photos);
+    rate.charge(askerOf(request), COST.board);
+    openTo(request, reply);
+    const etag = `"${file.served.sha256.slice(0, 24)}-${on.name}"`;
+    return sendWhenWanted(request, reply, etag, 'image/jpeg', () => inTime(reply, time, () => on.content()));
+  });
 
   app.get<{ Params: Named }>(`${PHOTO}/file`, async (request, reply) => {
     const { file, id } = found(request);

@@ -1,7 +1,14 @@
 import type { Spot } from '../../../drawings/shapes.ts';
 import { SIDES } from '../../../model/board.ts';
 import { thingId } from '../../../model/ids.ts';
-import { drawBoard, drawDiagram, drawMatch, drawSideBySide, planBoard } from '../../../questions/drawings.ts';
+import {
+  addressOnBoard,
+  drawBoard,
+  drawDiagram,
+  drawMatch,
+  drawSideBySide,
+  planBoard,
+} from '../../../questions/drawings.ts';
 import { viewOf } from '../context.ts';
 import { readId } from '../instants.ts';
 import type * as Api from '../resolver-types.ts';
@@ -18,13 +25,6 @@ export const drawings: Api.Resolvers = {
       drawSideBySide(viewOf(root, context), ids, { side: sideWord(side), width }),
   },
   Board: {
-    drawing: ({ view, opened, localId }, { side, lit, width, plain }) =>
-      drawBoard(view, thingId(opened.id, localId), {
-        side: sideWord(side),
-        lit: lit?.map((id) => readId(id).id),
-        width,
-        plain,
-      }),
     planViews: async ({ view, opened, localId }, { side, lit, width }) =>
       (
         await planBoard(view, thingId(opened.id, localId), {
@@ -39,6 +39,24 @@ export const drawings: Api.Resolvers = {
         axes: spotOf(plan.axes),
         hatches: plan.hatches.map((hatch) => ({ ...hatch, marks: enumName(hatch.marks) })),
       })),
+    drawing: (
+      { view, opened, localId },
+      { side, lit, width, plain, photoStrength, photos, pictures },
+      { archive },
+    ) =>
+      drawBoard(
+        view,
+        thingId(opened.id, localId),
+        {
+          side: sideWord(side),
+          lit: lit?.map((id) => readId(id).id),
+          width,
+          plain,
+          photoStrength,
+          photos: photos?.map((id) => readId(id).id),
+        },
+        { photos: archive.photos, ...(pictures === 'LINKED' ? { linkOf: addressOnBoard } : {}) },
+      ),
     blockDiagram: ({ view, opened, localId }, { passives, lit, width }) =>
       drawDiagram(view, thingId(opened.id, localId), {
         passives,
