@@ -87,6 +87,12 @@ export interface ColumnReading {
   readonly heading: string;
   /** Field that it fills; left out where nothing is taken from it. */
   readonly field?: string;
+  /** Unit of its bare numbers, by heading, units row or as asked. */
+  readonly unit?: string;
+  /** How sure that is: said or a known heading, settled by cells, or nothing is taken. */
+  readonly sure?: 'certain' | 'likely';
+  /** Field that it may be, by near headings and by its cells, where nothing is taken from it. */
+  readonly suggestion?: string;
   /** Why nothing is taken from it, or what was settled. */
   readonly why?: string;
 }
@@ -103,14 +109,47 @@ export interface TradeFile {
   readonly understood: readonly string[];
   /** For lists. */
   readonly columns?: readonly ColumnReading[];
+  /** For lists: the table as it was understood. */
+  readonly table?: TableReading;
+}
+
+/** A row of a list that gave no component. */
+export interface SkippedRow {
+  /** Line of the file, or row of the sheet, from 1. */
+  readonly line: number;
+  readonly why: string;
+}
+
+/** How a list was understood as a table. */
+export interface TableReading {
+  /** Sheet of a workbook. */
+  readonly sheet?: string;
+  /** Line of the headings, or row of the sheet, from 1. */
+  readonly headings: number;
+  /** What stands between cells; left out for a workbook. */
+  readonly separator?: 'comma' | 'semicolon' | 'tab' | 'bar' | 'blanks';
+  /** Encoding of the text, with the reason. */
+  readonly encoding?: string;
+  readonly decimalSign?: 'point' | 'comma';
+  /** Number of rows that gave components. */
+  readonly rows: number;
+  /** The first rows as they were read, cells in the order of the columns. */
+  readonly firstRows: readonly { readonly line: number; readonly cells: readonly string[] }[];
+  readonly skipped: readonly SkippedRow[];
 }
 
 /** What a reader may be told where a file leaves it open. */
 export interface TradeReading {
   /** Unit of coordinates where the file does not say one. */
   readonly unit?: LengthUnit;
-  /** Headings and the fields that they mean, before any synonym. */
+  /** Headings and the fields that they mean, before any synonym; a unit may follow the field: `centreX mil`. */
   readonly columns?: ReadonlyMap<string, string>;
+  /** Sheet of a workbook, by name or number from 1. */
+  readonly sheet?: string;
+  /** Line of the headings, or row of the sheet, from 1. */
+  readonly headings?: number;
+  /** Decimal sign of numbers in text. */
+  readonly decimal?: 'point' | 'comma';
 }
 
 /** Units that trade files use, in mm (25.4 mm are one inch by definition: ISO 80000-3; a mil is a thousandth of one). */
@@ -138,6 +177,8 @@ export class Findings {
   readonly problems: Problem[] = [];
   readonly cautions: Problem[] = [];
   readonly understood: string[] = [];
+  /** Where something stands, for files whose places are no lines and headings; given by who reads a workbook. */
+  placing: ((line: number | undefined, path: string | undefined) => string | undefined) | undefined;
   readonly #file: string;
 
   constructor(file: string) {
@@ -152,13 +193,27 @@ export class Findings {
     this.cautions.push(this.#finding(line, what, fix, path));
   }
 
+  /** A place for the middle of a sentence: `line 12`, or `BOM!B12`. */
+  placeOf(line: number, path?: string): string {
+    return this.placing?.(line, path) ?? `line ${line}`;
+  }
+
   #finding(line: number | undefined, what: string, fix: string, path: string | undefined): Problem {
+    if (this.placing) {
+      const placed = this.placing(line, path);
+      return { file: this.#file, ...(placed === undefined ? {} : { path: placed }), what, fix };
+    }
     const place = line === undefined ? {} : { line };
     return { file: this.#file, ...place, ...(path === undefined ? {} : { path }), what, fix };
   }
 
   /** The file as read: with its boards only where nothing is wrong. */
-  result(format: TradeFormat, boards: readonly DesignBoard[], columns?: readonly ColumnReading[]): TradeFile {
+  result(
+    format: TradeFormat,
+    boards: readonly DesignBoard[],
+    columns?: readonly ColumnReading[],
+    table?: TableReading,
+  ): TradeFile {
     const { problems, cautions, understood } = this;
     return {
       file: this.#file,
@@ -168,6 +223,7 @@ export class Findings {
       cautions,
       understood,
       ...(columns ? { columns } : {}),
+      ...(table ? { table } : {}),
     };
   }
 }

@@ -220,6 +220,7 @@ function fileReports(files: readonly AssignedFile[], { boards }: Merged): TradeR
     nets: file.boards?.reduce((sum, { nets }) => sum + nets.length, 0) ?? 0,
     understood: file.understood,
     columns: file.columns ?? [],
+    ...(file.table ? { table: file.table } : {}),
   }));
 }
 

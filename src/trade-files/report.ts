@@ -1,5 +1,5 @@
 import type { Problem } from '../model/problems.ts';
-import type { ColumnReading, TradeFile } from './board-design.ts';
+import type { ColumnReading, TableReading, TradeFile } from './board-design.ts';
 import type { Difference } from './difference.ts';
 
 // What an import of trade files would do, or did, for a person to judge.
@@ -14,6 +14,8 @@ export interface FileReport {
   readonly nets: number;
   readonly understood: readonly string[];
   readonly columns: readonly ColumnReading[];
+  /** For lists. */
+  readonly table?: TableReading;
 }
 
 /** What files bring to one board. */

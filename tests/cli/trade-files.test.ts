@@ -1,4 +1,7 @@
+import { writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { sheetData, workbookOf } from '../trade-files/workbooks.ts';
 import { FILES } from './invented.ts';
 import { caseback, Folder, headOf } from './running.ts';
 
@@ -126,4 +129,52 @@ test('a trade file beyond the size that is read says how to export it', async ()
   const { code, err } = await run('import', 'large.kicad_pcb', ...INTO);
   expect(err).toContain('is 20.0 MiB large; at most 20.0 MiB are read; export it for assembly or test');
   expect(code).toBe(1);
+});
+
+test('a workbook is read by its content, and the table is shown as it was understood', async () => {
+  const bytes = await workbookOf({
+    sheets: {
+      Cover: sheetData([['An invented band']]),
+      BOM: sheetData([
+        ['Invented band'],
+        ['Ref', 'Value', 'Wobble'],
+        ['R1', '4k7', 'x'],
+        ['Total', null, null],
+      ]),
+      Old: sheetData([
+        ['Ref', 'Value'],
+        ['R1', '1k'],
+      ]),
+    },
+  });
+  writeFileSync(join(folder.path, 'parts.bin'), bytes);
+  const asked = await run('import', 'parts.bin', ...INTO, '--dry-run');
+  expect(asked.err).toContain(
+    'parts.bin: has 3 sheets, and 2 of them have headings known here: 1 "Cover", 2 "BOM", 3 "Old" — say which is meant: --sheet NAME, or its number',
+  );
+  expect(asked.code).toBe(1);
+  const { code, out, err } = await run('import', 'parts.bin', ...INTO, '--sheet', 'bom', '--dry-run');
+  expect(out).toContain(
+    [
+      'parts.bin: bill of materials, board main: 1 component',
+      '  sheet "BOM", headings in row 2',
+      'column  taken as    why',
+      '------  ----------  -------',
+      'Ref     designator',
+      'Value   value',
+      'Wobble  -           unknown',
+      'First rows',
+      'row  Ref  Value',
+      '---  ---  -----',
+      '3    R1   4k7',
+      '  row 4 is left aside: total',
+    ].join('\n'),
+  );
+  expect(out).toContain('parts.bin BOM!C2 Wobble: "Wobble" is not a heading known here');
+  expect(err).toContain('would be written');
+  expect(code).toBe(0);
+  // A broken workbook is told of before anything else is asked.
+  writeFileSync(join(folder.path, 'cut.xlsx'), bytes.subarray(0, 300));
+  const cut = await run('import', 'cut.xlsx', '--data', 'archive');
+  expect(cut.err).toContain('cut.xlsx: is a damaged workbook');
 });

@@ -105,10 +105,10 @@ describe('what another thread read', () => {
     const text = `Odd,Value\n${Array.from({ length: 2_000 }, (_, i) => `R${i},4k7`).join('\n')}\n`;
     const reading = { columns: new Map([['Odd', 'designator']]) };
     const sent = [
-      { name: 'bom.csv', text },
-      { name: 'x', text: 'nothing' },
+      { name: 'bom.csv', text, reading },
+      { name: 'x', text: 'nothing', reading },
     ];
-    const found = await readTradeFilesApart(sent, reading, never);
+    const found = await readTradeFilesApart(sent, never);
     expect(found).toEqual([readTradeFile(Buffer.from(text), 'bom.csv', reading), undefined]);
     expect(found[0]?.boards?.[0].components.length).toBe(2_000);
   });

@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { sheetData, workbookOf } from '../trade-files/workbooks.ts';
 import { type Served, serve } from './serving.ts';
 
 let served: Served;
@@ -13,7 +14,8 @@ const IMPORT = `mutation ($input: ImportTradeFilesInput!) {
     specimen { id }
     report {
       isNew hasChanges
-      files { name format boards components nets understood columns { heading field why } }
+      files { name format boards components nets understood columns { heading field unit isCertain suggestion why }
+        table { sheet headingRow separator encoding decimal rowCount firstRows { line cells } skippedCount skipped { line why } } }
       boards { board isNew componentsAdded netsAdded }
       proposalCount proposals { kind of proposed because }
       missing { board what count of }
@@ -101,5 +103,83 @@ describe('importTradeFiles', () => {
       message: expect.stringContaining('a.txt is no trade file'),
       extensions: { code: 'BAD_INPUT' },
     });
+  });
+
+  test('a workbook goes in by its bytes, and the table is told as it was understood', async () => {
+    const bytes = await workbookOf({
+      sheets: {
+        Cover: sheetData([['An invented band']]),
+        Places: sheetData([
+          ['Ref', 'X (mm)', 'Y (mm)', 'Side', 'Wert'],
+          ['R95', 1.5, 2, 'top', '4k7'],
+          ['Total', null, null, null, null],
+        ]),
+      },
+    });
+    const files = [{ name: 'a.xlsx', content: bytes.toString('base64') }];
+    const { importTradeFiles } = await served.ask(IMPORT, { input: { ...INPUT, files, dryRun: true } });
+    expect(importTradeFiles.report.files).toMatchObject([
+      {
+        name: 'a.xlsx',
+        format: 'PLACEMENT',
+        components: 1,
+        understood: ['sheet "Places", the only one of 2 with headings known here', expect.any(String)],
+        columns: [
+          { heading: 'Ref', field: 'designator', unit: null, isCertain: true, suggestion: null },
+          { heading: 'X (mm)', field: 'x', unit: 'mm' },
+          { heading: 'Y (mm)', field: 'y', unit: 'mm' },
+          { heading: 'Side', field: 'side' },
+          { heading: 'Wert', field: 'value' },
+        ],
+        table: {
+          sheet: 'Places',
+          headingRow: 1,
+          separator: null,
+          encoding: null,
+          decimal: null,
+          rowCount: 1,
+          firstRows: [{ line: 2, cells: ['R95', '1.5', '2', 'top', '4k7'] }],
+          skippedCount: 1,
+          skipped: [{ line: 3, why: 'total' }],
+        },
+      },
+    ]);
+    const none = await served.answer(IMPORT, {
+      input: { ...INPUT, files: [{ ...files[0], sheet: 'Placs' }], dryRun: true },
+    });
+    expect(none.errors?.[0].extensions).toMatchObject({
+      code: 'BAD_FILE',
+      problems: [{ file: 'a.xlsx', fix: 'did you mean --sheet "Places"?' }],
+    });
+  });
+
+  test('a text in another encoding goes in by its bytes; the decimal sign may be said', async () => {
+    const text = 'Ref;X (mm);Y (mm);Side;Wert\nR95;1,234;2,345;top;4,7 µF\n';
+    const files = [{ name: 'a.csv', content: Buffer.from(text, 'latin1').toString('base64') }];
+    const asked = await served.answer(IMPORT, { input: { ...INPUT, files, dryRun: true } });
+    expect(asked.errors?.[0].extensions).toMatchObject({ code: 'BAD_FILE', problems: { length: 2 } });
+    const { importTradeFiles } = await served.ask(IMPORT, {
+      input: { ...INPUT, files, decimal: 'COMMA', dryRun: true },
+    });
+    expect(importTradeFiles.report.files[0].table).toMatchObject({
+      separator: 'SEMICOLON',
+      encoding: 'Windows-1252, since it is not UTF-8',
+      decimal: 'COMMA',
+      firstRows: [{ cells: ['R95', '1,234', '2,345', 'top', '4,7 µF'] }],
+    });
+  });
+
+  test('text or bytes, and bytes in base64', async () => {
+    for (const [file, what] of [
+      [{ name: 'a.csv' }, 'a.csv: nothing is given; give exactly one of text and content'],
+      [{ name: 'a.csv', text: 'Ref', content: 'UmVm' }, 'a.csv: text and content are given'],
+      [{ name: 'a.csv', content: 'UmVm!' }, 'The content of a.csv is not base64'],
+    ] as const) {
+      const { errors } = await served.answer(IMPORT, { input: { ...INPUT, files: [file] } });
+      expect(errors?.[0]).toMatchObject({
+        message: expect.stringContaining(what),
+        extensions: { code: 'BAD_INPUT' },
+      });
+    }
   });
 });

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { readTradeFile } from '../../src/trade-files/read.ts';
 import { readDesignators } from '../../src/trade-files/table/designators.ts';
 import { headingMeaning } from '../../src/trade-files/table/headings.ts';
 import { boardOf, cautionsOf, componentOf, problemsOf, reading } from './reading.ts';
@@ -15,6 +16,15 @@ describe('designators of a row', () => {
     ['LED1..LED3', ['LED1', 'LED2', 'LED3']],
     ['D1–D2', ['D1', 'D2']],
     ['U$5, SW1A, ANT', ['U$5', 'SW1A', 'ANT']],
+    ['C1, C2, C5-C7', ['C1', 'C2', 'C5', 'C6', 'C7']],
+    ['C5 to C7', ['C5', 'C6', 'C7']],
+    ['C5 bis C7', ['C5', 'C6', 'C7']],
+    ['R1A-R1C', ['R1A', 'R1B', 'R1C']],
+    ['R1A-C', ['R1A', 'R1B', 'R1C']],
+    ['C5A-C7A', ['C5A', 'C6A', 'C7A']],
+    ['C1 & C2', ['C1', 'C2']],
+    ['C1+C2', ['C1', 'C2']],
+    ['C1 and C2\nC3', ['C1', 'C2', 'C3']],
   ])('%j', (cell, designators) => {
     expect(readDesignators(cell)).toEqual({ designators, others: [], problems: [], cautions: [] });
   });
@@ -31,7 +41,7 @@ describe('designators of a row', () => {
     expect(readDesignators('R? main board').others).toEqual(['R?', 'main', 'board']);
   });
 
-  test.each(['C5-C3', 'C3-R5', 'J1-1', 'R1-R99999'])('%j is no range', (cell) => {
+  test.each(['C5-C3', 'C3-R5', 'J1-1', 'R1-R99999', 'R1D-R1A', 'R1A-R2B'])('%j is no range', (cell) => {
     const { designators, problems } = readDesignators(cell);
     expect(designators).toEqual([]);
     expect(problems).toHaveLength(1);
@@ -72,17 +82,45 @@ describe('headings', () => {
 
   test('ambiguous and unknown ones are told', () => {
     const text = 'Part,Comment,Wobble,Value\nR1,near the edge,7,4k7\n';
+    const settled = { sure: 'likely', why: 'settled by its cells and the other columns' };
     expect(reading(text).columns).toEqual([
-      { heading: 'Part', field: 'designator', why: 'settled by its cells and the other columns' },
-      { heading: 'Comment', field: 'note', why: 'settled by its cells and the other columns' },
+      { heading: 'Part', field: 'designator', ...settled },
+      { heading: 'Comment', field: 'note', ...settled },
       { heading: 'Wobble', why: 'unknown' },
-      { heading: 'Value', field: 'value' },
+      { heading: 'Value', field: 'value', sure: 'certain' },
     ]);
     expect(cautionsOf(text)).toEqual([
       'file:1 Part: "Part" is taken as designator — say so if it is not: --column "Part=partNumber"',
       'file:1 Comment: "Comment" is taken as note — say so if it is not: --column "Comment=value"',
       'file:1 Wobble: "Wobble" is not a heading known here; nothing is taken from it — say what it is: --column "Wobble=FIELD", or add it to schema/trade-file-headings.yaml',
     ]);
+  });
+
+  test('where none is known, a column of designators shows that it is a list', () => {
+    expect(problemsOf('Teile einer Leiterplatte\n\nKürzel;Was\nR1, R2;4k7\nC1;100n\nU1;x\n')).toEqual([
+      'file:3 Kürzel: has no line of headings known here — "Kürzel" looks like the heading of designators; say what the columns hold: --column "Kürzel=designator"',
+    ]);
+    for (const text of [
+      'a;b\nc;d\ne;f\n',
+      'x: 1\ny: [U1, R2]\nz: [C1, C2]\n',
+      'R1\nR2\nR3\n',
+      '{"a":"R1,R2"}',
+    ])
+      expect(readTradeFile(Buffer.from(text), 'file')).toBeUndefined();
+  });
+
+  test('unknown ones come with what they may be', () => {
+    const text = 'Ref,Foootprint,Was,Wo,Dreh\nR1,0402,4k7,top,90\nR2,0603,100n,bottom,180\n';
+    expect(reading(text).columns?.map(({ heading, suggestion, why }) => [heading, suggestion, why])).toEqual([
+      ['Ref', undefined, undefined],
+      ['Foootprint', 'footprint', 'unknown; its heading is nearly "footprint"'],
+      ['Was', 'value', 'unknown; 2 of 2 cells look like values'],
+      ['Wo', 'side', 'unknown; 2 of 2 cells look like sides of a board'],
+      ['Dreh', 'rotation', 'unknown; 2 of 2 cells look like right angles'],
+    ]);
+    expect(cautionsOf(text)[1]).toBe(
+      'file:1 Was: "Was" is not a heading known here; nothing is taken from it — if it is what it looks like (2 of 2 cells look like values), say so: --column "Was=value"',
+    );
   });
 
   test('what a caller says of a column comes first', () => {
@@ -209,7 +247,7 @@ describe('a bill of materials', () => {
     const bytes = Buffer.concat([Buffer.from('Ref,Value\nC1,4.7'), Buffer.from([0xb5]), Buffer.from('F\n')]);
     expect(boardOf(bytes).components).toMatchObject([{ value: '4.7µF' }]);
     expect(cautionsOf(bytes)).toEqual([
-      'file:2: holds bytes that are not UTF-8; it is read as Windows-1252 — look at letters such as µ and Ω there; save it as UTF-8 if they are wrong',
+      'file:2: holds bytes that are not UTF-8, the first in column 7 ("C1,4.7µF"); it is read as Windows-1252 — look at letters such as µ and Ω there; save it as UTF-8 if they are wrong',
     ]);
   });
 });

@@ -1,6 +1,6 @@
 import { toTable } from '../../export/table.ts';
 import { formatProblem } from '../../model/problems.ts';
-import { TRADE_FORMATS } from '../../trade-files/board-design.ts';
+import { type TableReading, TRADE_FORMATS } from '../../trade-files/board-design.ts';
 import type { FileReport, TradeReport } from '../../trade-files/report.ts';
 import { counted } from './figures.ts';
 
@@ -68,15 +68,49 @@ function section(title: string, text: string): string {
   return text === '' ? '' : `${title}\n${text}`;
 }
 
-function fileText({ file, format, boards, components, nets, understood, columns }: FileReport): string {
+function fileText({
+  file,
+  format,
+  boards,
+  components,
+  nets,
+  understood,
+  columns,
+  table,
+}: FileReport): string {
   const counts = [counted(components, 'component'), ...(nets > 0 ? [counted(nets, 'net')] : [])].join(', ');
-  const lines = understood.map((one) => `  ${one}\n`).join('');
-  const taken = columns.map(({ heading, field, why }) => ({
+  const lines = [...(table ? tableLines(table) : []), ...understood].map((one) => `  ${one}\n`).join('');
+  const hasUnits = columns.some(({ unit }) => unit !== undefined);
+  const taken = columns.map(({ heading, field, unit, why }) => ({
     column: heading,
     'taken as': field ?? '-',
+    ...(hasUnits ? { unit: unit ?? '' } : {}),
     why: why ?? '',
   }));
-  return `${file}: ${TRADE_FORMATS[format]}, board ${boards.join(', ')}: ${counts}\n${lines}${taken.length > 0 ? toTable(taken) : ''}`;
+  const rows = table ? rowsText(table, columns) : '';
+  return `${file}: ${TRADE_FORMATS[format]}, board ${boards.join(', ')}: ${counts}\n${lines}${taken.length > 0 ? toTable(taken) : ''}${rows}`;
+}
+
+function tableLines({ sheet, headings, separator, encoding }: TableReading): readonly string[] {
+  return [
+    sheet === undefined
+      ? `headings in line ${headings}, ${separator === 'blanks' ? 'blanks' : `a ${separator}`} between cells; ${encoding}`
+      : `sheet "${sheet}", headings in row ${headings}`,
+  ];
+}
+
+/** The first rows as they were read, and those left aside. */
+function rowsText({ firstRows, skipped, sheet }: TableReading, columns: FileReport['columns']): string {
+  const place = sheet === undefined ? 'line' : 'row';
+  const first = firstRows.map(({ line, cells }) => ({
+    [place]: String(line),
+    ...Object.fromEntries(
+      columns.flatMap(({ field, heading }, at) => (field === undefined ? [] : [[heading, cells[at] ?? '']])),
+    ),
+  }));
+  const aside = skipped.slice(0, LISTED).map(({ line, why }) => `  ${place} ${line} is left aside: ${why}\n`);
+  const rest = skipped.length > LISTED ? `  and ${skipped.length - LISTED} more rows\n` : '';
+  return `${first.length > 0 ? `First rows\n${toTable(first)}` : ''}${aside.join('')}${rest}`;
 }
 
 function proposalsText({ proposals }: TradeReport, kind: keyof typeof HEADINGS): string {

@@ -6,12 +6,18 @@ import { BOARD_KINDS } from '../../model/board.ts';
 import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
 import { CasebackError, type Problem } from '../../model/problems.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
-import { LENGTH_UNITS, type LengthUnit, type TradeFile } from '../../trade-files/board-design.ts';
+import {
+  LENGTH_UNITS,
+  type LengthUnit,
+  type TradeFile,
+  type TradeReading,
+} from '../../trade-files/board-design.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import type { AssignedFile } from '../../trade-files/merge.ts';
-import { readTradeFile, tradeFormatOf } from '../../trade-files/read.ts';
+import { readAnyTradeFile, tradeFormatOf } from '../../trade-files/read.ts';
+import { DECIMAL_SIGNS } from '../../trade-files/table/number-text.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
-import { choice, flag, list, text, type ValuesOf } from '../frame/options.ts';
+import { choice, flag, list, text, type ValuesOf, whole, writtenOption } from '../frame/options.ts';
 
 /** Options of an import that say what trade files leave open. */
 export const TRADE_OPTIONS = {
@@ -34,8 +40,17 @@ export const TRADE_OPTIONS = {
   }),
   column: list(
     'HEADING=FIELD',
-    'trade files: what columns of lists hold, where their headings do not tell; several joined by commas; aside for none',
+    'trade files: what columns of lists hold, where their headings do not tell; several joined by commas; aside for none; a unit may follow the field, as in "X=centreX mil"',
   ),
+  sheet: text('NAME', 'trade files: the sheet of a workbook, by name or number, where several may be meant'),
+  headingRow: whole('N', {
+    help: 'trade files: the line or row of the headings, where it is not found',
+    min: 1,
+    max: 1_048_576,
+  }),
+  decimal: choice('SIGN', DECIMAL_SIGNS, {
+    help: 'trade files: decimal sign of a list whose numbers do not tell',
+  }),
   complete: flag('trade files: they are known to be of this very board, so that its nets are complete'),
   despiteContradictions: flag(
     'trade files: merge although traced connections or nets of the archive say otherwise; those stay as they are',
@@ -44,21 +59,31 @@ export const TRADE_OPTIONS = {
 type TradeOptions = ValuesOf<typeof TRADE_OPTIONS>;
 
 /** Options that only trade files take. */
-const ONLY_FOR_TRADE = ['device', 'specimen', 'board', 'opened', 'unit', 'column'] as const;
+const ONLY_FOR_TRADE = [
+  'device',
+  'specimen',
+  'board',
+  'opened',
+  'unit',
+  'column',
+  'sheet',
+  'headingRow',
+  'decimal',
+] as const;
 
 /**
  * The import that a command line asks for when its files are trade files; undefined for dossiers and catalogues.
  * @throws CasebackError BAD_FILE for files that cannot be read; UsageError when both kinds are given, a file of --board is not among the files, or device or specimen are missing
  */
-export function tradeImportOf(
+export async function tradeImportOf(
   paths: readonly string[],
   options: TradeOptions,
   actor: () => string,
-): TradeImport | undefined {
-  const columns = columnsOf(options.column ?? []);
-  const reading = { columns, ...(options.unit === undefined ? {} : { unit: options.unit }) };
+): Promise<TradeImport | undefined> {
+  const reading = readingOf(options);
   const isForTrade = ONLY_FOR_TRADE.some((name) => options[name] !== undefined);
-  const read = paths.map((path) => [path, readIfTrade(path, reading)] as const);
+  const read: (readonly [string, TradeFile | undefined])[] = [];
+  for (const path of paths) read.push([path, await readIfTrade(path, reading)]);
   const unread = isForTrade || read.some(([, file]) => file) ? paths.flatMap(troubleWith) : [];
   if (unread.length > 0) throw badFiles(unread);
   const files = read.flatMap(([path, file]) => (file ? [{ path, file }] : []));
@@ -67,7 +92,7 @@ export function tradeImportOf(
     if (given === undefined) return undefined;
     const path = paths.find((one) => !isFolder(one));
     throw new UsageError(
-      `--${given} is for trade files, and ${path === undefined ? 'a folder holds none' : `${path} is none: its content shows none of the formats`}; lists need a line of headings, which --column names where they are not known`,
+      `${writtenOption(given)} is for trade files, and ${path === undefined ? 'a folder holds none' : `${path} is none: its content shows none of the formats`}; lists need a line of headings, which --column names where they are not known`,
     );
   }
   const other = read.find(([, file]) => !file);
@@ -75,6 +100,8 @@ export function tradeImportOf(
     throw new UsageError(
       `${other[0]} is no trade file, but ${files[0].path} is; import dossiers and trade files one after the other`,
     );
+  const problems = files.flatMap(({ file }) => file.problems);
+  if (problems.length > 0 && options.specimen === undefined) throw badFiles(problems);
   return {
     files: assigned(files, options.board ?? []),
     ...specimenOf(options),
@@ -83,6 +110,16 @@ export function tradeImportOf(
     complete: options.complete,
     despiteContradictions: options.despiteContradictions,
     ...(options.opened === undefined ? {} : { opened: options.opened }),
+  };
+}
+
+function readingOf({ column, unit, sheet, headingRow, decimal }: TradeOptions): TradeReading {
+  return {
+    columns: columnsOf(column ?? []),
+    ...(unit === undefined ? {} : { unit }),
+    ...(sheet === undefined ? {} : { sheet }),
+    ...(headingRow === undefined ? {} : { headings: headingRow }),
+    ...(decimal === undefined ? {} : { decimal }),
   };
 }
 
@@ -147,11 +184,11 @@ function columnsOf(written: readonly string[]): ReadonlyMap<string, string> {
 }
 
 /** What cannot be read here is told of by whoever reads it as a dossier. */
-function readIfTrade(path: string, reading: Parameters<typeof readTradeFile>[2]): TradeFile | undefined {
+async function readIfTrade(path: string, reading: TradeReading): Promise<TradeFile | undefined> {
   try {
     const stat = statSync(path);
     if (stat.isDirectory()) return undefined;
-    if (stat.size <= MAX_FILE_BYTES) return readTradeFile(readFileSync(path), path, reading);
+    if (stat.size <= MAX_FILE_BYTES) return await readAnyTradeFile(readFileSync(path), path, reading);
     if (tradeFormatOf(beginningOf(path), reading) === undefined) return undefined;
     const { what } = tooLarge(path, stat.size);
     throw new CasebackError(

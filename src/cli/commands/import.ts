@@ -39,7 +39,7 @@ const OPTIONS = {
 export const command = defineCommand({
   name: 'import',
   about:
-    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV, IPC-D-356 netlists, IPC-2581, KiCad boards and netlists, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once.\nDossiers and catalogues go into your own archive, never into the demo. The first import makes it, with the pattern library unless the files bring patterns.',
+    'Takes dossiers and catalogues, or the trade files of one specimen: bills of materials and placement lists as CSV or XLSX, IPC-D-356 netlists, IPC-2581, KiCad boards and netlists, told by their content; --dry-run shows how they are understood. Reads every file first; when any has an error, all are listed and nothing is written. All is written at once or, should the machine stop in the middle, none of it. What the archive already has in the same form is left alone, so importing twice writes once.\nDossiers and catalogues go into your own archive, never into the demo. The first import makes it, with the pattern library unless the files bring patterns.',
   arguments: [{ name: 'FILE', help: 'a file, or a folder of files', optional: true, many: true }],
   options: OPTIONS,
   uses: 'folder',
@@ -50,6 +50,7 @@ export const command = defineCommand({
     'import incoming/ --data ./test-bench',
     'import --patterns --reason "new patterns"',
     'import bom.csv placement.csv netlist.ipc --device my-band --specimen a --dry-run',
+    'import parts.xlsx --sheet BOM --device my-band --specimen a --dry-run',
     'import main.kicad_pcb --device my-band --specimen a --board main --complete',
   ],
 
@@ -57,7 +58,7 @@ export const command = defineCommand({
     const { patterns, dryRun } = call.options;
     if (call.arguments.length === 0 && !patterns)
       throw new UsageError('FILE is missing; for example: caseback import my-band.yaml');
-    const trade = tradeImportOf(call.arguments, call.options, () => call.actor());
+    const trade = await tradeImportOf(call.arguments, call.options, () => call.actor());
     if (trade) return importTradeFiles(trade, call.authorship('import'), dryRun, await call.changing(trade));
     const by = call.authorship('import', call.ownFolder);
     const read = readShown(call.arguments);

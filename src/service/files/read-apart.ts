@@ -2,8 +2,17 @@ import { setImmediate as turn } from 'node:timers/promises';
 import { Worker } from 'node:worker_threads';
 import { gatherRead, type ReadFiles } from '../../dossier/read-files.ts';
 import { CasebackError } from '../../model/problems.ts';
-import type { TradeFile, TradeReading } from '../../trade-files/board-design.ts';
-import { type ReadingResult, type ReadingTask, read, readTrade, received, type SentFile } from './reading.ts';
+import type { TradeFile } from '../../trade-files/board-design.ts';
+import { isZip } from '../../trade-files/workbook/kind.ts';
+import {
+  type ReadingResult,
+  type ReadingTask,
+  read,
+  readTrade,
+  received,
+  type SentFile,
+  type SentTradeFile,
+} from './reading.ts';
 
 // Reading a file takes some milliseconds a kilobyte at worst, so larger ones are read by another thread. A thread reads one task
 // at a time and is ended when its asker goes, when it takes too long, when nobody has wanted it for a while, and after a large task,
@@ -46,21 +55,46 @@ export async function readDocumentsApart(
 }
 
 /**
- * Reads trade files; undefined for those that show none of the formats.
+ * Reads trade files, workbooks each in a thread of its own; undefined for those that show none of the formats.
  * @throws as {@link readDocumentsApart}
  */
 export async function readTradeFilesApart(
-  files: readonly SentFile[],
-  reading: TradeReading,
+  files: readonly SentTradeFile[],
   signal: AbortSignal,
 ): Promise<readonly (TradeFile | undefined)[]> {
-  if (lengthOf(files) <= SHORT) return readTrade(files, reading);
-  const result = await readApart({ as: 'trade files', files, reading }, signal);
+  const isWorkbook = ({ bytes }: SentTradeFile) => bytes !== undefined && isZip(bytes);
+  const texts = await readTexts(
+    files.filter((file) => !isWorkbook(file)),
+    signal,
+  );
+  const results: (TradeFile | undefined)[] = [];
+  let next = 0;
+  for (const file of files) results.push(isWorkbook(file) ? await readWorkbook(file, signal) : texts[next++]);
+  return results;
+}
+
+async function readTexts(
+  files: readonly SentTradeFile[],
+  signal: AbortSignal,
+): Promise<readonly (TradeFile | undefined)[]> {
+  if (lengthOf(files) <= SHORT) return readTrade(files);
+  const result = await readApart({ as: 'trade files', files }, signal);
   return result.as === 'trade files' ? result.results : [];
 }
 
-function lengthOf(files: readonly SentFile[]): number {
-  return files.reduce((sum, { text }) => sum + text.length, 0);
+async function readWorkbook(
+  { name, bytes, reading }: SentTradeFile,
+  signal: AbortSignal,
+): Promise<TradeFile | undefined> {
+  const { readAnyTradeFile } = await import('../../trade-files/read.ts');
+  return readAnyTradeFile(bytes as Uint8Array, name, reading, signal);
+}
+
+function lengthOf(files: readonly (SentFile | SentTradeFile)[]): number {
+  return files.reduce((sum, file) => {
+    const bytes = 'bytes' in file ? file.bytes : undefined;
+    return sum + (bytes?.byteLength ?? file.text?.length ?? 0);
+  }, 0);
 }
 
 /**

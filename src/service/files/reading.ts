@@ -11,10 +11,18 @@ export interface SentFile {
   readonly text: string;
 }
 
+/** A trade file as a request has it: its text or its bytes, and what it leaves open. */
+export interface SentTradeFile {
+  readonly name: string;
+  readonly text?: string;
+  readonly bytes?: Uint8Array;
+  readonly reading: TradeReading;
+}
+
 /** Files to be read, and as what. */
 export type ReadingTask =
   | { readonly as: 'documents'; readonly files: readonly SentFile[] }
-  | { readonly as: 'trade files'; readonly files: readonly SentFile[]; readonly reading: TradeReading };
+  | { readonly as: 'trade files'; readonly files: readonly SentTradeFile[] };
 
 /** What came of a task, as it goes from thread to thread. */
 export type ReadingResult =
@@ -35,7 +43,7 @@ interface SentResult {
 
 /** Reads files one after the other, with all that another thread needs of them. */
 export async function readForAnother(task: ReadingTask): Promise<ReadingResult> {
-  if (task.as === 'trade files') return { as: task.as, results: await readTrade(task.files, task.reading) };
+  if (task.as === 'trade files') return { as: task.as, results: await readTrade(task.files) };
   return { as: task.as, results: task.files.map((file) => sent(read(file))) };
 }
 
@@ -44,13 +52,14 @@ export function read({ name, text }: SentFile): ReadResult {
   return readDocument(Buffer.from(text, 'utf8'), name);
 }
 
-/** Reads trade files; undefined for those whose content shows none of the formats. The code is loaded when first needed. */
+/** Reads trade files that are text; undefined for those whose content shows none of the formats. The code is loaded when first needed. */
 export async function readTrade(
-  files: readonly SentFile[],
-  reading: TradeReading,
+  files: readonly SentTradeFile[],
 ): Promise<readonly (TradeFile | undefined)[]> {
   const { readTradeFile } = await import('../../trade-files/read.ts');
-  return files.map(({ name, text }) => readTradeFile(Buffer.from(text, 'utf8'), name, reading));
+  return files.map(({ name, text, bytes, reading }) =>
+    readTradeFile(bytes ?? Buffer.from(text ?? '', 'utf8'), name, reading),
+  );
 }
 
 /** What was read by another thread, as {@link read} gives it. */

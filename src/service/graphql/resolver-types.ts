@@ -3779,9 +3779,23 @@ export type TradeDifferenceKind =
   | 'CONTRADICTION'
   | 'CANNOT_BE_TOLD';
 
+export type TradeDecimalSign =
+  | 'POINT'
+  | 'COMMA';
+
+export type TradeSeparator =
+  | 'COMMA'
+  | 'SEMICOLON'
+  | 'TAB'
+  | 'BAR'
+  | 'BLANKS';
+
 export type TradeFileInput = {
   readonly name: Scalars['String']['input'];
-  readonly text: Scalars['String']['input'];
+  readonly text?: InputMaybe<Scalars['String']['input']>;
+  readonly content?: InputMaybe<Scalars['String']['input']>;
+  readonly sheet?: InputMaybe<Scalars['String']['input']>;
+  readonly headingRow?: InputMaybe<Scalars['Int']['input']>;
   readonly board?: InputMaybe<Scalars['String']['input']>;
 };
 
@@ -3797,6 +3811,7 @@ export type ImportTradeFilesInput = {
   readonly opened?: InputMaybe<Scalars['PartialDate']['input']>;
   readonly boardKind: BoardKind;
   readonly unit?: InputMaybe<TradeLengthUnit>;
+  readonly decimal?: InputMaybe<TradeDecimalSign>;
   readonly columns: ReadonlyArray<TradeColumnInput>;
   readonly isComplete: Scalars['Boolean']['input'];
   readonly despiteContradictions: Scalars['Boolean']['input'];
@@ -3808,7 +3823,32 @@ export type ImportTradeFilesInput = {
 export type TradeColumn = {
   readonly heading: Scalars['String']['output'];
   readonly field?: Maybe<Scalars['String']['output']>;
+  readonly unit?: Maybe<Scalars['String']['output']>;
+  readonly isCertain?: Maybe<Scalars['Boolean']['output']>;
+  readonly suggestion?: Maybe<Scalars['String']['output']>;
   readonly why?: Maybe<Scalars['String']['output']>;
+};
+
+export type TradeRow = {
+  readonly line: Scalars['Int']['output'];
+  readonly cells: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type TradeSkippedRow = {
+  readonly line: Scalars['Int']['output'];
+  readonly why: Scalars['String']['output'];
+};
+
+export type TradeTable = {
+  readonly sheet?: Maybe<Scalars['String']['output']>;
+  readonly headingRow: Scalars['Int']['output'];
+  readonly separator?: Maybe<TradeSeparator>;
+  readonly encoding?: Maybe<Scalars['String']['output']>;
+  readonly decimal?: Maybe<TradeDecimalSign>;
+  readonly rowCount: Scalars['Int']['output'];
+  readonly firstRows: ReadonlyArray<TradeRow>;
+  readonly skippedCount: Scalars['Int']['output'];
+  readonly skipped: ReadonlyArray<TradeSkippedRow>;
 };
 
 export type TradeFileReading = {
@@ -3819,6 +3859,7 @@ export type TradeFileReading = {
   readonly nets: Scalars['Int']['output'];
   readonly understood: ReadonlyArray<Scalars['String']['output']>;
   readonly columns: ReadonlyArray<TradeColumn>;
+  readonly table?: Maybe<TradeTable>;
 };
 
 export type TradeBoardReport = {
@@ -4696,10 +4737,15 @@ export type ResolversTypes = {
   TradeLengthUnit: TradeLengthUnit;
   TradeProposalKind: TradeProposalKind;
   TradeDifferenceKind: TradeDifferenceKind;
+  TradeDecimalSign: TradeDecimalSign;
+  TradeSeparator: TradeSeparator;
   TradeFileInput: TradeFileInput;
   TradeColumnInput: TradeColumnInput;
   ImportTradeFilesInput: ImportTradeFilesInput;
   TradeColumn: ResolverTypeWrapper<TradeColumn>;
+  TradeRow: ResolverTypeWrapper<TradeRow>;
+  TradeSkippedRow: ResolverTypeWrapper<TradeSkippedRow>;
+  TradeTable: ResolverTypeWrapper<TradeTable>;
   TradeFileReading: ResolverTypeWrapper<TradeFileReading>;
   TradeBoardReport: ResolverTypeWrapper<TradeBoardReport>;
   TradeProposal: ResolverTypeWrapper<TradeProposal>;
@@ -5052,6 +5098,9 @@ export type ResolversParentTypes = {
   TradeColumnInput: TradeColumnInput;
   ImportTradeFilesInput: ImportTradeFilesInput;
   TradeColumn: TradeColumn;
+  TradeRow: TradeRow;
+  TradeSkippedRow: TradeSkippedRow;
+  TradeTable: TradeTable;
   TradeFileReading: TradeFileReading;
   TradeBoardReport: TradeBoardReport;
   TradeProposal: TradeProposal;
@@ -7224,7 +7273,32 @@ export type SavePatternPayloadResolvers<ContextType = Context, ParentType extend
 export type TradeColumnResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeColumn'] = ResolversParentTypes['TradeColumn']> = {
   heading?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   field?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  unit?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  isCertain?: Resolver<Maybe<ResolversTypes['Boolean']>, ParentType, ContextType>;
+  suggestion?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   why?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type TradeRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeRow'] = ResolversParentTypes['TradeRow']> = {
+  line?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  cells?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type TradeSkippedRowResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeSkippedRow'] = ResolversParentTypes['TradeSkippedRow']> = {
+  line?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  why?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type TradeTableResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeTable'] = ResolversParentTypes['TradeTable']> = {
+  sheet?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  headingRow?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  separator?: Resolver<Maybe<ResolversTypes['TradeSeparator']>, ParentType, ContextType>;
+  encoding?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  decimal?: Resolver<Maybe<ResolversTypes['TradeDecimalSign']>, ParentType, ContextType>;
+  rowCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  firstRows?: Resolver<ReadonlyArray<ResolversTypes['TradeRow']>, ParentType, ContextType>;
+  skippedCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  skipped?: Resolver<ReadonlyArray<ResolversTypes['TradeSkippedRow']>, ParentType, ContextType>;
 };
 
 export type TradeFileReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeFileReading'] = ResolversParentTypes['TradeFileReading']> = {
@@ -7235,6 +7309,7 @@ export type TradeFileReadingResolvers<ContextType = Context, ParentType extends 
   nets?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   understood?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   columns?: Resolver<ReadonlyArray<ResolversTypes['TradeColumn']>, ParentType, ContextType>;
+  table?: Resolver<Maybe<ResolversTypes['TradeTable']>, ParentType, ContextType>;
 };
 
 export type TradeBoardReportResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TradeBoardReport'] = ResolversParentTypes['TradeBoardReport']> = {
@@ -7796,6 +7871,9 @@ export type Resolvers<ContextType = Context> = {
   Structures?: StructuresResolvers<ContextType>;
   SavePatternPayload?: SavePatternPayloadResolvers<ContextType>;
   TradeColumn?: TradeColumnResolvers<ContextType>;
+  TradeRow?: TradeRowResolvers<ContextType>;
+  TradeSkippedRow?: TradeSkippedRowResolvers<ContextType>;
+  TradeTable?: TradeTableResolvers<ContextType>;
   TradeFileReading?: TradeFileReadingResolvers<ContextType>;
   TradeBoardReport?: TradeBoardReportResolvers<ContextType>;
   TradeProposal?: TradeProposalResolvers<ContextType>;

@@ -5,18 +5,22 @@ import {
   FIELDS,
   type Field,
   headingMeaning,
-  knownHeadings,
   LENGTHS,
   meaningOfField,
   plain,
+  unitNamed,
+  valueUnitNamed,
 } from './headings.ts';
 import type { Sheet } from './sheet.ts';
+import { suggestedField } from './suggest.ts';
 
 /** A column that fills a field. */
 export interface Column {
   readonly heading: string;
   readonly at: number;
   readonly unit?: LengthUnit;
+  /** Of values: unit of bare numbers. */
+  readonly valueUnit?: string;
 }
 
 export interface Columns {
@@ -34,7 +38,13 @@ const SAMPLE = 500;
 export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, findings: Findings): Columns {
   const byField = new Map<Field, Column>();
   const readings: (ColumnReading | undefined)[] = sheet.headings.map(() => undefined);
-  const take = (at: number, field: Field, unit?: LengthUnit, why?: string) => {
+  const take = (
+    at: number,
+    field: Field,
+    own: OwnUnit,
+    why?: string,
+    sure: 'certain' | 'likely' = 'certain',
+  ) => {
     const heading = sheet.headings[at] as string;
     const before = byField.get(field);
     if (before) {
@@ -47,21 +57,32 @@ export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, 
       );
       return;
     }
-    byField.set(field, { heading, at, ...(unit ? { unit } : {}) });
-    readings[at] = { heading, field, ...(why ? { why } : {}) };
+    const below = sheet.units.get(at)?.written;
+    const unit = LENGTHS.has(field) ? (own.unit ?? unitNamed(below ?? '')) : undefined;
+    const valueUnit = field === 'value' ? (own.valueUnit ?? valueUnitNamed(below ?? '')) : undefined;
+    byField.set(field, { heading, at, ...(unit ? { unit } : {}), ...(valueUnit ? { valueUnit } : {}) });
+    const named = unit ?? valueUnit;
+    readings[at] = { heading, field, sure, ...(named ? { unit: named } : {}), ...(why ? { why } : {}) };
   };
-  const givenByHeading = new Map([...given].map(([heading, field]) => [plain(heading), field] as const));
+  const givenByHeading = new Map(
+    [...given].map(([heading, said]) => [plain(heading), fieldAndUnit(said)] as const),
+  );
   const meanings = sheet.headings.map((heading) => headingMeaning(heading));
   // First what is said, then what is certain, then what the cells settle.
   sheet.headings.forEach((heading, at) => {
     const said = givenByHeading.get(plain(heading));
     if (said === undefined) return;
-    const unit = meanings[at]?.kind === 'field' ? meanings[at].unit : undefined;
-    if (said === 'aside') readings[at] = { heading, why: 'left aside as asked' };
-    else take(at, said as Field, LENGTHS.has(said as Field) ? unit : undefined, 'as asked');
+    if (said.field === 'aside') readings[at] = { heading, why: 'left aside as asked' };
+    else
+      take(
+        at,
+        said.field as Field,
+        said.unit === undefined ? unitsOf(meanings[at]) : unitsAsked(said.unit),
+        'as asked',
+      );
   });
   meanings.forEach((meaning, at) => {
-    if (!readings[at] && meaning.kind === 'field') take(at, meaning.field, meaning.unit);
+    if (!readings[at] && meaning.kind === 'field') take(at, meaning.field, unitsOf(meaning));
   });
   meanings.forEach((meaning, at) => {
     if (readings[at]) return;
@@ -81,7 +102,7 @@ export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, 
           }
           return;
         }
-        take(at, field, undefined, 'settled by its cells and the other columns');
+        take(at, field, {}, 'settled by its cells and the other columns', 'likely');
         findings.caution(
           sheet.line,
           `"${heading}" is taken as ${field}`,
@@ -94,12 +115,18 @@ export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, 
         readings[at] = { heading, why: 'known, nothing for a dossier' };
         return;
       default: {
-        readings[at] = { heading, why: 'unknown' };
-        const near = didYouMean(heading, knownHeadings());
+        const suggested = suggestedField(sheet, at, byField);
+        readings[at] = {
+          heading,
+          why: suggested ? `unknown; ${suggested.why}` : 'unknown',
+          ...(suggested ? { suggestion: suggested.field } : {}),
+        };
         findings.caution(
           sheet.line,
           `${quoted(heading)} is not a heading known here; nothing is taken from it`,
-          near ?? `say what it is: --column "${heading}=FIELD", or add it to schema/trade-file-headings.yaml`,
+          suggested
+            ? `if it is what it looks like (${suggested.why}), say so: --column "${heading}=${suggested.field}"`
+            : `say what it is: --column "${heading}=FIELD", or add it to schema/trade-file-headings.yaml`,
           heading,
         );
       }
@@ -114,7 +141,18 @@ export function checkGivenColumns(
   given: ReadonlyMap<string, string>,
   findings: Findings,
 ): void {
-  for (const [heading, field] of given) {
+  for (const [heading, said] of given) {
+    const { field, unit } = fieldAndUnit(said);
+    if (
+      unit !== undefined &&
+      !(LENGTHS.has(field as Field) ? unitNamed(unit) : field === 'value' && valueUnitNamed(unit))
+    )
+      findings.problem(
+        undefined,
+        `${quoted(unit)} is not a unit of ${field}`,
+        'write one such as "centreX mil" or "value nF"',
+        heading,
+      );
     if (field !== 'aside' && !FIELDS.includes(field as Field)) {
       findings.problem(
         undefined,
@@ -130,6 +168,28 @@ export function checkGivenColumns(
         didYouMean(heading, sheet.headings) ?? `it has ${sheet.headings.join(', ')}`,
       );
   }
+}
+
+interface OwnUnit {
+  readonly unit?: LengthUnit;
+  readonly valueUnit?: string;
+}
+
+/** What is said of a column: `centreX mil`. */
+function fieldAndUnit(said: string): { readonly field: string; readonly unit?: string } {
+  const at = said.indexOf(' ');
+  return at < 0 ? { field: said } : { field: said.slice(0, at), unit: said.slice(at + 1).trim() };
+}
+
+function unitsOf(meaning: ReturnType<typeof headingMeaning> | undefined): OwnUnit {
+  if (meaning?.kind !== 'field') return {};
+  const { unit, valueUnit } = meaning;
+  return { ...(unit ? { unit } : {}), ...(valueUnit ? { valueUnit } : {}) };
+}
+
+function unitsAsked(written: string): OwnUnit {
+  const [unit, valueUnit] = [unitNamed(written), valueUnitNamed(written)];
+  return { ...(unit ? { unit } : {}), ...(valueUnit ? { valueUnit } : {}) };
 }
 
 /** What a field holds, for help and reports. */

@@ -6,6 +6,12 @@ const MAX_RANGE = 2_000;
 /** What a designator may look like in a trade file: `C1`, `U$5`, `LED3`, `ANT`, `R12A`, `J2_1`. */
 const DESIGNATOR = /^[\p{Lu}][\p{L}\d_$+]*$/u;
 
+/** `R1A-R1D` and `R1A-D`: letters behind one number. `C5A-C9A`: one letter behind several. */
+const LETTER_RANGE = /^([\p{L}_$]*\d+)([A-Z])(?:-|–|—|~|\.\.+)(?:([\p{L}_$]*\d+))?([A-Z])$/u;
+/** Words between the ends of a range and between designators; common practice, no source. */
+const RANGE_WORD = /(?<=\d\p{L}?)\s+(?:to|thru|through|bis|jusqu'à|à)\s+(?=[\p{L}_$]*\d)/giu;
+const AND_WORD = /(?<=\d\p{L}?)\s*(?:&|\+|\s(?:and|und|et)\s)\s*(?=[\p{L}_$]+\d)/giu;
+
 const RANGE = /^([\p{L}_$]*?)(\d+)\s*(?:-|–|—|~|\.\.+)\s*([\p{L}_$]*?)(\d+)$/u;
 
 /** Designators of a cell, and what of it was not understood or settled. */
@@ -30,8 +36,10 @@ export function readDesignators(cell: string): DesignatorList {
   // A dash with spaces around it belongs to a range.
   const joined = cell
     .normalize('NFKC')
+    .replace(RANGE_WORD, '-')
+    .replace(AND_WORD, ',')
     .replace(/\s*(–|—|~|\.\.+)\s*/gu, '$1')
-    .replace(/(?<=\d)\s+-\s+(?=[\p{L}\d])/gu, '-');
+    .replace(/(?<=\d\p{Lu}?)\s+-\s+(?=[\p{L}\d])/gu, '-');
   for (const piece of joined.split(/[\s,;|/]+/u)) {
     if (piece === '') continue;
     const range = piece.length <= 60 ? RANGE.exec(piece) : null;
@@ -42,6 +50,13 @@ export function readDesignators(cell: string): DesignatorList {
         designators.push(...expanded.designators);
         if (expanded.caution) cautions.push(expanded.caution);
       }
+      continue;
+    }
+    const letters = piece.length <= 60 ? LETTER_RANGE.exec(piece) : null;
+    if (letters) {
+      const expanded = expandLetters(letters, piece);
+      if ('problem' in expanded) problems.push(expanded.problem);
+      else designators.push(...expanded.designators);
       continue;
     }
     // A small letter without a number is a word.
@@ -67,6 +82,30 @@ export function isDesignatorList(cell: string): boolean {
     designators.length > 0 &&
     designators.every((one) => /\d/u.test(one))
   );
+}
+
+function expandLetters(
+  [, before = '', first = '', again, last = '']: RegExpExecArray,
+  piece: string,
+): { readonly designators: readonly string[] } | { readonly problem: { what: string; fix: string } } {
+  const [from, to] = [first.charCodeAt(0), last.charCodeAt(0)];
+  if ((again === undefined || again === before) && from < to)
+    return {
+      designators: Array.from(
+        { length: to - from + 1 },
+        (_, i) => `${before}${String.fromCharCode(from + i)}`,
+      ),
+    };
+  const range = from === to && again !== undefined ? RANGE.exec(`${before}-${again}`) : null;
+  const numbers = range ? expand(range as unknown as RangeMatch, piece) : undefined;
+  if (numbers && 'designators' in numbers)
+    return { designators: numbers.designators.map((one) => `${one}${first}`) };
+  return {
+    problem: {
+      what: `${quoted(piece)} is not a range of designators`,
+      fix: 'write the designators one by one',
+    },
+  };
 }
 
 type RangeMatch = readonly [

@@ -43,6 +43,7 @@ const fileSchema = z.strictObject({
   yes: words,
   no: words,
   notFittedTexts: words,
+  totals: words,
 });
 
 const FILE = 'schema/trade-file-headings.yaml';
@@ -50,7 +51,13 @@ const file = fileSchema.parse(readYamlFile(new URL(`../../../${FILE}`, import.me
 
 /** What a heading may mean. */
 export type HeadingMeaning =
-  | { readonly kind: 'field'; readonly field: Field; readonly unit?: LengthUnit }
+  | {
+      readonly kind: 'field';
+      readonly field: Field;
+      readonly unit?: LengthUnit;
+      /** Of a column of values: unit of its bare numbers, such as nF. */
+      readonly valueUnit?: string;
+    }
   | { readonly kind: 'ambiguous'; readonly fields: readonly Field[] }
   | { readonly kind: 'aside' }
   | { readonly kind: 'unknown' };
@@ -84,6 +91,7 @@ const SIDES = new Map(
 );
 const YES = new Set(file.yes.map(plain));
 const NO = new Set(file.no.map((word) => plain(word) || word));
+const TOTALS = new Set(file.totals.map(plain));
 const NOT_FITTED = new Set(file.notFittedTexts.map(plain));
 
 /** Fields that hold lengths, so that their headings may carry a unit. */
@@ -121,7 +129,21 @@ const UNIT_WORDS: Readonly<Record<string, LengthUnit>> = {
   micron: 'um',
   microns: 'um',
   cm: 'cm',
+  // UCUM.
+  '[in_i]': 'inch',
+  '[mil_i]': 'mil',
 };
+
+/** Units of values, with a prefix: `nF`, `kΩ`, `uH`. */
+const VALUE_UNIT = /^([fpnuµμmkMG]?)(F|H|Hz|Ω|Ω|[oO]hms?|R)$/u;
+
+/** A unit of values as it is recorded, `µF` for `uF` and `kΩ` for `kohm`; undefined for what is none. */
+export function valueUnitNamed(word: string): string | undefined {
+  const match = VALUE_UNIT.exec(word.trim());
+  if (!match) return undefined;
+  const [, prefix = '', unit = ''] = match;
+  return `${prefix.replace(/[uμ]/u, 'µ')}${/^(?:F|H|Hz)$/u.test(unit) ? unit : 'Ω'}`;
+}
 
 /** The unit that a word names, in any case. */
 export function unitNamed(word: string): LengthUnit | undefined {
@@ -131,6 +153,7 @@ export function unitNamed(word: string): LengthUnit | undefined {
 
 const UNIT_BEHIND = new RegExp(
   `^(.*?)[\\s_./([-]+(${Object.keys(UNIT_WORDS)
+    .filter((word) => !word.startsWith('['))
     .toSorted((a, b) => b.length - a.length)
     .join('|')})\\s*[)\\]]?$`,
   'iu',
@@ -146,6 +169,11 @@ export function headingMeaning(heading: string): HeadingMeaning {
   if (measured && LENGTHS.has(measured)) {
     return { kind: 'field', field: measured, unit: unitNamed(behind?.[2] ?? '') as LengthUnit };
   }
+  const ofValues =
+    heading.length <= 80 ? /^(.+?)\s*[([]\s*([^()[\]]+?)\s*[)\]]$/u.exec(heading.trim()) : null;
+  const valueUnit = ofValues ? valueUnitNamed(ofValues[2] as string) : undefined;
+  if (valueUnit !== undefined && FIELD_HEADINGS.get(plain(ofValues?.[1] ?? '')) === 'value')
+    return { kind: 'field', field: 'value', valueUnit };
   const fields = AMBIGUOUS.get(whole);
   if (fields) return { kind: 'ambiguous', fields };
   return ASIDE.has(whole) || whole === '' ? { kind: 'aside' } : { kind: 'unknown' };
@@ -170,6 +198,11 @@ export function sideNamed(word: string): 'top' | 'bottom' | undefined {
 export function yesOrNo(word: string): boolean | undefined {
   const tidied = plain(word) || word.trim();
   return YES.has(tidied) ? true : NO.has(tidied) ? false : undefined;
+}
+
+/** Whether a cell is the word of a row of totals. */
+export function isTotal(text: string): boolean {
+  return text.length < 60 && TOTALS.has(plain(text));
 }
 
 /** Whether a whole text says that the component is left out: `DNP`. */

@@ -9,10 +9,21 @@ import {
   tidy,
   tidyAngle,
 } from '../board-design.ts';
-import { angleIn, inMillimetres, lengthIn, numberIn, valueAndFitted } from './cells.ts';
+import { CellChecks } from './cell-checks.ts';
+import {
+  angleIn,
+  inMillimetres,
+  lengthIn,
+  type NumberPlace,
+  numberIn,
+  valueAndFitted,
+  valueWithUnit,
+} from './cells.ts';
 import type { Column, Columns } from './columns.ts';
+import type { DecimalSigns } from './decimals.ts';
 import { readDesignators } from './designators.ts';
 import { type Field, saysNotFitted, sideNamed, yesOrNo } from './headings.ts';
+import type { ListRows } from './rows.ts';
 import type { Sheet, SheetRow } from './sheet.ts';
 
 /** Furthest that coordinates without a unit may reach and still pass for mm: no wearable's board is longer, and in mil all are. */
@@ -35,7 +46,9 @@ export class ListReader {
   readonly #findings: Findings;
   readonly #place: Place | undefined;
   readonly #unit: LengthUnit | undefined;
-  readonly #decimalComma: boolean;
+  readonly #decimals: DecimalSigns;
+  readonly #rows: ListRows;
+  readonly #checks: CellChecks;
   readonly #quantities: { readonly line: number; readonly said: number; readonly listed: number }[] = [];
   readonly #unitless: number[] = [];
   #nameless = 0;
@@ -46,23 +59,27 @@ export class ListReader {
     reading: TradeReading,
     findings: Findings,
     place: Place | undefined,
+    { rows, decimals }: { readonly rows: ListRows; readonly decimals: DecimalSigns },
   ) {
     this.#sheet = sheet;
+    this.#rows = rows;
+    this.#decimals = decimals;
     this.#columns = columns.byField;
+    this.#checks = new CellChecks(this.#columns, findings);
     this.#findings = findings;
     this.#place = place;
     this.#unit = sheet.unit ?? reading.unit;
-    this.#decimalComma = sheet.separator !== ',';
   }
 
   boards(): readonly DesignBoard[] {
     const boards = new Map<string, Map<string, DesignComponent>>();
-    for (const row of this.#sheet.rows) {
+    for (const row of this.#rows.rows) {
       const name = this.#cell(row, 'board') ?? '';
       const components = boards.get(name) ?? new Map<string, DesignComponent>();
       boards.set(name, components);
       for (const component of this.#components(row)) this.#add(component, components);
     }
+    this.#checks.tell();
     this.#tellQuantities();
     this.#tellUnit();
     this.#tellSides([...boards.values()].flatMap((components) => [...components.values()]));
@@ -84,7 +101,7 @@ export class ListReader {
     if (before) {
       this.#findings.problem(
         line,
-        `${designator} is also in line ${before.line}`,
+        `${designator} is also in ${this.#findings.placeOf(before.line, this.#columns.get('designator')?.heading)}`,
         'keep one, or give the rows of several boards a column "board"',
         this.#columns.get('designator')?.heading,
       );
@@ -95,6 +112,7 @@ export class ListReader {
     const cell = this.#cell(row, 'designator');
     if (cell === undefined) {
       this.#nameless++;
+      this.#rows.skipped.push({ line: row.line, why: 'no designator' });
       return [];
     }
     const heading = this.#columns.get('designator')?.heading;
@@ -112,7 +130,11 @@ export class ListReader {
     const distinct = [...new Set(designators)];
     if (distinct.length < designators.length)
       this.#findings.caution(row.line, `${quoted(cell)} names a component twice`, 'it counts once', heading);
-    if (distinct.length === 0) return [];
+    if (distinct.length === 0) {
+      if (problems.length === 0)
+        this.#rows.skipped.push({ line: row.line, why: `${quoted(cell)} is not a designator` });
+      return [];
+    }
     if (this.#place && distinct.length > 1 && this.#placed(row)) {
       this.#findings.problem(
         row.line,
@@ -135,6 +157,15 @@ export class ListReader {
   #fields(row: SheetRow, listed: number): Omit<DesignComponent, 'designator' | 'pins' | 'line'> {
     const text = (field: Field) => this.#cell(row, field);
     const valued = valueAndFitted(text('value') ?? '');
+    const value =
+      valued.value === undefined
+        ? undefined
+        : valueWithUnit(
+            valued.value,
+            this.#columns.get('value')?.valueUnit,
+            this.#where(row, 'value'),
+            this.#findings,
+          );
     const fitted = this.#fitted(row, listed, valued.fitted);
     const side = this.#side(row);
     const at = this.#at(row);
@@ -147,7 +178,7 @@ export class ListReader {
       this.#length(row, 'height'),
     ];
     const pins = text('pins');
-    const count = pins === undefined ? undefined : Number(pins);
+    const count = pins === undefined ? undefined : numberIn(pins, this.#where(row, 'pins'))?.value;
     return {
       ...(side ? { side } : {}),
       ...(at && this.#place ? { at, atIs: this.#place[2] } : {}),
@@ -156,7 +187,7 @@ export class ListReader {
         ? { body: { length, width, ...(height !== undefined && height > 0 ? { height } : {}) } }
         : {}),
       ...named('footprint', text('footprint')),
-      ...named('value', valued.value),
+      ...named('value', value),
       ...named('partNumber', text('partNumber')),
       ...named('maker', text('maker')),
       ...named('description', text('description')),
@@ -191,7 +222,7 @@ export class ListReader {
       }
     }
     const quantity = this.#cell(row, 'quantity');
-    const read = quantity === undefined ? undefined : numberIn(quantity, this.#decimalComma);
+    const read = quantity === undefined ? undefined : numberIn(quantity, this.#where(row, 'quantity'));
     if (quantity !== undefined && !read) {
       if (yesOrNo(quantity) === false) said.push(false);
       else
@@ -237,29 +268,27 @@ export class ListReader {
   #length(row: SheetRow, field: Field): number | undefined {
     const cell = this.#cell(row, field);
     if (cell === undefined) return undefined;
-    const read = lengthIn(
-      cell,
-      this.#where(row, field),
-      this.#columns.get(field)?.unit ?? this.#unit,
-      this.#findings,
-    );
+    const own = this.#columns.get(field)?.unit;
+    const unit = { of: own ?? this.#unit, isStated: own !== undefined };
+    const read = lengthIn(cell, this.#where(row, field), unit, this.#findings);
     if (!read) return undefined;
     if (read.unit === undefined) this.#unitless.push(read.value);
     return tidy(inMillimetres(read.value, read.unit ?? 'mm'));
   }
 
-  #where(row: SheetRow, field: Field) {
+  #where(row: SheetRow, field: Field): NumberPlace {
+    const column = this.#columns.get(field);
     return {
       line: row.line,
-      column: this.#columns.get(field)?.heading ?? field,
-      decimalComma: this.#decimalComma,
+      column: column?.heading ?? field,
+      decimal: this.#decimals.get(field),
+      fact: column && row.facts?.get(column.at),
     };
   }
 
+  /** What a cell says; nothing, and once a problem, where a spreadsheet could not say it. */
   #cell(row: SheetRow, field: Field): string | undefined {
-    const column = this.#columns.get(field);
-    const cell = column && row.cells[column.at];
-    return cell === undefined || cell === '' ? undefined : cell;
+    return this.#checks.cell(row, field);
   }
 
   /** Lists for ten devices multiply every quantity; one caution says so. Else each row that does not agree is told. */

@@ -1,53 +1,97 @@
 import { CsvError, parse } from 'csv-parse/sync';
 import { type Findings, type LengthUnit, quoted } from '../board-design.ts';
+import type { CellKind, Merge } from '../workbook/workbook.ts';
 import { headingMeaning, unitNamed } from './headings.ts';
 
 // A list as a sheet of cells: where its headings are, what separates cells, what stands above.
+
+/** What a cell of a workbook is, where it is no text. */
+export interface CellFact {
+  readonly kind: CellKind;
+  readonly number?: number;
+}
 
 /** A row of cells and its line in the file, from 1. */
 export interface SheetRow {
   readonly line: number;
   readonly cells: readonly string[];
+  /** By column. */
+  readonly facts?: ReadonlyMap<number, CellFact>;
 }
 
-export interface Sheet {
+/** A list before its headings are understood. */
+export interface RawSheet {
   readonly headings: readonly string[];
   /** Line of the headings. */
   readonly line: number;
+  /** The row above the headings, where it may go with them. */
+  readonly above?: SheetRow;
   readonly rows: readonly SheetRow[];
-  readonly separator: ',' | ';' | '\t' | ' ';
+  readonly separator?: Separator;
   /** Unit that the lines above the headings name. */
   readonly unit?: LengthUnit;
+  /** Name of the sheet in a workbook. */
+  readonly name?: string;
+  readonly merges?: readonly Merge[];
+}
+
+export type Separator = ',' | ';' | '\t' | '|' | ' ';
+
+/** A list: one heading for each column, and rows of cells. */
+export interface Sheet extends RawSheet {
+  /** Units that a row under the headings names, by column, with the line of that row. */
+  readonly units: ReadonlyMap<number, { readonly written: string; readonly line: number }>;
+  /** Rows under the headings that belong to them. */
+  readonly ofHeadings: readonly { readonly line: number; readonly why: string }[];
 }
 
 /** Lines among which the headings are sought, and characters of each that are looked at. */
-const HEAD_LINES = 60;
+export const HEAD_LINES = 60;
 const HEAD_CHARACTERS = 4_000;
 /** A known heading counts 2 and an ambiguous one 1; so much makes a line of headings. Between blanks, where prose is too, half are known. */
-const MIN_SCORE = 3;
+export const MIN_SCORE = 3;
 const MAX_COLUMNS = 300;
 
 /**
  * The sheet in a text: comma, semicolon or tab between cells after RFC 4180, or blanks as in reports for people. Headings are
  * the line among the first {@link HEAD_LINES} with most known headings, and may begin with `#`.
  * @param known whether a heading counts as known beyond the synonyms
+ * @param headings line of the headings, where somebody said it
  */
 export function readSheet(
   text: string,
   known: (heading: string) => boolean,
   findings: Findings,
-): Sheet | undefined {
-  const head = headIn(text, known);
+  headings?: number,
+): RawSheet | undefined {
+  const head = headIn(text, known, headings);
   if (!head) return undefined;
   const { separator, line } = head;
   const unit = unitAbove(text, line);
   const rows = separator === ' ' ? blankSeparated(text, head, findings) : separated(text, head, findings);
   if (!rows) return undefined;
-  return { headings: head.headings, line, rows, separator, ...(unit ? { unit } : {}) };
+  const above = separator === ' ' ? undefined : rowAbove(text, head);
+  return {
+    headings: head.headings,
+    line,
+    rows,
+    separator,
+    ...(above ? { above } : {}),
+    ...(unit ? { unit } : {}),
+  };
+}
+
+/** The line just above the headings, in cells. */
+function rowAbove(text: string, { offset, line, separator }: Head): SheetRow | undefined {
+  const end = offset - (text[offset - 2] === '\r' ? 2 : 1);
+  if (end <= 0) return undefined;
+  const start = Math.max(text.lastIndexOf('\n', end - 1), text.lastIndexOf('\r', end - 1)) + 1;
+  const content = text.slice(start, Math.min(end, start + HEAD_CHARACTERS));
+  return { line: line - 1, cells: splitQuoted(content, separator).map((piece) => piece.text) };
 }
 
 interface Head {
-  readonly separator: Sheet['separator'];
+  readonly separator: Separator;
   readonly line: number;
   readonly headings: readonly string[];
   /** Where headings start in their line, for blank-separated reports. */
@@ -55,21 +99,26 @@ interface Head {
   readonly offset: number;
 }
 
-function headIn(text: string, known: (heading: string) => boolean): Head | undefined {
+function headIn(text: string, known: (heading: string) => boolean, only?: number): Head | undefined {
   let best: (Head & { readonly score: number }) | undefined;
   let offset = 0;
-  for (let line = 1; line <= HEAD_LINES && offset < text.length; line++) {
+  for (let line = 1; line <= Math.max(HEAD_LINES, only ?? 0) && offset < text.length; line++) {
+    if (only !== undefined && line !== only) {
+      offset = nextLine(text, endOfLine(text, offset));
+      continue;
+    }
     const end = endOfLine(text, offset);
     const content = text
       .slice(offset, Math.min(end, offset + HEAD_CHARACTERS))
       .replace(/^\s*#+\s*/u, (mark) => ' '.repeat(mark.length));
-    for (const separator of [',', ';', '\t', ' '] as const) {
+    for (const separator of [',', ';', '\t', '|', ' '] as const) {
       const cells = separator === ' ' ? headingsByBlanks(content, known) : splitQuoted(content, separator);
       const headings = cells.map(({ text: one }) => one);
-      const score = headings.reduce((sum, one) => sum + worth(one, known), 0);
+      const score =
+        scoreOf(headings, known) + (only === undefined || separator === ' ' ? 0 : headings.length);
       if (
         headings.length > MAX_COLUMNS ||
-        score < MIN_SCORE ||
+        score < (only === undefined ? MIN_SCORE : 1) ||
         (separator === ' ' && score < headings.length) ||
         score <= (best?.score ?? 0)
       )
@@ -79,6 +128,11 @@ function headIn(text: string, known: (heading: string) => boolean): Head | undef
     offset = nextLine(text, end);
   }
   return best;
+}
+
+/** How much a row looks like headings; {@link MIN_SCORE} at least where it is one. */
+export function scoreOf(headings: readonly string[], known: (heading: string) => boolean): number {
+  return headings.reduce((sum, one) => sum + worth(one, known), 0);
 }
 
 function worth(heading: string, known: (heading: string) => boolean): number {
@@ -92,7 +146,7 @@ interface Piece {
 }
 
 /** Cells of one line; quotation marks keep separators inside. */
-function splitQuoted(line: string, separator: string): readonly Piece[] {
+export function splitQuoted(line: string, separator: string): readonly Piece[] {
   const pieces: Piece[] = [];
   let start = 0;
   let isQuoted = false;
@@ -143,15 +197,19 @@ function unitAbove(text: string, line: number): LengthUnit | undefined {
   let offset = 0;
   for (let at = 1; at < line; at++) {
     const end = endOfLine(text, offset);
-    const content = text.slice(offset, Math.min(end, offset + HEAD_CHARACTERS));
-    const named =
-      /\bunits?\b(?:\s+used)?\s*[:=]?\s*["']?([\p{L}µ]+)/iu.exec(content) ??
-      /\bin\s+(mils?|mm|inch(?:es)?)\b/iu.exec(content);
-    const unit = named && unitNamed(named[1] as string);
+    const unit = unitIn(text.slice(offset, Math.min(end, offset + HEAD_CHARACTERS)));
     if (unit) return unit;
     offset = nextLine(text, end);
   }
   return undefined;
+}
+
+/** The unit of lengths that a line names. */
+export function unitIn(line: string): LengthUnit | undefined {
+  const named: RegExpExecArray | null =
+    /\bunits?\b(?:\s+used)?\s*[:=]?\s*["']?([\p{L}µ]+)/iu.exec(line) ??
+    /\bin\s+(mils?|mm|inch(?:es)?)\b/iu.exec(line);
+  return named?.[1] === undefined ? undefined : unitNamed(named[1]);
 }
 
 function separated(
@@ -171,7 +229,7 @@ function separated(
     }) as unknown as readonly { record: string[]; info: { lines: number } }[];
     return records
       .slice(1)
-      .map(({ record, info }) => ({ line: info.lines + line - 1, cells: record }))
+      .map(({ record, info }) => ({ line: info.lines + line - 1, cells: record.map(plainCell) }))
       .filter(({ cells }) => !cells[0]?.startsWith('#') && cells.some((cell) => cell !== ''));
   } catch (error) {
     if (!(error instanceof CsvError)) throw error;
@@ -183,6 +241,13 @@ function separated(
     );
     return undefined;
   }
+}
+
+/** A cell that is marked as text for spreadsheets, ="0402" or '0402, without the mark. */
+export function plainCell(cell: string): string {
+  const formula = /^="([^"]*)"$/u.exec(cell);
+  if (formula) return formula[1] as string;
+  return /^'[\p{L}\d=+@-]/u.test(cell) && !cell.endsWith("'") ? cell.slice(1) : cell;
 }
 
 /** Rows between blanks: by words where each heading has one, else by the places where the headings start. */

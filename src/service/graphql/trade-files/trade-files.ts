@@ -1,13 +1,15 @@
 import { BOARD_KINDS } from '../../../model/board.ts';
 import { CasebackError } from '../../../model/problems.ts';
-import type { LengthUnit, TradeFile, TradeReading } from '../../../trade-files/board-design.ts';
+import type { LengthUnit, TableReading, TradeFile, TradeReading } from '../../../trade-files/board-design.ts';
 import type { AssignedFile } from '../../../trade-files/merge.ts';
 import type { TradeReport } from '../../../trade-files/report.ts';
+import type { DecimalSign } from '../../../trade-files/table/number-text.ts';
+import type { SentTradeFile } from '../../files/reading.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { isEditor } from '../permissions.ts';
 import type * as Api from '../resolver-types.ts';
 import { specimenSource } from '../specimens/sources.ts';
-import { enumName, enumWord } from '../words.ts';
+import { enumName, enumWord, onlyGiven } from '../words.ts';
 
 /** Entries of a list in the report that an answer holds. */
 const MOST = 500;
@@ -51,17 +53,18 @@ export const tradeFiles: Api.Resolvers = {
  * @throws CasebackError BAD_INPUT for a text of none of the formats; TOO_LARGE; problems of files come with the import
  */
 async function assignedFiles(
-  { files, unit, columns }: Api.ImportTradeFilesInput,
+  { files, unit, decimal, columns }: Api.ImportTradeFilesInput,
   most: number,
   signal: AbortSignal,
 ): Promise<readonly AssignedFile[]> {
   const reading: TradeReading = {
     columns: new Map((columns ?? []).map(({ heading, field }) => [heading, field])),
     ...(unit ? { unit: unit.toLowerCase() as LengthUnit } : {}),
+    ...(decimal ? { decimal: decimal.toLowerCase() as DecimalSign } : {}),
   };
-  const sent = files.map(({ name, text }) => ({ name, text }));
+  const sent = files.map((file) => sentFile(file, reading));
   const { readTradeFilesApart } = await import('../../files/read-apart.ts');
-  const read = await readTradeFilesApart(sent, reading, signal);
+  const read = await readTradeFilesApart(sent, signal);
   const items = read.reduce((sum, file) => sum + itemsOf(file), 0);
   if (items > most) {
     const [have, may] = [items, most].map((count) => count.toLocaleString('en'));
@@ -82,11 +85,46 @@ async function assignedFiles(
   });
 }
 
+/** @throws CasebackError BAD_INPUT for neither text nor bytes, both, and bytes that are not base64 */
+function sentFile(file: Api.TradeFileInput, reading: TradeReading): SentTradeFile {
+  onlyGiven(file.name, file, ['text', 'content']);
+  const { name, text, content, sheet, headingRow } = file;
+  const own: TradeReading = {
+    ...reading,
+    ...(sheet == null ? {} : { sheet }),
+    ...(headingRow == null ? {} : { headings: headingRow }),
+  };
+  if (content == null) return { name, text: text ?? '', reading: own };
+  const bytes = Buffer.from(content, 'base64');
+  // Node leaves out what is not base64; what was sent has as many characters as its bytes make, line ends apart.
+  if (Math.ceil((bytes.length * 4) / 3) !== content.replace(/[=\s]+/gu, '').length)
+    throw new CasebackError('BAD_INPUT', `The content of ${name} is not base64 (RFC 4648, section 4)`);
+  return { name, bytes, reading: own };
+}
+
 function itemsOf(file: TradeFile | undefined): number {
   let items = 0;
   for (const { components, nets } of file?.boards ?? [])
     items += components.reduce((sum, { pins }) => sum + 1 + pins.length, nets.length);
   return items;
+}
+
+/** Rows left aside that an answer holds. */
+const MOST_SKIPPED = 50;
+
+function tableSource(table: TableReading): Api.TradeTable {
+  const { sheet, headings, separator, encoding, decimalSign, rows, firstRows, skipped } = table;
+  return {
+    sheet: sheet ?? null,
+    headingRow: headings,
+    separator: separator ? enumName(separator) : null,
+    encoding: encoding ?? null,
+    decimal: decimalSign ? enumName(decimalSign) : null,
+    rowCount: rows,
+    firstRows,
+    skippedCount: skipped.length,
+    skipped: skipped.slice(0, MOST_SKIPPED),
+  };
 }
 
 function reportSource(report: TradeReport): Api.TradeReport {
@@ -97,15 +135,19 @@ function reportSource(report: TradeReport): Api.TradeReport {
   return {
     isNew: report.isNew,
     hasChanges: report.changes,
-    files: report.files.map(({ file, format, columns, ...one }) => ({
+    files: report.files.map(({ file, format, columns, table, ...one }) => ({
       ...one,
       name: file,
       format: enumName(format),
-      columns: columns.map(({ heading, field, why }) => ({
+      columns: columns.map(({ heading, field, unit, sure, suggestion, why }) => ({
         heading,
         field: field ?? null,
+        unit: unit ?? null,
+        isCertain: sure === undefined ? null : sure === 'certain',
+        suggestion: suggestion ?? null,
         why: why ?? null,
       })),
+      table: table ? tableSource(table) : null,
     })),
     boards: report.boards.map(({ board, isNew, components, nets }) => ({
       board,
