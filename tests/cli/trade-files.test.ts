@@ -166,7 +166,7 @@ test('a workbook is read by its content, and the table is shown as it was unders
       'First rows',
       'row  Ref  Value',
       '---  ---  -----',
-      '3    R1   4k7',
+      '  3  R1   4k7',
       '  row 4 is left aside: total',
     ].join('\n'),
   );
