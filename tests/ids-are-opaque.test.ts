@@ -16,6 +16,7 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'service/photos/': 'addresses of pictures and their parts',
   'web/frame/': 'addresses of pages',
   'photos/beside.ts': 'paths of files',
+  'trade-files/workbook/': 'paths and names in a package',
   'design-checks/': 'signs of arithmetic',
 };
 

@@ -1,16 +1,10 @@
 import { CasebackError } from '../../model/problems.ts';
 import { startThread } from '../../threads/thread.ts';
-import type { TradeFile, TradeReading } from '../board-design.ts';
+import type { TradeFile } from '../board-design.ts';
+import type { WorkbookTask } from './task.ts';
 
 // Workbooks are read by a thread of their own with bounds on memory and time, which ends with the workbook: whatever one does to it, the
 // rest of the program goes on.
-
-/** What a thread is given. */
-export interface WorkbookTask {
-  readonly bytes: Uint8Array;
-  readonly file: string;
-  readonly reading: TradeReading;
-}
 
 /** Memory of JavaScript values, MiB. The largest sheet that is read takes some 300. */
 const MEMORY = 512;

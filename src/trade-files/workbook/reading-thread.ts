@@ -1,7 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import type { ThreadData } from '../../threads/thread.ts';
-import type { WorkbookTask } from './apart.ts';
 import { readWorkbookList } from './read.ts';
+import type { WorkbookTask } from './task.ts';
 
 // A thread that reads one workbook.
 
