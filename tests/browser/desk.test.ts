@@ -44,7 +44,16 @@ async function open(path: string, options: Parameters<Browser['newPage']>[0] = {
   return { page, wrong };
 }
 
-const VIEWS = ['/devices', '/devices?has=NoSuchThing', '/devices/tarn-sennit-2', '/devices/never-was'];
+const VIEWS = [
+  '/devices',
+  '/devices?has=NoSuchThing',
+  '/devices/tarn-sennit-2',
+  '/devices/tarn-sennit-2?picked=tarn-sennit-2/b/U2',
+  '/devices/tarn-sennit-2/diagram',
+  '/devices/tarn-sennit-2/decisions',
+  '/devices/tarn-sennit-2/record',
+  '/devices/never-was',
+];
 
 describe.each(VIEWS)('%s', (path) => {
   // Outside check: axe-core's rules for WCAG 2.2, levels A and AA, and best practices; the widths of small phones to large screens.
@@ -122,6 +131,13 @@ test('a component picked on the drawing is picked in the table, and the other wa
   await row.focus();
   await page.keyboard.press('Enter');
   expect(await drawing.locator('[aria-selected=true]').count()).toBe(1);
+  // What was seen of it stands beside what is concluded, and the address leads a colleague to the same.
+  await page.locator('#picked', { hasText: name ?? '' }).waitFor();
+  expect(await page.locator('.panel h3').allTextContents()).toEqual(
+    expect.arrayContaining(['Seen', 'Concluded']),
+  );
+  await page.reload();
+  await page.locator('#picked', { hasText: name ?? '' }).waitFor();
   expect(wrong).toEqual([]);
   await page.close();
 });

@@ -12,6 +12,21 @@ interface Route {
 export const ROUTES: readonly Route[] = [
   { path: '/devices', file: 'pages/devices/page.tsx', load: () => import('../pages/devices/page.tsx') },
   { path: '/devices/:device', file: 'pages/device/page.tsx', load: () => import('../pages/device/page.tsx') },
+  {
+    path: '/devices/:device/diagram',
+    file: 'pages/device/diagram-page.tsx',
+    load: () => import('../pages/device/diagram-page.tsx'),
+  },
+  {
+    path: '/devices/:device/decisions',
+    file: 'pages/device/decisions-page.tsx',
+    load: () => import('../pages/device/decisions-page.tsx'),
+  },
+  {
+    path: '/devices/:device/record',
+    file: 'pages/device/record-page.tsx',
+    load: () => import('../pages/device/record-page.tsx'),
+  },
 ];
 
 export interface Found {

@@ -35,6 +35,7 @@ export function Plan({
   items,
   picked,
   onPick,
+  over = [],
 }: {
   readonly view: PlanView;
   readonly name: string;
@@ -42,6 +43,8 @@ export function Plan({
   /** Id. */
   readonly picked: string | undefined;
   readonly onPick: (id: string | undefined) => void;
+  /** Shapes drawn over it. */
+  readonly over?: readonly Shape[] | undefined;
 }): VNode {
   const key = useId();
   const shapes = view.shapes as readonly Shape[];
@@ -99,6 +102,14 @@ export function Plan({
               ))}
             </g>
           ))}
+          {over.length > 0 && (
+            <g class="over">
+              {over.map((shape, at) => (
+                // biome-ignore lint/suspicious/noArrayIndexKey: as above
+                <ShapeElement key={at} shape={shape} hatches={key} />
+              ))}
+            </g>
+          )}
         </svg>
       </div>
       <figcaption>{`${name}, ${inWords(view.side)} side`}</figcaption>

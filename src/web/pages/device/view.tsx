@@ -1,34 +1,50 @@
 import type { VNode } from 'preact';
 import { useCallback, useEffect, useMemo, useState } from 'preact/hooks';
+import type { Place } from '../../frame/page.ts';
 import { NotFound } from '../../parts/not-found.tsx';
 import { Plan, type PlanItem } from '../../parts/plan.tsx';
-import { capital, inWords, percent, termInWords } from '../../parts/words.ts';
-import type { DevicePageQuery } from './device.graphql.ts';
-
-type Device = NonNullable<DevicePageQuery['device']>;
-type Component = NonNullable<Device['components']>['nodes'][number];
+import type { Shape } from '../../parts/shapes.tsx';
+import { useAsked } from '../../parts/use-asked.ts';
+import { capital, inWords } from '../../parts/words.ts';
+import { LitNets, PickedComponent, type PickedComponentQuery } from './component.graphql.ts';
+import { ComponentPanel } from './component-panel.tsx';
+import { ComponentTable, sentenceOf } from './component-table.tsx';
+import { type Device, type DeviceData, pickedIn } from './device.ts';
+import { DeviceFrame } from './device-frame.tsx';
 
 /** A device: what it is, its boards, and its components beside them. */
-export function DeviceView({ data: { device } }: { readonly data: DevicePageQuery }): VNode {
-  return device ? <Opened device={device} /> : <NotFound what="device" list="/devices" />;
+export function DeviceView({ data, place }: { readonly data: DeviceData; readonly place: Place }): VNode {
+  const { device, picked } = data;
+  return device ? (
+    <Opened key={device.id} device={device} first={picked} place={place} />
+  ) : (
+    <NotFound what="device" list="/devices" />
+  );
 }
 
-function Opened({ device }: { readonly device: Device }): VNode {
+function Opened({
+  device,
+  first,
+  place,
+}: {
+  readonly device: Device;
+  readonly first: PickedComponentQuery | undefined;
+  readonly place: Place;
+}): VNode {
   const components = device.components?.nodes ?? [];
-  const [picked, setPicked] = useState<string>();
+  const [picked, pick] = usePick(place);
   const items = useMemo(
     () => new Map(components.map((one): [string, PlanItem] => [one.id, { label: sentenceOf(one) }])),
     [components],
   );
-  const pick = useCallback((id: string | undefined) => setPicked(id), []);
-  // A row that was picked on a drawing comes into view without taking the focus from it.
-  useEffect(() => {
-    if (picked !== undefined)
-      document.getElementById(`row-${picked}`)?.scrollIntoView({ block: 'nearest', behavior: 'instant' });
-  }, [picked]);
+  const { answer, isAsking } = useAsked(
+    PickedComponent,
+    picked === undefined ? undefined : { id: picked },
+    first,
+  );
+  const lit = useLit(answer);
   return (
-    <>
-      <h1 tabIndex={-1}>{device.name}</h1>
+    <DeviceFrame device={device} at="">
       <p class="lead">{inOneLine(device)}</p>
       {device.invented && <p class="notice">Demo data: no such device exists.</p>}
       <div class="bench">
@@ -47,6 +63,7 @@ function Opened({ device }: { readonly device: Device }): VNode {
                   items={items}
                   picked={picked}
                   onPick={pick}
+                  over={lit.get(`${board.id} ${view.side}`)}
                 />
               )) ?? (
                 <p class="quiet">
@@ -56,88 +73,63 @@ function Opened({ device }: { readonly device: Device }): VNode {
             </section>
           ))}
         </section>
-        <section class="components" aria-labelledby="components">
-          <h2 id="components">Components</h2>
-          <ComponentTable components={components} picked={picked} onPick={pick} />
-        </section>
+        <div class="components">
+          {picked !== undefined && answer && <ComponentPanel answer={answer} isAsking={isAsking} />}
+          <section aria-labelledby="components">
+            <h2 id="components">Components</h2>
+            <ComponentTable components={components} picked={picked} onPick={pick} />
+          </section>
+        </div>
       </div>
-    </>
+    </DeviceFrame>
   );
 }
 
-function ComponentTable({
-  components,
-  picked,
-  onPick,
-}: {
-  readonly components: readonly Component[];
-  readonly picked: string | undefined;
-  readonly onPick: (id: string | undefined) => void;
-}): VNode {
-  return (
-    // biome-ignore lint/a11y/noNoninteractiveTabindex: what scrolls is reached by keyboard (axe: scrollable-region-focusable)
-    <section class="scroll" tabIndex={0} aria-label="Table of components">
-      <table>
-        <thead>
-          <tr>
-            <th scope="col">Component</th>
-            <th scope="col" class="seen">
-              Seen
-            </th>
-            <th scope="col">Concluded</th>
-            <th scope="col">Probability</th>
-          </tr>
-        </thead>
-        <tbody>
-          {components.map((one) => {
-            const { words, probability } = concluded(one);
-            return (
-              <tr key={one.id} id={`row-${one.id}`} class={one.id === picked ? 'picked' : undefined}>
-                <th scope="row">
-                  <button
-                    type="button"
-                    class="pick"
-                    aria-pressed={one.id === picked}
-                    onClick={() => onPick(one.id === picked ? undefined : one.id)}
-                  >
-                    {one.designator}
-                  </button>
-                </th>
-                <td class="seen">
-                  {one.marking && <code>{one.marking}</code>} {one.package}
-                </td>
-                <td>{words}</td>
-                <td class="number">{probability === undefined ? '' : percent(probability)}</td>
-              </tr>
-            );
-          })}
-        </tbody>
-      </table>
-    </section>
-  );
+/** Height of the head of a table, which stays in view, pixels. */
+const HEAD = 32;
+
+/** What is picked, which stands in the address, so that it can be sent to a colleague. */
+function usePick({ query }: Place): [string | undefined, (id: string | undefined) => void] {
+  const [picked, setPicked] = useState(query.get('picked') ?? undefined);
+  const pick = useCallback((id: string | undefined) => {
+    setPicked(id);
+    const address = new URL(location.href);
+    if (id === undefined) address.searchParams.delete('picked');
+    else address.searchParams.set('picked', id);
+    history.replaceState(history.state, '', address);
+  }, []);
+  // A row that was picked on a drawing comes into view in its table; the page stays where it is.
+  useEffect(() => {
+    const row = picked === undefined ? null : document.getElementById(`row-${picked}`);
+    const table = row?.closest('.scroll');
+    if (!row || !table) return;
+    const [at, around] = [row.getBoundingClientRect(), table.getBoundingClientRect()];
+    if (at.top < around.top + HEAD) table.scrollTop -= around.top + HEAD - at.top;
+    else if (at.bottom > around.bottom) table.scrollTop += at.bottom - around.bottom;
+  }, [picked]);
+  return [picked, pick];
 }
 
-/** What a component is concluded to be, likeliest first. */
-function concluded({ identification, category }: Component): {
-  words: string;
-  probability: number | undefined;
-} {
-  const [first] = identification?.candidates ?? [];
-  if (first?.part)
-    return {
-      words: [first.part.maker?.name, first.part.number].filter(Boolean).join(' '),
-      probability: first.probability,
-    };
-  if (first?.category) return { words: termInWords(first.category), probability: first.probability };
-  if (category) return { words: termInWords(category.term), probability: category.probability };
-  return { words: 'unknown', probability: undefined };
-}
-
-function sentenceOf(component: Component): string {
-  const { words, probability } = concluded(component);
-  return [component.designator, words, probability === undefined ? '' : percent(probability)]
-    .filter(Boolean)
-    .join(', ');
+/** Nets of the component that is picked as lines on its board, by board and side; ground is everywhere, and left out. */
+function useLit(answer: PickedComponentQuery | undefined): ReadonlyMap<string, readonly Shape[]> {
+  const node = pickedIn(answer);
+  const board = node?.board?.id;
+  const nets = node?.pinout?.flatMap(({ net }) => (net && net.kind !== 'GROUND' ? [net.id] : [])) ?? [];
+  const wanted =
+    board !== undefined && nets.length > 0 ? { board, lit: [...new Set(nets)].slice(0, 100) } : undefined;
+  const { answer: lit } = useAsked(LitNets, wanted);
+  return useMemo(() => {
+    const found = new Map<string, readonly Shape[]>();
+    if (!lit?.node || !('planViews' in lit.node)) return found;
+    for (const { side, shapes } of lit.node.planViews ?? [])
+      found.set(
+        `${board} ${side}`,
+        (shapes as readonly Shape[]).filter(
+          (shape) => 'stroke' in shape && /^picked-/u.test(shape.stroke?.ink ?? ''),
+        ),
+      );
+    return found;
+  }, [lit, board]);
 }
 
 function inOneLine({ maker, productLine, released, bodySite, mass, price }: Device): string {
