@@ -9,6 +9,7 @@ import {
   parse,
   print,
   printSchema,
+  separateOperations,
   validate,
 } from 'graphql/index.js';
 import { readSchema } from '../api-schema/read-schema.ts';
@@ -57,13 +58,11 @@ async function typed(file: string, document: DocumentNode, schema: GraphQLSchema
       strictScalars: true,
     },
   });
-  const fragments = document.definitions.filter(({ kind }) => kind === Kind.FRAGMENT_DEFINITION).map(print);
-  const questions = document.definitions.flatMap((definition) => {
-    if (definition.kind !== Kind.OPERATION_DEFINITION || !definition.name) return [];
-    const { name, operation } = definition;
+  const questions = Object.entries(separateOperations(document)).map(([name, own]) => {
+    const [{ operation }] = own.definitions.filter((one) => one.kind === Kind.OPERATION_DEFINITION);
     const kind = operation.charAt(0).toUpperCase() + operation.slice(1);
-    const text = [print(definition), ...fragments].join('\n').replaceAll(/\s+/gu, ' ');
-    return `export const ${name.value}: Question<${name.value}${kind}, ${name.value}${kind}Variables> = {\n  text: ${JSON.stringify(text)},\n};`;
+    const text = print(own).replaceAll(/\s+/gu, ' ');
+    return `export const ${name}: Question<${name}${kind}, ${name}${kind}Variables> = {\n  text: ${JSON.stringify(text)},\n};`;
   });
   const ask = relative(join(WEB, file, '..'), join(WEB, 'api/ask.ts')).replaceAll('\\', '/');
   return [

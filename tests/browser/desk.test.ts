@@ -4,9 +4,12 @@ import type { AxeResults } from 'axe-core';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { deskBundle } from '../../src/desk/bundle.ts';
+import { catalogueSchema } from '../../src/model/catalogue.ts';
+import { CATALOGUE } from '../service/invented.ts';
 import { type Served, serve } from '../service/serving.ts';
 import { openBrowser } from './browser.ts';
 
+const PUBLISHED = catalogueSchema.parse(CATALOGUE).publications[0];
 const axe = readFileSync(createRequire(import.meta.url).resolve('axe-core/axe.min.js'), 'utf8');
 
 let served: Served;
@@ -53,6 +56,15 @@ const VIEWS = [
   '/devices/tarn-sennit-2/decisions',
   '/devices/tarn-sennit-2/record',
   '/devices/never-was',
+  '/patterns',
+  `/find?text=${encodeURIComponent('MATCH (x:PressureSensor)-[:ON]->(b:Board) RETURN x, b')}&near=true`,
+  `/find?text=${encodeURIComponent('MATCH (x:PressureSensor')}`,
+  '/compare',
+  '/compare?device=tarn-sennit-2&device=tarn-sennit-3&search=tarn',
+  '/trends?measure=has-kind&kind=PressureSensor&by=MAKER',
+  '/publications',
+  `/publications/${PUBLISHED.id}`,
+  '/publications/never-was',
 ];
 
 describe.each(VIEWS)('%s', (path) => {

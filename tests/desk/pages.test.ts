@@ -81,6 +81,32 @@ test('a device that is hidden from readers is as absent as one that never was', 
   }
 });
 
+test('no page tells readers of anything that is hidden from them', async () => {
+  const text = encodeURIComponent('MATCH (x:Component) RETURN x');
+  const [device] = HIDDEN.devices;
+  for (const path of [
+    '/devices',
+    '/patterns',
+    '/publications',
+    `/publications/${HIDDEN.publications[0]}`,
+    `/find?text=${text}&near=true`,
+    '/trends?measure=has-kind&kind=Sensor&by=MAKER',
+    `/compare?device=tarn-sennit-2&device=${device}&search=${HIDDEN.word}`,
+    `/devices/${device}/record`,
+    `/devices/${device}/decisions`,
+    `/devices/tarn-sennit-2?picked=${HIDDEN.inside[0]}`,
+  ]) {
+    const { body } = await pageAt(path);
+    // What the address itself says may stand on the page.
+    const said = body.replaceAll(HIDDEN.word, path.includes(HIDDEN.word) ? '' : HIDDEN.word);
+    expect(said, path).not.toContain(HIDDEN.word);
+    for (const id of [...HIDDEN.devices, ...HIDDEN.makers, ...HIDDEN.publications].filter(
+      (one) => !path.includes(one),
+    ))
+      expect(new RegExp(`["/>]${id}["/<]`, 'u').test(body), `${path}: ${id}`).toBe(false);
+  }
+});
+
 test('what is recorded is text on the page, whatever characters it has', async () => {
   const [first] = DOSSIERS;
   const name = '</script><script>alert(1)</script><img src=x onerror=alert(2)>\u2028"\'';

@@ -12,6 +12,10 @@ export interface Surroundings {
 const PLACES = [
   ['/', 'Start'],
   ['/devices', 'Devices'],
+  ['/compare', 'Compare'],
+  ['/patterns', 'Patterns'],
+  ['/trends', 'Trends'],
+  ['/publications', 'Publications'],
   ['/explorer', 'Explorer'],
   ['/docs', 'Guide'],
 ] as const;

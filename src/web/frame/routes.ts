@@ -27,6 +27,29 @@ export const ROUTES: readonly Route[] = [
     file: 'pages/device/record-page.tsx',
     load: () => import('../pages/device/record-page.tsx'),
   },
+  { path: '/patterns', file: 'pages/patterns/page.tsx', load: () => import('../pages/patterns/page.tsx') },
+  {
+    path: '/patterns/:pattern',
+    file: 'pages/patterns/pattern-page.tsx',
+    load: () => import('../pages/patterns/pattern-page.tsx'),
+  },
+  {
+    path: '/find',
+    file: 'pages/patterns/find-page.tsx',
+    load: () => import('../pages/patterns/find-page.tsx'),
+  },
+  { path: '/compare', file: 'pages/compare/page.tsx', load: () => import('../pages/compare/page.tsx') },
+  { path: '/trends', file: 'pages/trends/page.tsx', load: () => import('../pages/trends/page.tsx') },
+  {
+    path: '/publications',
+    file: 'pages/publications/page.tsx',
+    load: () => import('../pages/publications/page.tsx'),
+  },
+  {
+    path: '/publications/:publication',
+    file: 'pages/publications/publication-page.tsx',
+    load: () => import('../pages/publications/publication-page.tsx'),
+  },
 ];
 
 export interface Found {
