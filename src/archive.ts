@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { setTimeout as delay, setImmediate as nextTurn } from 'node:timers/promises';
+import { changedPhoto, type PhotoChange, recordDigest } from './archive/changed-photo.ts';
 import { asReadersSee, correctionId, heldBack, mustSee } from './archive/correcting.ts';
 import { heldIn } from './archive/held.ts';
 import { secondOf, signed } from './archive/identifying.ts';
@@ -23,7 +24,7 @@ import { keyReused } from './journal/keys.ts';
 import { TreeHeads } from './journal/tree-heads.ts';
 import { type Amendment, type Correction, subjectOf } from './model/correction.ts';
 import type { DecisionVerdict } from './model/decision.ts';
-import type { Dossier, EditorJudgement, Identification, Observation } from './model/dossier.ts';
+import type { Dossier, EditorJudgement, Identification, Observation, Photo } from './model/dossier.ts';
 import type { Authorship, Change, Entry } from './model/entry.ts';
 import { parseThingId, thingId } from './model/ids.ts';
 import { CasebackError, type Problem } from './model/problems.ts';
@@ -455,6 +456,87 @@ export class Archive {
   async #mergedTradeFiles(request: TradeImport, { audience = 'desk', signal }: ImportOptions) {
     const { planningTradeImport } = await import('./trade-files/import.ts');
     return inTurns(planningTradeImport(request, this.#heldFor(this.state(audience))), signal);
+  }
+
+  /**
+   * Adds a photo to a specimen's dossier, with its file where that is at hand.
+   * @throws CasebackError NOT_FOUND; BAD_INPUT; CONFLICT for an id that is taken, and for a file that is another one than the photo's
+   */
+  addPhoto(
+    specimen: string,
+    photo: Photo,
+    by: Authorship,
+    audience: Audience,
+    inspected?: InspectedPhoto,
+  ): Promise<Recorded> {
+    return this.#inTurn(async () => {
+      const state = this.state(audience);
+      const { thing: row } = resolved(state, specimen, ['Specimen']);
+      if (dossierOf(row).photos.some(({ id }) => id === photo.id))
+        throw new CasebackError(
+          'CONFLICT',
+          `${specimen} has a photo "${photo.id}" already; choose another id, or change that one`,
+        );
+      if (inspected && inspected.file.sha256 !== photo.sha256)
+        throw new CasebackError(
+          'CONFLICT',
+          `The file of the photo "${photo.id}" is another one than its digest says`,
+        );
+      return this.#recordPhoto(specimen, photo, by, audience, inspected);
+    });
+  }
+
+  /**
+   * Records a photo anew with other points, regions, words, board or side; what it was stays in history.
+   * @param id `device/specimen/photo`
+   * @param recordedAs digest of the record that the asker has seen (`recordDigest`); left out, it is taken as it stands
+   * @throws CasebackError NOT_FOUND; BAD_INPUT; CONFLICT where it was changed since it was seen
+   */
+  changePhoto(
+    id: string,
+    change: PhotoChange,
+    by: Authorship,
+    audience: Audience,
+    recordedAs?: string,
+  ): Promise<Recorded> {
+    return this.#inTurn(async () => {
+      const { opened, thing } = resolved(this.state(audience), id, ['Photo']);
+      if (recordedAs !== undefined && recordedAs !== recordDigest(thing))
+        throw new CasebackError(
+          'CONFLICT',
+          `The photo "${id}" was changed since it was seen; look at it again, then change it`,
+        );
+      return this.#recordPhoto(opened.id, changedPhoto(thing, change), by, audience);
+    });
+  }
+
+  async #recordPhoto(
+    specimen: string,
+    photo: Photo,
+    by: Authorship,
+    audience: Audience,
+    inspected?: InspectedPhoto,
+  ): Promise<Recorded> {
+    const state = this.state(audience);
+    const { thing: row } = resolved(state, specimen, ['Specimen']);
+    const dossier = dossierOf(row);
+    const change = { ...by, kind: 'photo-recorded', payload: { specimen, photo } } as const;
+    const recorded = withRecordedComponents(dossier, change);
+    const cautions = checkAddition(dossier, recorded, this.#heldFor(state));
+    if (!inspected) return { ...(await this.#append([recorded]))[0], cautions };
+    if (!this.photos)
+      throw new CasebackError('UNAVAILABLE', 'This archive was opened without a place for photos');
+    await this.photos.store.put(inspected.file.sha256, inspected.content);
+    const { facts } = this.state('desk');
+    const at = new Map([[inspected.file.sha256, inspected]]);
+    const kept = photosKept(
+      [{ ...dossier, photos: [recorded.payload.photo] }],
+      at,
+      (one) => facts.specimens.get(one),
+      by,
+    );
+    const [entry] = await this.#append([recorded, ...kept]);
+    return { ...entry, cautions };
   }
 
   /** Adds one observation to a specimen's dossier. */

@@ -73,6 +73,26 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists components with place, value and kind, or the pins of one with their nets',
     load: () => import('./commands/components.ts'),
   },
+  measure: {
+    summary: 'measures positions and sizes on a photo, beside what is recorded',
+    load: () => import('./commands/measure.ts'),
+  },
+  'add-photo': {
+    summary: 'adds a photo to a dossier and keeps its file',
+    load: () => import('./commands/add-photo.ts'),
+  },
+  'change-photo': {
+    summary: 'records a photo anew with other points, regions, words, board or side',
+    load: () => import('./commands/change-photo.ts'),
+  },
+  alike: {
+    summary: 'lists photos that are copies or near copies of one another',
+    load: () => import('./commands/alike.ts'),
+  },
+  'record-measurement': {
+    summary: 'takes a measurement on a photo over as an observation',
+    load: () => import('./commands/record-measurement.ts'),
+  },
   nets: {
     summary: 'lists nets and the pins that they join',
     load: () => import('./commands/nets.ts'),

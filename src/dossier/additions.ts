@@ -4,12 +4,19 @@ import { CasebackError, formatProblem, type Problem } from '../model/problems.ts
 import { didYouMean } from '../text/near.ts';
 import type { Held } from './check/context.ts';
 import { bySeverity, checkDocuments } from './check/rules.ts';
-import { recordedId, withReferences } from './component-ids.ts';
+import { recordedId, withReferences, withShown } from './component-ids.ts';
 import type { ReadDocument } from './document/document.ts';
 
 export type Addition = Extract<
   Change,
-  { kind: 'observation-recorded' | 'observation-withdrawn' | 'identification-set' | 'identification-judged' }
+  {
+    kind:
+      | 'observation-recorded'
+      | 'observation-withdrawn'
+      | 'identification-set'
+      | 'identification-judged'
+      | 'photo-recorded';
+  }
 >;
 
 /**
@@ -53,6 +60,8 @@ function settled(
       const { judgement } = payload;
       return { ...payload, judgement: { ...judgement, component: to('component')(judgement.component) } };
     }
+    case 'photo-recorded':
+      return { ...payload, photo: withShown(payload.photo, to('regions')) };
     case 'observation-withdrawn':
       return payload;
     default:
@@ -77,6 +86,11 @@ export function checkAddition(dossier: Dossier, addition: Addition, held: Held):
     case 'identification-judged': {
       const judgements = [...(dossier.judgements ?? []), addition.payload.judgement];
       return checkLast({ ...dossier, judgements }, 'judgements', held);
+    }
+    case 'photo-recorded': {
+      const { photo } = addition.payload;
+      const photos = [...dossier.photos.filter(({ id }) => id !== photo.id), photo];
+      return checkLast({ ...dossier, photos }, 'photos', held);
     }
     case 'observation-withdrawn':
       checkWithdrawal(dossier, addition.payload);
@@ -126,7 +140,7 @@ function checkWithdrawal(dossier: Dossier, { specimen, observation }: Observatio
 /** Checks the last item of a list of a dossier. */
 function checkLast(
   extended: Dossier,
-  list: 'observations' | 'identifications' | 'judgements',
+  list: 'observations' | 'identifications' | 'judgements' | 'photos',
   held: Held,
 ): readonly Problem[] {
   const place = `${list}[${(extended[list]?.length ?? 0) - 1}]`;

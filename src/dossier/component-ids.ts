@@ -1,5 +1,5 @@
 import { designatorOf } from '../model/designator.ts';
-import type { Component, Dossier } from '../model/dossier.ts';
+import type { Component, Dossier, Photo } from '../model/dossier.ts';
 import { componentId, componentsMeant, parseLocalId, pinId } from '../model/ids.ts';
 
 // Designators are unique on a board. A file says `id: C1, board: main`; a record has one id for each component of a dossier,
@@ -125,11 +125,13 @@ function mapReferences(dossier: Dossier, to: (reference: string) => string): Dos
     ...(dossier.judgements
       ? { judgements: dossier.judgements.map((one) => ({ ...one, component: to(one.component) })) }
       : {}),
-    photos: dossier.photos.map((one) => ({
-      ...one,
-      regions: one.regions.map((region) => ({ ...region, of: to(region.of) })),
-    })),
+    photos: dossier.photos.map((one) => withShown(one, to)),
   };
+}
+
+/** A photo with the components that its regions show under other ids. */
+export function withShown(photo: Photo, to: (reference: string) => string): Photo {
+  return { ...photo, regions: photo.regions.map((region) => ({ ...region, of: to(region.of) })) };
 }
 
 /** A pin, or a component whose pin is not known, with its component under another id. */

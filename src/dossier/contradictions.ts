@@ -71,6 +71,14 @@ function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier):
   const filedObservations = new Set(filed.observations.map(({ id }) => id));
   const later = now.observations.filter(({ id }) => !filedObservations.has(id));
   for (const { id } of later) known.add(id);
+  const filedPhotos = new Map(filed.photos.map((photo) => [photo.id, photo]));
+  const inFile = new Map(document.dossier.photos.map((photo) => [photo.id, photo]));
+  // A photo of which the file says something new counts as the file has it.
+  const photos = now.photos.filter(
+    (photo) =>
+      !same(photo, filedPhotos.get(photo.id)) && same(filedPhotos.get(photo.id), inFile.get(photo.id)),
+  );
+  for (const { id } of photos) known.add(id);
   const spokenOf = [
     ...later.flatMap(({ id, about, leadsTo = [], photo, corrects }) =>
       [...about, ...leadsTo, photo, corrects].map((on) => ({ by: `observation "${id}"`, on })),
@@ -80,6 +88,9 @@ function thingsDropped(document: DossierDocument, filed: Dossier, now: Dossier):
       .flatMap(({ component, basis }) =>
         [component, ...basis].map((on) => ({ by: `the identification of ${component}`, on })),
       ),
+    ...photos.flatMap(({ id, board, regions }) =>
+      [board, ...regions.map(({ of }) => of)].map((on) => ({ by: `the photo "${id}"`, on })),
+    ),
     ...(now.judgements ?? [])
       .filter((one) => !filed.judgements?.some((before) => same(one, before)))
       .map(({ component }) => ({ by: `a judgement of ${component}`, on: component })),

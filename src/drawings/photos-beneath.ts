@@ -1,9 +1,9 @@
+import { Plane } from '../measurement/plane.ts';
 import type { Photo } from '../model/dossier.ts';
 import { thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
 import { keptFile } from '../photos/kept.ts';
 import { type BoardWindow, boardPlace, type OnBoard } from '../photos/on-board.ts';
-import { Plane } from '../photos/plane.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
 import type { BoardSide, Side } from './board-side.ts';

@@ -121,6 +121,7 @@ function reachOf(state: State, changes: readonly Change[]): Reach {
       case 'clock-corrected':
       case 'recalled':
       case 'photo-kept':
+      case 'photo-recorded':
         break;
       default:
         change satisfies never;

@@ -358,6 +358,12 @@ export const photoSchema = z
   .describe('A photo, by its digest; the file itself may lie elsewhere.');
 export type Photo = z.infer<typeof photoSchema>;
 
+/** What may be said anew of a photo: all but which file it is. Lists may be left out as they may be given. */
+export const photoChangeSchema = photoSchema
+  .pick({ caption: true, credit: true, licence: true, board: true, side: true, points: true })
+  .partial()
+  .extend({ regions: photoSchema.shape.regions.unwrap().optional() });
+
 export const dossierSchema = z
   .strictObject({
     caseback: z.literal('dossier/1').describe('Says that this file is a dossier, and in which version.'),

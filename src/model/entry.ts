@@ -2,7 +2,7 @@ import type { CatalogueRecord, Collection } from './catalogue.ts';
 import type { ClockCorrected } from './clock.ts';
 import type { CorrectionMade } from './correction.ts';
 import type { DecisionJudged } from './decision.ts';
-import type { Dossier, EditorJudgement, Identification, Observation } from './dossier.ts';
+import type { Dossier, EditorJudgement, Identification, Observation, Photo } from './dossier.ts';
 import type { PhotoFile } from './photo-file.ts';
 
 /** Who changes the archive, and why; both are journaled. */
@@ -25,6 +25,7 @@ export type Change = Authorship &
     | { readonly kind: 'clock-corrected'; readonly payload: ClockCorrected }
     | { readonly kind: 'recalled'; readonly payload: Recalled }
     | { readonly kind: 'photo-kept'; readonly payload: PhotoKept }
+    | { readonly kind: 'photo-recorded'; readonly payload: PhotoRecorded }
   );
 
 export interface RecordPut {
@@ -78,6 +79,13 @@ export interface PhotoKept {
   /** Local ids of the photos that the file is of. */
   readonly photos: readonly string[];
   readonly file: PhotoFile;
+}
+
+/** A photo added to a specimen, or recorded anew with other points, regions or words: the whole record, which stands in place of the last. */
+export interface PhotoRecorded {
+  /** Global id of the specimen, `device/specimen`. */
+  readonly specimen: string;
+  readonly photo: Photo;
 }
 
 export type EntryKind = Change['kind'];

@@ -4,8 +4,10 @@ import { upright } from './decoder.ts';
 const SIDE = 64;
 /** Lowest frequencies in each direction that the hash is of. */
 const FREQUENCIES = 16;
-/** Share of bits in which copies of one picture differ at most: scaled, compressed, brightened, a little blurred. */
-const MOST_DIFFERENT = 0.125;
+/** Bits of a hash. */
+export const HASH_BITS = FREQUENCIES ** 2;
+/** Bits in which copies of one picture differ at most, an eighth of all: scaled, compressed, brightened, a little blurred. */
+export const MOST_BITS_APART = HASH_BITS / 8;
 
 /** `COSINES[u][x]` = cos((2x + 1) u π / 2N): the discrete cosine transform (Ahmed, Natarajan, Rao 1974), without its factors. */
 const COSINES = Array.from({ length: FREQUENCIES + 1 }, (_, u) =>
@@ -44,7 +46,7 @@ export async function likenessOf(content: Uint8Array): Promise<string> {
 
 /** Whether two pictures are so alike that one is likely a copy of the other, by their hashes. */
 export function areAlike(one: string, other: string): boolean {
-  return bitsApart(one, other) <= MOST_DIFFERENT * FREQUENCIES ** 2;
+  return bitsApart(one, other) <= MOST_BITS_APART;
 }
 
 /** Number of bits in which two hashes differ. */
@@ -56,7 +58,7 @@ export function bitsApart(one: string, other: string): number {
 }
 
 /** Ones among 32 bits (Warren, Hacker's Delight, section 5-1). */
-function ones(word: number): number {
+export function ones(word: number): number {
   let bits = word - ((word >>> 1) & 0x55555555);
   bits = (bits & 0x33333333) + ((bits >>> 2) & 0x33333333);
   return Math.imul((bits + (bits >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;

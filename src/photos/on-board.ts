@@ -1,11 +1,11 @@
 import { createHash } from 'node:crypto';
 import { once } from 'node:events';
 import { Matrix, solve } from 'ml-matrix';
+import type { Place, Plane } from '../measurement/plane.ts';
 import type { SIDES } from '../model/board.ts';
 import type { PhotoFile } from '../model/photo-file.ts';
 import { startThread } from '../threads/thread.ts';
 import { upright } from './decoder.ts';
-import type { Place, Plane } from './plane.ts';
 import type { Size } from './sizes.ts';
 import type { Homography, Pixels, WarpTask } from './warp.ts';
 

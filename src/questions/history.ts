@@ -106,6 +106,8 @@ function localsIn(entry: Entry, specimen: string): readonly string[] {
       : [];
   if (entry.kind === 'observation-recorded')
     return entry.payload.specimen === specimen ? [entry.payload.observation.id] : [];
+  if (entry.kind === 'photo-recorded')
+    return entry.payload.specimen === specimen ? [entry.payload.photo.id] : [];
   return [];
 }
 
@@ -132,6 +134,8 @@ export function subjectOf(entry: Entry): string {
       return entry.payload.ids[0];
     case 'photo-kept':
       return thingId(entry.payload.specimen, entry.payload.photos[0]);
+    case 'photo-recorded':
+      return thingId(entry.payload.specimen, entry.payload.photo.id);
     case 'clock-corrected':
       return `entries ${entry.payload.first} to ${entry.payload.last}`;
     default:
@@ -169,6 +173,8 @@ function concerns(entry: Entry, id: string): boolean {
     case 'identification-judged':
     case 'clock-corrected':
       return false;
+    case 'photo-recorded':
+      return entry.payload.photo.regions.some(({ of }) => thingId(entry.payload.specimen, of) === id);
     case 'recalled':
       return entry.payload.ids.some((one) => one === id || isInside(id, one));
     case 'photo-kept':

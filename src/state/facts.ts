@@ -9,6 +9,7 @@ import type {
   EditorJudgement,
   Identification,
   Observation,
+  Photo,
   Withdrawal,
 } from '../model/dossier.ts';
 import type { PhotoFile } from '../model/photo-file.ts';
@@ -103,6 +104,8 @@ export interface Additions {
   readonly identifications: readonly Identification[];
   readonly judgements: readonly EditorJudgement[];
   readonly withdrawals: readonly WithdrawalOf[];
+  /** Photos as recorded since the dossier was filed, each in place of one of the same id or beside the others. */
+  readonly photos: readonly Photo[];
   /** Files of its photos that the archive has. */
   readonly photoFiles: readonly PhotoFile[];
 }
@@ -118,6 +121,7 @@ export const NO_ADDITIONS: Additions = {
   identifications: [],
   judgements: [],
   withdrawals: [],
+  photos: [],
   photoFiles: [],
 };
 

@@ -96,6 +96,10 @@ export function applyEntry(draft: FactsDraft, entry: Entry): Touched {
       const { specimen, file } = entry.payload;
       return { ...touched, ...applyAddition(draft, specimen, { photoFiles: [file] }) };
     }
+    case 'photo-recorded': {
+      const { specimen, photo } = entry.payload;
+      return { ...touched, ...applyAddition(draft, specimen, { photos: [photo] }) };
+    }
     default:
       return entry satisfies never;
   }
@@ -185,9 +189,23 @@ function applyDossier(draft: FactsDraft, { recalls, ...dossier }: DossierPut): P
   // What it says of its device is in the device's record.
   const filed = describes ? { ...dossier, device: deviceId } : dossier;
   const placed =
-    placeKnown(draft, id) ?? place(draft, new PackedDossier(filed), filed, before?.added ?? NO_ADDITIONS);
+    placeKnown(draft, id) ?? place(draft, new PackedDossier(filed), filed, addedBeside(before, dossier));
   const records = describes ? [{ collection: 'devices' as const, id: deviceId }] : [];
   return { records, devices: [deviceId], specimens: [placed] };
+}
+
+/**
+ * What was recorded before a dossier is filed again and still stands beside it: all but photos of which the file says something new, which
+ * count as the file has them.
+ */
+function addedBeside(before: SpecimenRow | undefined, dossier: DossierPut): Additions {
+  if (!before) return NO_ADDITIONS;
+  const { added } = before;
+  if (added.photos.length === 0) return added;
+  const was = new Map(before.filed.unpack().photos.map((photo) => [photo.id, photo]));
+  const is = new Map(dossier.photos.map((photo) => [photo.id, photo]));
+  const photos = added.photos.filter(({ id }) => isDeepStrictEqual(was.get(id), is.get(id)));
+  return photos.length === added.photos.length ? added : { ...added, photos };
 }
 
 /** Puts a device with the specimens that it has. */
@@ -210,6 +228,10 @@ function applyAddition(draft: FactsDraft, specimen: string, more: Partial<Additi
     identifications: [...row.added.identifications, ...(more.identifications ?? [])],
     judgements: [...row.added.judgements, ...(more.judgements ?? [])],
     withdrawals: [...row.added.withdrawals, ...(more.withdrawals ?? [])],
+    photos: [
+      ...row.added.photos.filter(({ id }) => !more.photos?.some((photo) => photo.id === id)),
+      ...(more.photos ?? []),
+    ],
     photoFiles: [...row.added.photoFiles, ...(more.photoFiles ?? [])],
   };
   return { specimens: [place(draft, row.filed, row.filed.unpack(), added)] };

@@ -1,4 +1,4 @@
-import type { Dossier, Observation, Withdrawal } from '../model/dossier.ts';
+import type { Dossier, Observation, Photo, Withdrawal } from '../model/dossier.ts';
 import { unmarked } from '../model/visibility.ts';
 import type { Additions, SpecimenRow } from './facts.ts';
 
@@ -7,8 +7,11 @@ import type { Additions, SpecimenRow } from './facts.ts';
  * observation id, equal identification) appears once.
  */
 export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
-  const { observations, identifications, judgements, withdrawals } = added;
-  if (observations.length + identifications.length + judgements.length + withdrawals.length === 0)
+  const { observations, identifications, judgements, withdrawals, photos } = added;
+  if (
+    observations.length + identifications.length + judgements.length + withdrawals.length + photos.length ===
+    0
+  )
     return filed;
   const known = new Set(filed.observations.map(({ id }) => id));
   const all = [...filed.observations, ...observations.filter(({ id }) => !known.has(id))];
@@ -20,7 +23,19 @@ export function mergeAdditions(filed: Dossier, added: Additions): Dossier {
     // A file that takes an identification over says anew who may see it.
     identifications: union(filed.identifications, identifications, unmarked),
     ...(judged.length > 0 ? { judgements: judged } : {}),
+    photos: withPhotos(filed.photos, photos),
   };
+}
+
+/** Photos as last recorded, in the order of the file, those that it does not have behind them. */
+function withPhotos(filed: Dossier['photos'], recorded: readonly Photo[]): Dossier['photos'] {
+  if (recorded.length === 0) return filed;
+  const anew = new Map(recorded.map((photo) => [photo.id, photo]));
+  const known = new Set(filed.map(({ id }) => id));
+  return [
+    ...filed.map((photo) => anew.get(photo.id) ?? photo),
+    ...recorded.filter(({ id }) => !known.has(id)),
+  ];
 }
 
 /** A withdrawal that the file itself contains stays as it is in the file. */

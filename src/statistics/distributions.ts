@@ -20,6 +20,11 @@ export function chiSquareTail1(x: number): number {
   return normalTwoSided(Math.sqrt(x));
 }
 
+/** Probability that a chi-square value is at least `x`; x >= 0, freedom > 0. */
+export function chiSquareTail(x: number, freedom: number): number {
+  return gammaAtLeast(x / 2, freedom / 2);
+}
+
 /** The x in [0, 1] that a beta value stays under with probability `p`; shapes a, b > 0. */
 export function betaQuantile(p: number, a: number, b: number): number {
   return cephes.incbi(a, b, p);

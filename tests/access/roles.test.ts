@@ -38,6 +38,15 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
     'contributor',
     `specimen: "no-such/a", observation: { id: "n", about: ["U1"], kind: APPEARANCE, text: "Matt." }, ${WHY}`,
   ],
+  addPhoto: [
+    'contributor',
+    `specimen: "no-such/a", id: "n", sha256: "${'ab12'.repeat(16)}", credit: "A. Example", licence: "CC0-1.0", ${WHY}`,
+  ],
+  changePhoto: ['contributor', `photo: "no-such/a/n", caption: "Another.", ${WHY}`],
+  recordMeasurement: [
+    'contributor',
+    `photo: "no-such/a/n", component: "U1", kind: BODY_SIZE, id: "n", ${WHY}`,
+  ],
   withdrawObservation: ['contributor', `specimen: "no-such/a", observation: "n", ${WHY}`],
   setIdentification: [
     'contributor',
@@ -117,7 +126,7 @@ test('no input demands an actor, and every one that takes an actor refuses all b
       expect(errors?.[0].extensions.code === 'NOT_ALLOWED' || name.startsWith('import'), name).toBe(true);
     }
   }
-  expect(count).toBe(12);
+  expect(count).toBe(15);
 });
 
 describe('a contributor', () => {

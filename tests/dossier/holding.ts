@@ -64,6 +64,7 @@ export class Holding implements HeldDossiers {
         case 'clock-corrected':
         case 'recalled':
         case 'photo-kept':
+        case 'photo-recorded':
           // Stand beside the dossiers and change none.
           break;
         default:

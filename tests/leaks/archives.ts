@@ -7,7 +7,7 @@ import type { Amendment } from '../../src/model/correction.ts';
 import { dossierSchema } from '../../src/model/dossier.ts';
 import { CATALOGUE, type CatalogueInput, type DossierInput, dossier } from './devices.ts';
 import { SECRET } from './hidden.ts';
-import { PHOTOS_AT_HAND, photosInMemory } from './photos.ts';
+import { PHOTOS_AT_HAND, photoDigest, photosInMemory } from './photos.ts';
 
 // One history of an archive, and the same history for those who may not see all of it: the archives that the
 // differential tests hold against each other. Hidden steps stand between the others, so that whatever is numbered, sorted or
@@ -342,6 +342,9 @@ const STEPS: readonly Step[] = [
         DESK_BY,
         'desk',
       );
+      // The file is one that everybody may see elsewhere.
+      await archive.addPhoto('aa-hidden/a', photo('p3', 'plain'), DESK_BY, 'desk', fileOf('plain'));
+      await archive.changePhoto('aa-hidden/a/p1', { caption: SECRET }, DESK_BY, 'desk');
       await archive.setIdentification(
         'aa-hidden/a',
         {
@@ -399,6 +402,9 @@ const STEPS: readonly Step[] = [
         BY,
         'desk',
       );
+      // Of a file that hidden photos have as well.
+      await archive.addPhoto('dev-1/a', photo('p3', SECRET), BY, 'desk', fileOf(SECRET));
+      await archive.changePhoto('dev-1/a/p1', { caption: 'The board, askew.' }, BY, 'desk');
       await archive.judgeDecision('dev-5:sensor-on-the-bus', 'endorsed', BY, 'desk');
       await archive.judgeIdentification(
         'dev-5/a',
@@ -589,6 +595,16 @@ function refiled(number: number): DossierInput {
   );
   return { ...filed, device: `dev-${number}`, note: `A ${SECRET} note.`, identifications };
 }
+
+/** A photo of the file that dossiers with a word have. */
+const photo = (id: string, word: string) => ({
+  id,
+  sha256: photoDigest(word),
+  credit: 'I. Example',
+  licence: 'CC-BY-4.0',
+  regions: [],
+});
+const fileOf = (word: string) => PHOTOS_AT_HAND.get(photoDigest(word));
 
 /** A device known before anybody opened it. */
 function deviceOf(id: string, word: string = SECRET) {

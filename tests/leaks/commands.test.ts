@@ -25,6 +25,7 @@ const ALL = process.env.CASEBACK_LEAKS === 'all';
 /** What commands are given where the question is about something else. */
 const PLAIN: Readonly<Record<string, readonly string[]>> = {
   ask: ['--query', '{ devices { totalCount } }'],
+  alike: [],
   audit: [],
   calculate: ['charge-rate', 'capacity=90 mA.h', 'chargeCurrent=45 mA', 'rateAllowed=1 /h'],
   calibrate: [],
@@ -43,6 +44,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   feeds: [],
   generations: ['tarn-sennit'],
   impact: ['dev-1/a/o1'],
+  measure: ['dev-1/a/p1'],
   nets: ['dev-1/a'],
   pack: ['letter-one'],
   next: ['dev-10/a'],

@@ -324,13 +324,22 @@ export function dossier(wanted: Wanted): DossierInput {
         licence: 'CC-BY-4.0',
         board: 'main',
         side: 'top' as const,
+        // Of an invented camera; the last one is off by a pixel.
         points: [
-          { at: [5, 95] as [number, number], mm: [0, 0] as [number, number] },
-          { at: [95, 95] as [number, number], mm: [30, 0] as [number, number] },
-          { at: [90, 8] as [number, number], mm: [30, 20] as [number, number] },
-          { at: [9, 6] as [number, number], mm: [0, 20] as [number, number] },
+          { at: [9.375, 91.667], mm: [0, 0], within: 0.01 },
+          { at: [83.705, 93.006], mm: [30, 0] },
+          { at: [79.385, 20.161], mm: [30, 20] },
+          { at: [12.556, 11.161], mm: [0, 20] },
+          { at: [48.131, 52.083], mm: [15, 10] },
+          { at: [48.644, 92.374], mm: [15, 0] },
+          { at: [12.618, 49.135], mm: [0, 10] },
         ],
-        regions: [{ of: 'U2', xywh: [10, 20, 5, 5] }],
+        regions: [
+          { of: 'U2', xywh: [10, 20, 5, 5] },
+          { of: 'U1', xywh: [25.94, 58.3, 10.25, 16.89] },
+          // No board is seen so.
+          { of: 'R1', xywh: [40, 40, 30, 0.2] },
+        ],
       },
       {
         // Known by its digest alone.

@@ -50,6 +50,35 @@ const PLAIN: Readonly<Record<string, unknown>> = {
       state: 'SETTLED',
     },
   },
+  'Query.measure.photo': 'dev-1/a/p1',
+  'Query.measure.places': [{ left: 40, top: 60 }],
+  'Query.measure.lengths': [
+    { from: { left: 20, top: 30 }, to: { left: 60, top: 30 }, is: 15 },
+    { from: { left: 20, top: 30 }, to: { left: 20, top: 70 }, is: 10, within: 0.1 },
+  ],
+  'Query.measure.bodies': [
+    {
+      corners: [
+        { left: 30, top: 50 },
+        { left: 45, top: 50 },
+        { left: 45, top: 70 },
+        { left: 30, top: 70 },
+      ],
+    },
+  ],
+  'PictureSizeInput.widthPx': 640,
+  'PictureSizeInput.heightPx': 480,
+  'PhotoSpotInput.left': 40,
+  'PhotoSpotInput.top': 60,
+  'PhotoPointInput.at': { left: 40, top: 30 },
+  'PhotoPointInput.x': 12,
+  'PhotoPointInput.y': 5,
+  'PhotoLengthInput.from': { left: 20, top: 30 },
+  'PhotoLengthInput.to': { left: 60, top: 30 },
+  'PhotoBoxInput.left': 30,
+  'PhotoBoxInput.top': 50,
+  'PhotoBoxInput.width': 12,
+  'PhotoBoxInput.height': 18,
   'Query.calculate.check': 'averaging',
   'Query.calculate.inputs': [
     { name: 'count', quantity: { value: 2, unit: '1' } },
@@ -107,6 +136,7 @@ const TOGETHER: Readonly<Record<string, object>> = {
   'Query.trend.edges': { by: 'PRICE_BAND' },
   'TrendQuestion.edges': { by: 'PRICE_BAND' },
   'AmendmentInput.value': {},
+  'PhotoBodyInput.rotation': { box: { left: 30, top: 50, width: 12, height: 18 } },
 };
 
 const TERMS = [
@@ -222,11 +252,36 @@ const BY_NAME: Readonly<Record<string, readonly Probe[]>> = {
   priceTo: of('price', 250),
   edges: of('price', 150, 250),
   value: of('number', 0.001, 40),
+  widthPx: of('pixels', 640),
+  heightPx: of('pixels', 480),
+  picked: of('pixels', 0.01, 2),
+  cameraDistance: of('distance', 150),
+  left: of('percent', 45, 200),
+  top: of('percent', 45),
+  width: of('percent', 14),
+  height: of('percent', 16),
+  x: of('mm', 4),
+  y: of('mm', 6),
+  is: of('mm', 12),
+  within: of('mm', 0.1),
+  rotation: of('degrees', 0, 90),
   plusMinus: of('number', 1),
 };
 
 /** What a list may be given beside single things in turn. */
 const LISTS: Readonly<Record<string, readonly Probe[]>> = {
+  'Query.measure.points': of(
+    'points of known position',
+    [
+      { at: { left: 10, top: 90 }, x: 0, y: 0 },
+      { at: { left: 90, top: 10 }, x: 30, y: 20 },
+    ],
+    [
+      { at: { left: 10, top: 90 }, x: 0, y: 0, within: 0.05 },
+      { at: { left: 90, top: 90 }, x: 30, y: 0 },
+      { at: { left: 10, top: 10 }, x: 0, y: 20 },
+    ],
+  ),
   'Query.calculate.inputs': [
     ...of('nothing', []),
     ...of('uncertain beyond an end', [

@@ -181,6 +181,18 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       { id: 'tarn-sennit-1/a' },
     ],
     [
+      `mutation ($id: ID!) { addPhoto(input: { specimen: $id, id: "n1", sha256: "${'ab12'.repeat(16)}", credit: "A", licence: "CC0-1.0", actor: "x", reason: "y" }) { entry { id } } }`,
+      { id: 'tarn-sennit-1/a' },
+    ],
+    [
+      'mutation ($id: ID!) { changePhoto(input: { photo: $id, caption: "n", actor: "x", reason: "y" }) { entry { id } } }',
+      { id: 'tarn-sennit-1/a/p1' },
+    ],
+    [
+      'mutation ($id: ID!) { recordMeasurement(input: { photo: $id, component: "U1", kind: POSITION, id: "n1", actor: "x", reason: "y" }) { entry { id } } }',
+      { id: 'tarn-sennit-1/a/p1' },
+    ],
+    [
       'mutation ($id: ID!) { setIdentification(input: { specimen: $id, identification: { component: "U1", candidates: [{ part: "ostrel/OS7", probability: 1 }] }, actor: "x", reason: "y" }) { entry { id } } }',
       { id: 'tarn-sennit-1/a' },
     ],

@@ -61,7 +61,7 @@ test('every type, field, argument and enum value is described in a sentence', ()
 test('every bare number says in what unit or of what it counts', () => {
   // A number without a Quantity around it is a length, an area, a share, a count, a place in an order, …
   const SAID =
-    /\bmm\b|mm²|0 to 1|degrees|minutes|, s[ ,.]|[Nn]umber|\bHow many\b|[Ii]tems|units of|[Cc]opper layers|year|in `unit`|Its place|Components|chain|Sequence|Sum|most matches/u;
+    /\bmm\b|mm²|\b[Pp]ercent\b|\bpixels?\b|0 to 1|degrees|minutes|, s[ ,.]|[Nn]umber|\bHow many\b|[Ii]tems|units of|[Cc]opper layers|year|in `unit`|Its place|Components|chain|Sequence|Sum|most matches/u;
   const silent = types.flatMap((type) =>
     isObjectType(type) || isInputObjectType(type)
       ? Object.values(type.getFields())
@@ -96,6 +96,8 @@ test('root fields that the project promises exist', () => {
     expect(fields).toContain(name);
   }
   expect(Object.keys(schema.getMutationType()?.getFields() ?? {}).toSorted()).toEqual([
+    'addPhoto',
+    'changePhoto',
     'correct',
     'correctClock',
     'disablePerson',
@@ -104,6 +106,7 @@ test('root fields that the project promises exist', () => {
     'judgeDecision',
     'judgeIdentification',
     'recall',
+    'recordMeasurement',
     'recordObservation',
     'registerWebhook',
     'removeWebhook',

@@ -10,7 +10,7 @@ import { readersSentences } from '../answers/readers-text.ts';
 import { defineCommand } from '../frame/command.ts';
 import { EXIT } from '../frame/exit.ts';
 import { flag } from '../frame/options.ts';
-import { photosFor } from '../frame/photos.ts';
+import { alikeFor, photosFor } from '../frame/photos.ts';
 
 export const command = defineCommand({
   name: 'check',
@@ -40,6 +40,9 @@ export const command = defineCommand({
         : archive
           ? againstArchive(archive, read)
           : withoutArchive(read)),
+      ...(await alikeFor(archive, documents, beside)).map(
+        (problem): Finding => ({ severity: 'caution', ...problem }),
+      ),
       ...beside.problems.map((problem): Finding => ({ severity: 'error', ...problem })),
     ];
     const errors = findings.filter(({ severity }) => severity === 'error').length;

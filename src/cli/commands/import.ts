@@ -24,7 +24,7 @@ import { EXIT, UsageError } from '../frame/exit.ts';
 import { withProgress } from '../frame/journal-reading.ts';
 import { isOfDemo, journalToMake, patternLibrary } from '../frame/new-archive.ts';
 import { flag } from '../frame/options.ts';
-import { photosFor, photosOf } from '../frame/photos.ts';
+import { alikeFor, photosFor, photosOf } from '../frame/photos.ts';
 import { snapshotPlace, spareNextReading } from '../frame/snapshot-place.ts';
 
 const OPTIONS = {
@@ -97,6 +97,7 @@ async function importDocuments(call: Call<typeof OPTIONS>, read: ReadFiles, by: 
     const documents = isNew && !given.some(hasPatterns) ? [...given, ...patternLibrary()] : given;
     const { photos, problems } = await photosFor(archive, documents);
     if (problems.length > 0) throw badFiles([...(await archive.problemsIn(read)), ...problems]);
+    const alike = await alikeFor(archive, documents, { photos, problems });
     const report = dry
       ? archive.planDocuments(documents, by, photos)
       : await archive.importDocuments(documents, by, { photos });
@@ -108,7 +109,7 @@ async function importDocuments(call: Call<typeof OPTIONS>, read: ReadFiles, by: 
         ...(isNew ? { madeArchive: shared ? writtenPlace(place) : folder } : {}),
       }),
       messages: [
-        ...cautionLines(report.cautions),
+        ...cautionLines([...report.cautions, ...alike]),
         importSentence({ ...report, records: report.records - library }, dry),
         // In a new archive they see all that is published, and it begins with the library.
         ...(isNew || report.entries === 0 ? [] : readersSentences(report.readers, dry)),

@@ -2,6 +2,7 @@ import { join, resolve } from 'node:path';
 import type { Archive } from '../../archive.ts';
 import type { ReadDocument } from '../../dossier/document/document.ts';
 import { specimenIdOf } from '../../model/dossier.ts';
+import type { Problem } from '../../model/problems.ts';
 import { type PhotosBeside, photosBeside } from '../../photos/beside.ts';
 import { DatabasePhotos } from '../../photos/database-store.ts';
 import { FolderPhotos } from '../../photos/folder-store.ts';
@@ -34,4 +35,15 @@ export function photosFor(
     const row = specimens?.get(specimenIdOf(dossier));
     return row !== undefined && keptFile(row, sha256) !== undefined;
   });
+}
+
+/** Photos that files bring and that are likely copies of others, in the archive or among the files, as worth a second look. */
+export async function alikeFor(
+  archive: Archive | undefined,
+  documents: readonly ReadDocument[],
+  { photos }: PhotosBeside,
+): Promise<readonly Problem[]> {
+  if (photos.size === 0) return [];
+  const { alikeBrought } = await import('../../questions/alike.ts');
+  return alikeBrought(documents, photos, archive && archive.version > 0 ? archive.state('desk') : undefined);
 }

@@ -25,6 +25,7 @@ export function fromVersion1(kind: EntryKind, payload: unknown): unknown {
     case 'decision-judged':
     case 'clock-corrected':
     case 'photo-kept':
+    case 'photo-recorded':
     case 'recalled':
       return payload;
     default:

@@ -25,6 +25,7 @@ export function fromVersion2(kind: EntryKind, payload: unknown): unknown {
     case 'recalled':
     case 'clock-corrected':
     case 'photo-kept':
+    case 'photo-recorded':
       return payload;
     default:
       return kind satisfies never;

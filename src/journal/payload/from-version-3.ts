@@ -75,6 +75,7 @@ export function fromVersion3(kind: EntryKind, payload: unknown): unknown {
     case 'recalled':
     case 'clock-corrected':
     case 'photo-kept':
+    case 'photo-recorded':
       return payload;
     default:
       return kind satisfies never;

@@ -75,6 +75,7 @@ export type Query = {
   readonly makers?: Maybe<MakerConnection>;
   readonly productLine?: Maybe<ProductLine>;
   readonly productLines?: Maybe<ProductLineConnection>;
+  readonly measure?: Maybe<PhotoMeasurement>;
   readonly part?: Maybe<Part>;
   readonly parts?: Maybe<PartConnection>;
   readonly patternRows?: Maybe<PatternRows>;
@@ -328,6 +329,19 @@ export type QueryProductLinesArgs = {
   after?: InputMaybe<Scalars['String']['input']>;
   last?: InputMaybe<Scalars['Int']['input']>;
   before?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryMeasureArgs = {
+  photo?: InputMaybe<Scalars['ID']['input']>;
+  size?: InputMaybe<PictureSizeInput>;
+  points?: InputMaybe<ReadonlyArray<PhotoPointInput>>;
+  side?: InputMaybe<Side>;
+  picked: Scalars['Float']['input'];
+  cameraDistance?: InputMaybe<Scalars['Float']['input']>;
+  places: ReadonlyArray<PhotoSpotInput>;
+  lengths: ReadonlyArray<PhotoLengthInput>;
+  bodies: ReadonlyArray<PhotoBodyInput>;
 };
 
 
@@ -591,6 +605,7 @@ export type EntryKind =
   | 'CORRECTION_MADE'
   | 'CLOCK_CORRECTED'
   | 'PHOTO_KEPT'
+  | 'PHOTO_RECORDED'
   | 'RECALLED';
 
 export type JournalEntry = {
@@ -663,6 +678,9 @@ export type Mutation = {
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
   readonly disablePerson?: Maybe<DisablePersonPayload>;
   readonly revokeToken?: Maybe<RevokeTokenPayload>;
+  readonly addPhoto?: Maybe<AddPhotoPayload>;
+  readonly changePhoto?: Maybe<ChangePhotoPayload>;
+  readonly recordMeasurement?: Maybe<RecordMeasurementPayload>;
   readonly savePattern?: Maybe<SavePatternPayload>;
   readonly importTradeFiles?: Maybe<ImportTradeFilesPayload>;
   readonly registerWebhook?: Maybe<RegisterWebhookPayload>;
@@ -730,6 +748,21 @@ export type MutationDisablePersonArgs = {
 
 export type MutationRevokeTokenArgs = {
   input: RevokeTokenInput;
+};
+
+
+export type MutationAddPhotoArgs = {
+  input: AddPhotoInput;
+};
+
+
+export type MutationChangePhotoArgs = {
+  input: ChangePhotoInput;
+};
+
+
+export type MutationRecordMeasurementArgs = {
+  input: RecordMeasurementInput;
 };
 
 
@@ -2519,6 +2552,187 @@ export type ProductLineEdge = {
   readonly node: ProductLine;
 };
 
+export type PictureSizeInput = {
+  readonly widthPx: Scalars['Int']['input'];
+  readonly heightPx: Scalars['Int']['input'];
+};
+
+export type PhotoSpotInput = {
+  readonly left: Scalars['Float']['input'];
+  readonly top: Scalars['Float']['input'];
+};
+
+export type PhotoPointInput = {
+  readonly at: PhotoSpotInput;
+  readonly x: Scalars['Float']['input'];
+  readonly y: Scalars['Float']['input'];
+  readonly within?: InputMaybe<Scalars['Float']['input']>;
+};
+
+export type PhotoLengthInput = {
+  readonly from: PhotoSpotInput;
+  readonly to: PhotoSpotInput;
+  readonly is?: InputMaybe<Scalars['Float']['input']>;
+  readonly within: Scalars['Float']['input'];
+};
+
+export type PhotoBodyInput = {
+  readonly corners?: InputMaybe<ReadonlyArray<PhotoSpotInput>>;
+  readonly box?: InputMaybe<PhotoBoxInput>;
+  readonly rotation?: InputMaybe<Scalars['Float']['input']>;
+};
+
+export type PhotoBoxInput = {
+  readonly left: Scalars['Float']['input'];
+  readonly top: Scalars['Float']['input'];
+  readonly width: Scalars['Float']['input'];
+  readonly height: Scalars['Float']['input'];
+};
+
+export type PhotoPlane =
+  | 'SCALE'
+  | 'PARALLEL'
+  | 'PERSPECTIVE';
+
+export type LensBendingKind =
+  | 'BARREL'
+  | 'PINCUSHION'
+  | 'NOT_SEEN';
+
+export type AgreementVerdict =
+  | 'AGREES'
+  | 'DOUBTFUL'
+  | 'DISAGREES';
+
+export type MeasuredLength = {
+  readonly value: Scalars['Float']['output'];
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly uncertainty: Scalars['Float']['output'];
+};
+
+export type MeasuredAngle = {
+  readonly value: Scalars['Float']['output'];
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly uncertainty: Scalars['Float']['output'];
+};
+
+export type MeasuredPercentage = {
+  readonly value: Scalars['Float']['output'];
+  readonly low: Scalars['Float']['output'];
+  readonly high: Scalars['Float']['output'];
+  readonly uncertainty: Scalars['Float']['output'];
+};
+
+export type PhotoSpot = {
+  readonly left: Scalars['Float']['output'];
+  readonly top: Scalars['Float']['output'];
+};
+
+export type PhotoPoint = {
+  readonly at: PhotoSpot;
+  readonly x: Scalars['Float']['output'];
+  readonly y: Scalars['Float']['output'];
+  readonly within?: Maybe<Scalars['Float']['output']>;
+};
+
+export type PhotoMeasurement = {
+  readonly photo?: Maybe<Photo>;
+  readonly side: Side;
+  readonly plane: PhotoPlane;
+  readonly points: ReadonlyArray<FittedPoint>;
+  readonly degreesOfFreedom: Scalars['Int']['output'];
+  readonly residualPx?: Maybe<Scalars['Float']['output']>;
+  readonly residualMm?: Maybe<Scalars['Float']['output']>;
+  readonly fitProbability?: Maybe<Scalars['Float']['output']>;
+  readonly scatter: Scalars['Float']['output'];
+  readonly mmPerPxLeast: Scalars['Float']['output'];
+  readonly mmPerPxMost: Scalars['Float']['output'];
+  readonly tilt?: Maybe<MeasuredAngle>;
+  readonly cameraDistance?: Maybe<MeasuredLength>;
+  readonly tiltEffects: ReadonlyArray<TiltEffect>;
+  readonly bending?: Maybe<LensBending>;
+  readonly places: ReadonlyArray<MeasuredPlace>;
+  readonly lengths: ReadonlyArray<PhotoLength>;
+  readonly scale?: Maybe<ScaleCheck>;
+  readonly bodies: ReadonlyArray<PhotoBody>;
+  readonly components: ReadonlyArray<PhotoComponent>;
+  readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+};
+
+export type FittedPoint = {
+  readonly point: PhotoPoint;
+  readonly rightPx: Scalars['Float']['output'];
+  readonly downPx: Scalars['Float']['output'];
+  readonly xMm: Scalars['Float']['output'];
+  readonly yMm: Scalars['Float']['output'];
+  readonly standsOutMm?: Maybe<Scalars['Float']['output']>;
+};
+
+export type TiltEffect = {
+  readonly tilt: Scalars['Float']['output'];
+  readonly percent: Scalars['Float']['output'];
+  readonly percentNear: Scalars['Float']['output'];
+};
+
+export type LensBending = {
+  readonly kind: LensBendingKind;
+  readonly corners: MeasuredPercentage;
+  readonly leftMm: Scalars['Float']['output'];
+};
+
+export type MeasuredPlace = {
+  readonly x: MeasuredLength;
+  readonly y: MeasuredLength;
+  readonly isOutside: Scalars['Boolean']['output'];
+};
+
+export type PhotoLength = {
+  readonly length: MeasuredLength;
+  readonly known?: Maybe<Scalars['Float']['output']>;
+  readonly agreement?: Maybe<MeasurementAgreement>;
+};
+
+export type ScaleCheck = {
+  readonly lengths: Scalars['Int']['output'];
+  readonly inside: Scalars['Int']['output'];
+  readonly tooLong: MeasuredPercentage;
+  readonly isOff: Scalars['Boolean']['output'];
+  readonly alongX?: Maybe<MeasuredPercentage>;
+  readonly alongY?: Maybe<MeasuredPercentage>;
+};
+
+export type PhotoBody = {
+  readonly x?: Maybe<MeasuredLength>;
+  readonly y?: Maybe<MeasuredLength>;
+  readonly length?: Maybe<MeasuredLength>;
+  readonly width?: Maybe<MeasuredLength>;
+  readonly rotation?: Maybe<MeasuredAngle>;
+  readonly parallax?: Maybe<Scalars['Float']['output']>;
+  readonly problem?: Maybe<Scalars['String']['output']>;
+};
+
+export type PhotoComponent = {
+  readonly component: Component;
+  readonly body: PhotoBody;
+  readonly parallaxMm?: Maybe<Scalars['Float']['output']>;
+  readonly position?: Maybe<MeasurementAgreement>;
+  readonly length?: Maybe<MeasurementAgreement>;
+  readonly width?: Maybe<MeasurementAgreement>;
+  readonly part?: Maybe<Part>;
+  readonly partLength?: Maybe<MeasurementAgreement>;
+  readonly partWidth?: Maybe<MeasurementAgreement>;
+};
+
+export type MeasurementAgreement = {
+  readonly difference: Scalars['Float']['output'];
+  readonly inUncertainties: Scalars['Float']['output'];
+  readonly chance: Scalars['Float']['output'];
+  readonly verdict: AgreementVerdict;
+  readonly sentence: Scalars['String']['output'];
+};
+
 export type Net = Node & {
   readonly id: Scalars['ID']['output'];
   readonly specimen: Specimen;
@@ -3002,6 +3216,89 @@ export type PersonConnection = {
 export type PersonEdge = {
   readonly cursor: Scalars['String']['output'];
   readonly node: Person;
+};
+
+export type AddPhotoInput = {
+  readonly specimen: Scalars['ID']['input'];
+  readonly id: Scalars['String']['input'];
+  readonly sha256: Scalars['String']['input'];
+  readonly caption?: InputMaybe<Scalars['String']['input']>;
+  readonly credit: Scalars['String']['input'];
+  readonly licence: Scalars['String']['input'];
+  readonly board?: InputMaybe<Scalars['String']['input']>;
+  readonly side?: InputMaybe<Side>;
+  readonly points?: InputMaybe<ReadonlyArray<PhotoPointInput>>;
+  readonly regions: ReadonlyArray<PhotoRegionInput>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type PhotoRegionInput = {
+  readonly of: Scalars['String']['input'];
+  readonly box?: InputMaybe<PhotoBoxInput>;
+  readonly corners?: InputMaybe<ReadonlyArray<PhotoSpotInput>>;
+};
+
+export type ChangePhotoInput = {
+  readonly photo: Scalars['ID']['input'];
+  readonly caption?: InputMaybe<Scalars['String']['input']>;
+  readonly credit?: InputMaybe<Scalars['String']['input']>;
+  readonly licence?: InputMaybe<Scalars['String']['input']>;
+  readonly board?: InputMaybe<Scalars['String']['input']>;
+  readonly side?: InputMaybe<Side>;
+  readonly points?: InputMaybe<ReadonlyArray<PhotoPointInput>>;
+  readonly regions?: InputMaybe<ReadonlyArray<PhotoRegionInput>>;
+  readonly recordDigest?: InputMaybe<Scalars['String']['input']>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type PhotoMeasurementKind =
+  | 'POSITION'
+  | 'BODY_SIZE';
+
+export type RecordMeasurementInput = {
+  readonly photo: Scalars['ID']['input'];
+  readonly component: Scalars['String']['input'];
+  readonly kind: PhotoMeasurementKind;
+  readonly id: Scalars['String']['input'];
+  readonly body?: InputMaybe<PhotoBodyInput>;
+  readonly picked: Scalars['Float']['input'];
+  readonly cameraDistance?: InputMaybe<Scalars['Float']['input']>;
+  readonly on?: InputMaybe<Scalars['PartialDate']['input']>;
+  readonly by?: InputMaybe<Scalars['String']['input']>;
+  readonly corrects?: InputMaybe<Scalars['String']['input']>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type AddPhotoPayload = {
+  readonly photo?: Maybe<Photo>;
+  readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
+};
+
+export type ChangePhotoPayload = {
+  readonly photo?: Maybe<Photo>;
+  readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
+};
+
+export type RecordMeasurementPayload = {
+  readonly observation?: Maybe<Observation>;
+  readonly entry: JournalEntry;
+  readonly cautions: ReadonlyArray<ChangeCaution>;
+};
+
+export type PhotoLikeness =
+  | 'SAME_FILE'
+  | 'SAME_PICTURE'
+  | 'NEAR_COPY';
+
+export type AlikePhoto = {
+  readonly photo: Photo;
+  readonly likeness: PhotoLikeness;
+  readonly bitsApart: Scalars['Int']['output'];
 };
 
 export type PresenceVerdict =
@@ -3583,6 +3880,11 @@ export type Photo = Node & {
   readonly licence: Scalars['String']['output'];
   readonly regions: ReadonlyArray<PhotoRegion>;
   readonly picture?: Maybe<Picture>;
+  readonly board?: Maybe<Board>;
+  readonly side?: Maybe<Side>;
+  readonly points: ReadonlyArray<PhotoPoint>;
+  readonly alike?: Maybe<ReadonlyArray<AlikePhoto>>;
+  readonly recordDigest: Scalars['String']['output'];
 };
 
 export type Picture = {
@@ -4610,6 +4912,30 @@ export type ResolversTypes = {
   MakerEdge: ResolverTypeWrapper<Omit<MakerEdge, 'node'> & { node: ResolversTypes['Maker'] }>;
   ProductLineConnection: ResolverTypeWrapper<Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversTypes['ProductLine']> }>;
   ProductLineEdge: ResolverTypeWrapper<Omit<ProductLineEdge, 'node'> & { node: ResolversTypes['ProductLine'] }>;
+  PictureSizeInput: PictureSizeInput;
+  PhotoSpotInput: PhotoSpotInput;
+  PhotoPointInput: PhotoPointInput;
+  PhotoLengthInput: PhotoLengthInput;
+  PhotoBodyInput: PhotoBodyInput;
+  PhotoBoxInput: PhotoBoxInput;
+  PhotoPlane: PhotoPlane;
+  LensBendingKind: LensBendingKind;
+  AgreementVerdict: AgreementVerdict;
+  MeasuredLength: ResolverTypeWrapper<MeasuredLength>;
+  MeasuredAngle: ResolverTypeWrapper<MeasuredAngle>;
+  MeasuredPercentage: ResolverTypeWrapper<MeasuredPercentage>;
+  PhotoSpot: ResolverTypeWrapper<PhotoSpot>;
+  PhotoPoint: ResolverTypeWrapper<PhotoPoint>;
+  PhotoMeasurement: ResolverTypeWrapper<Omit<PhotoMeasurement, 'photo' | 'components'> & { photo?: Maybe<ResolversTypes['Photo']>, components: ReadonlyArray<ResolversTypes['PhotoComponent']> }>;
+  FittedPoint: ResolverTypeWrapper<FittedPoint>;
+  TiltEffect: ResolverTypeWrapper<TiltEffect>;
+  LensBending: ResolverTypeWrapper<LensBending>;
+  MeasuredPlace: ResolverTypeWrapper<MeasuredPlace>;
+  PhotoLength: ResolverTypeWrapper<PhotoLength>;
+  ScaleCheck: ResolverTypeWrapper<ScaleCheck>;
+  PhotoBody: ResolverTypeWrapper<PhotoBody>;
+  PhotoComponent: ResolverTypeWrapper<Omit<PhotoComponent, 'component' | 'part'> & { component: ResolversTypes['Component'], part?: Maybe<ResolversTypes['Part']> }>;
+  MeasurementAgreement: ResolverTypeWrapper<MeasurementAgreement>;
   Net: ResolverTypeWrapper<NetSource>;
   NetKind: NetKind;
   NetPin: ResolverTypeWrapper<NetPinSource>;
@@ -4667,6 +4993,16 @@ export type ResolversTypes = {
   RevokeTokenPayload: ResolverTypeWrapper<RevokeTokenPayload>;
   PersonConnection: ResolverTypeWrapper<PersonConnection>;
   PersonEdge: ResolverTypeWrapper<PersonEdge>;
+  AddPhotoInput: AddPhotoInput;
+  PhotoRegionInput: PhotoRegionInput;
+  ChangePhotoInput: ChangePhotoInput;
+  PhotoMeasurementKind: PhotoMeasurementKind;
+  RecordMeasurementInput: RecordMeasurementInput;
+  AddPhotoPayload: ResolverTypeWrapper<Omit<AddPhotoPayload, 'photo'> & { photo?: Maybe<ResolversTypes['Photo']> }>;
+  ChangePhotoPayload: ResolverTypeWrapper<Omit<ChangePhotoPayload, 'photo'> & { photo?: Maybe<ResolversTypes['Photo']> }>;
+  RecordMeasurementPayload: ResolverTypeWrapper<Omit<RecordMeasurementPayload, 'observation'> & { observation?: Maybe<ResolversTypes['Observation']> }>;
+  PhotoLikeness: PhotoLikeness;
+  AlikePhoto: ResolverTypeWrapper<Omit<AlikePhoto, 'photo'> & { photo: ResolversTypes['Photo'] }>;
   PresenceVerdict: PresenceVerdict;
   PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: ResolverTypeWrapper<DevicePresence>;
@@ -4997,6 +5333,27 @@ export type ResolversParentTypes = {
   MakerEdge: Omit<MakerEdge, 'node'> & { node: ResolversParentTypes['Maker'] };
   ProductLineConnection: Omit<ProductLineConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ProductLineEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ProductLine']> };
   ProductLineEdge: Omit<ProductLineEdge, 'node'> & { node: ResolversParentTypes['ProductLine'] };
+  PictureSizeInput: PictureSizeInput;
+  PhotoSpotInput: PhotoSpotInput;
+  PhotoPointInput: PhotoPointInput;
+  PhotoLengthInput: PhotoLengthInput;
+  PhotoBodyInput: PhotoBodyInput;
+  PhotoBoxInput: PhotoBoxInput;
+  MeasuredLength: MeasuredLength;
+  MeasuredAngle: MeasuredAngle;
+  MeasuredPercentage: MeasuredPercentage;
+  PhotoSpot: PhotoSpot;
+  PhotoPoint: PhotoPoint;
+  PhotoMeasurement: Omit<PhotoMeasurement, 'photo' | 'components'> & { photo?: Maybe<ResolversParentTypes['Photo']>, components: ReadonlyArray<ResolversParentTypes['PhotoComponent']> };
+  FittedPoint: FittedPoint;
+  TiltEffect: TiltEffect;
+  LensBending: LensBending;
+  MeasuredPlace: MeasuredPlace;
+  PhotoLength: PhotoLength;
+  ScaleCheck: ScaleCheck;
+  PhotoBody: PhotoBody;
+  PhotoComponent: Omit<PhotoComponent, 'component' | 'part'> & { component: ResolversParentTypes['Component'], part?: Maybe<ResolversParentTypes['Part']> };
+  MeasurementAgreement: MeasurementAgreement;
   Net: NetSource;
   NetPin: NetPinSource;
   Pin: PinSource;
@@ -5046,6 +5403,14 @@ export type ResolversParentTypes = {
   RevokeTokenPayload: RevokeTokenPayload;
   PersonConnection: PersonConnection;
   PersonEdge: PersonEdge;
+  AddPhotoInput: AddPhotoInput;
+  PhotoRegionInput: PhotoRegionInput;
+  ChangePhotoInput: ChangePhotoInput;
+  RecordMeasurementInput: RecordMeasurementInput;
+  AddPhotoPayload: Omit<AddPhotoPayload, 'photo'> & { photo?: Maybe<ResolversParentTypes['Photo']> };
+  ChangePhotoPayload: Omit<ChangePhotoPayload, 'photo'> & { photo?: Maybe<ResolversParentTypes['Photo']> };
+  RecordMeasurementPayload: Omit<RecordMeasurementPayload, 'observation'> & { observation?: Maybe<ResolversParentTypes['Observation']> };
+  AlikePhoto: Omit<AlikePhoto, 'photo'> & { photo: ResolversParentTypes['Photo'] };
   PresenceSubjectInput: PresenceSubjectInput;
   DevicePresence: DevicePresence;
   SpecimenPresence: SpecimenPresence;
@@ -5198,6 +5563,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   makers?: Resolver<Maybe<ResolversTypes['MakerConnection']>, ParentType, ContextType, Partial<QueryMakersArgs>>;
   productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType, RequireFields<QueryProductLineArgs, 'id'>>;
   productLines?: Resolver<Maybe<ResolversTypes['ProductLineConnection']>, ParentType, ContextType, Partial<QueryProductLinesArgs>>;
+  measure?: Resolver<Maybe<ResolversTypes['PhotoMeasurement']>, ParentType, ContextType, RequireFields<QueryMeasureArgs, 'picked' | 'places' | 'lengths' | 'bodies'>>;
   part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType, RequireFields<QueryPartArgs, 'id'>>;
   parts?: Resolver<Maybe<ResolversTypes['PartConnection']>, ParentType, ContextType, RequireFields<QueryPartsArgs, 'orderBy'>>;
   patternRows?: Resolver<Maybe<ResolversTypes['PatternRows']>, ParentType, ContextType, RequireFields<QueryPatternRowsArgs, 'text' | 'distinctNodes'>>;
@@ -5337,6 +5703,9 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
   disablePerson?: Resolver<Maybe<ResolversTypes['DisablePersonPayload']>, ParentType, ContextType, RequireFields<MutationDisablePersonArgs, 'input'>>;
   revokeToken?: Resolver<Maybe<ResolversTypes['RevokeTokenPayload']>, ParentType, ContextType, RequireFields<MutationRevokeTokenArgs, 'input'>>;
+  addPhoto?: Resolver<Maybe<ResolversTypes['AddPhotoPayload']>, ParentType, ContextType, RequireFields<MutationAddPhotoArgs, 'input'>>;
+  changePhoto?: Resolver<Maybe<ResolversTypes['ChangePhotoPayload']>, ParentType, ContextType, RequireFields<MutationChangePhotoArgs, 'input'>>;
+  recordMeasurement?: Resolver<Maybe<ResolversTypes['RecordMeasurementPayload']>, ParentType, ContextType, RequireFields<MutationRecordMeasurementArgs, 'input'>>;
   savePattern?: Resolver<Maybe<ResolversTypes['SavePatternPayload']>, ParentType, ContextType, RequireFields<MutationSavePatternArgs, 'input'>>;
   importTradeFiles?: Resolver<Maybe<ResolversTypes['ImportTradeFilesPayload']>, ParentType, ContextType, RequireFields<MutationImportTradeFilesArgs, 'input'>>;
   registerWebhook?: Resolver<Maybe<ResolversTypes['RegisterWebhookPayload']>, ParentType, ContextType, RequireFields<MutationRegisterWebhookArgs, 'input'>>;
@@ -6500,6 +6869,135 @@ export type ProductLineEdgeResolvers<ContextType = Context, ParentType extends R
   node?: Resolver<ResolversTypes['ProductLine'], ParentType, ContextType>;
 };
 
+export type MeasuredLengthResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MeasuredLength'] = ResolversParentTypes['MeasuredLength']> = {
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  uncertainty?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type MeasuredAngleResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MeasuredAngle'] = ResolversParentTypes['MeasuredAngle']> = {
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  uncertainty?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type MeasuredPercentageResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MeasuredPercentage'] = ResolversParentTypes['MeasuredPercentage']> = {
+  value?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  low?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  high?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  uncertainty?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PhotoSpotResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoSpot'] = ResolversParentTypes['PhotoSpot']> = {
+  left?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  top?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PhotoPointResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoPoint'] = ResolversParentTypes['PhotoPoint']> = {
+  at?: Resolver<ResolversTypes['PhotoSpot'], ParentType, ContextType>;
+  x?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  y?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  within?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type PhotoMeasurementResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoMeasurement'] = ResolversParentTypes['PhotoMeasurement']> = {
+  photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  side?: Resolver<ResolversTypes['Side'], ParentType, ContextType>;
+  plane?: Resolver<ResolversTypes['PhotoPlane'], ParentType, ContextType>;
+  points?: Resolver<ReadonlyArray<ResolversTypes['FittedPoint']>, ParentType, ContextType>;
+  degreesOfFreedom?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  residualPx?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  residualMm?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  fitProbability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  scatter?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  mmPerPxLeast?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  mmPerPxMost?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  tilt?: Resolver<Maybe<ResolversTypes['MeasuredAngle']>, ParentType, ContextType>;
+  cameraDistance?: Resolver<Maybe<ResolversTypes['MeasuredLength']>, ParentType, ContextType>;
+  tiltEffects?: Resolver<ReadonlyArray<ResolversTypes['TiltEffect']>, ParentType, ContextType>;
+  bending?: Resolver<Maybe<ResolversTypes['LensBending']>, ParentType, ContextType>;
+  places?: Resolver<ReadonlyArray<ResolversTypes['MeasuredPlace']>, ParentType, ContextType>;
+  lengths?: Resolver<ReadonlyArray<ResolversTypes['PhotoLength']>, ParentType, ContextType>;
+  scale?: Resolver<Maybe<ResolversTypes['ScaleCheck']>, ParentType, ContextType>;
+  bodies?: Resolver<ReadonlyArray<ResolversTypes['PhotoBody']>, ParentType, ContextType>;
+  components?: Resolver<ReadonlyArray<ResolversTypes['PhotoComponent']>, ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type FittedPointResolvers<ContextType = Context, ParentType extends ResolversParentTypes['FittedPoint'] = ResolversParentTypes['FittedPoint']> = {
+  point?: Resolver<ResolversTypes['PhotoPoint'], ParentType, ContextType>;
+  rightPx?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  downPx?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  xMm?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  yMm?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  standsOutMm?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
+export type TiltEffectResolvers<ContextType = Context, ParentType extends ResolversParentTypes['TiltEffect'] = ResolversParentTypes['TiltEffect']> = {
+  tilt?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  percent?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  percentNear?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type LensBendingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['LensBending'] = ResolversParentTypes['LensBending']> = {
+  kind?: Resolver<ResolversTypes['LensBendingKind'], ParentType, ContextType>;
+  corners?: Resolver<ResolversTypes['MeasuredPercentage'], ParentType, ContextType>;
+  leftMm?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type MeasuredPlaceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MeasuredPlace'] = ResolversParentTypes['MeasuredPlace']> = {
+  x?: Resolver<ResolversTypes['MeasuredLength'], ParentType, ContextType>;
+  y?: Resolver<ResolversTypes['MeasuredLength'], ParentType, ContextType>;
+  isOutside?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+};
+
+export type PhotoLengthResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoLength'] = ResolversParentTypes['PhotoLength']> = {
+  length?: Resolver<ResolversTypes['MeasuredLength'], ParentType, ContextType>;
+  known?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  agreement?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+};
+
+export type ScaleCheckResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ScaleCheck'] = ResolversParentTypes['ScaleCheck']> = {
+  lengths?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  inside?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  tooLong?: Resolver<ResolversTypes['MeasuredPercentage'], ParentType, ContextType>;
+  isOff?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
+  alongX?: Resolver<Maybe<ResolversTypes['MeasuredPercentage']>, ParentType, ContextType>;
+  alongY?: Resolver<Maybe<ResolversTypes['MeasuredPercentage']>, ParentType, ContextType>;
+};
+
+export type PhotoBodyResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoBody'] = ResolversParentTypes['PhotoBody']> = {
+  x?: Resolver<Maybe<ResolversTypes['MeasuredLength']>, ParentType, ContextType>;
+  y?: Resolver<Maybe<ResolversTypes['MeasuredLength']>, ParentType, ContextType>;
+  length?: Resolver<Maybe<ResolversTypes['MeasuredLength']>, ParentType, ContextType>;
+  width?: Resolver<Maybe<ResolversTypes['MeasuredLength']>, ParentType, ContextType>;
+  rotation?: Resolver<Maybe<ResolversTypes['MeasuredAngle']>, ParentType, ContextType>;
+  parallax?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  problem?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type PhotoComponentResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoComponent'] = ResolversParentTypes['PhotoComponent']> = {
+  component?: Resolver<ResolversTypes['Component'], ParentType, ContextType>;
+  body?: Resolver<ResolversTypes['PhotoBody'], ParentType, ContextType>;
+  parallaxMm?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  position?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+  length?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+  width?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+  part?: Resolver<Maybe<ResolversTypes['Part']>, ParentType, ContextType>;
+  partLength?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+  partWidth?: Resolver<Maybe<ResolversTypes['MeasurementAgreement']>, ParentType, ContextType>;
+};
+
+export type MeasurementAgreementResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MeasurementAgreement'] = ResolversParentTypes['MeasurementAgreement']> = {
+  difference?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  inUncertainties?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  chance?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  verdict?: Resolver<ResolversTypes['AgreementVerdict'], ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
 export type NetResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Net'] = ResolversParentTypes['Net']> = {
   id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
   specimen?: Resolver<ResolversTypes['Specimen'], ParentType, ContextType>;
@@ -6842,6 +7340,30 @@ export type PersonEdgeResolvers<ContextType = Context, ParentType extends Resolv
   node?: Resolver<ResolversTypes['Person'], ParentType, ContextType>;
 };
 
+export type AddPhotoPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AddPhotoPayload'] = ResolversParentTypes['AddPhotoPayload']> = {
+  photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
+};
+
+export type ChangePhotoPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ChangePhotoPayload'] = ResolversParentTypes['ChangePhotoPayload']> = {
+  photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
+};
+
+export type RecordMeasurementPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['RecordMeasurementPayload'] = ResolversParentTypes['RecordMeasurementPayload']> = {
+  observation?: Resolver<Maybe<ResolversTypes['Observation']>, ParentType, ContextType>;
+  entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+  cautions?: Resolver<ReadonlyArray<ResolversTypes['ChangeCaution']>, ParentType, ContextType>;
+};
+
+export type AlikePhotoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AlikePhoto'] = ResolversParentTypes['AlikePhoto']> = {
+  photo?: Resolver<ResolversTypes['Photo'], ParentType, ContextType>;
+  likeness?: Resolver<ResolversTypes['PhotoLikeness'], ParentType, ContextType>;
+  bitsApart?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
 export type DevicePresenceResolvers<ContextType = Context, ParentType extends ResolversParentTypes['DevicePresence'] = ResolversParentTypes['DevicePresence']> = {
   verdict?: Resolver<ResolversTypes['PresenceVerdict'], ParentType, ContextType>;
   probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
@@ -7149,6 +7671,11 @@ export type PhotoResolvers<ContextType = Context, ParentType extends ResolversPa
   licence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   regions?: Resolver<ReadonlyArray<ResolversTypes['PhotoRegion']>, ParentType, ContextType>;
   picture?: Resolver<Maybe<ResolversTypes['Picture']>, ParentType, ContextType>;
+  board?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
+  side?: Resolver<Maybe<ResolversTypes['Side']>, ParentType, ContextType>;
+  points?: Resolver<ReadonlyArray<ResolversTypes['PhotoPoint']>, ParentType, ContextType>;
+  alike?: Resolver<Maybe<ReadonlyArray<ResolversTypes['AlikePhoto']>>, ParentType, ContextType>;
+  recordDigest?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -7779,6 +8306,21 @@ export type Resolvers<ContextType = Context> = {
   MakerEdge?: MakerEdgeResolvers<ContextType>;
   ProductLineConnection?: ProductLineConnectionResolvers<ContextType>;
   ProductLineEdge?: ProductLineEdgeResolvers<ContextType>;
+  MeasuredLength?: MeasuredLengthResolvers<ContextType>;
+  MeasuredAngle?: MeasuredAngleResolvers<ContextType>;
+  MeasuredPercentage?: MeasuredPercentageResolvers<ContextType>;
+  PhotoSpot?: PhotoSpotResolvers<ContextType>;
+  PhotoPoint?: PhotoPointResolvers<ContextType>;
+  PhotoMeasurement?: PhotoMeasurementResolvers<ContextType>;
+  FittedPoint?: FittedPointResolvers<ContextType>;
+  TiltEffect?: TiltEffectResolvers<ContextType>;
+  LensBending?: LensBendingResolvers<ContextType>;
+  MeasuredPlace?: MeasuredPlaceResolvers<ContextType>;
+  PhotoLength?: PhotoLengthResolvers<ContextType>;
+  ScaleCheck?: ScaleCheckResolvers<ContextType>;
+  PhotoBody?: PhotoBodyResolvers<ContextType>;
+  PhotoComponent?: PhotoComponentResolvers<ContextType>;
+  MeasurementAgreement?: MeasurementAgreementResolvers<ContextType>;
   Net?: NetResolvers<ContextType>;
   NetPin?: NetPinResolvers<ContextType>;
   Pin?: PinResolvers<ContextType>;
@@ -7824,6 +8366,10 @@ export type Resolvers<ContextType = Context> = {
   RevokeTokenPayload?: RevokeTokenPayloadResolvers<ContextType>;
   PersonConnection?: PersonConnectionResolvers<ContextType>;
   PersonEdge?: PersonEdgeResolvers<ContextType>;
+  AddPhotoPayload?: AddPhotoPayloadResolvers<ContextType>;
+  ChangePhotoPayload?: ChangePhotoPayloadResolvers<ContextType>;
+  RecordMeasurementPayload?: RecordMeasurementPayloadResolvers<ContextType>;
+  AlikePhoto?: AlikePhotoResolvers<ContextType>;
   DevicePresence?: DevicePresenceResolvers<ContextType>;
   SpecimenPresence?: SpecimenPresenceResolvers<ContextType>;
   Publication?: PublicationResolvers<ContextType>;

@@ -17,6 +17,7 @@ import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
 import { linkedData } from './linked-data/linked-data.ts';
 import { makers } from './makers/makers.ts';
+import { measurement } from './measurement/measurement.ts';
 import { nets } from './nets/nets.ts';
 import { wiring } from './nets/wiring.ts';
 import { node } from './node.ts';
@@ -24,6 +25,7 @@ import { packs } from './packs/packs.ts';
 import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
 import { people } from './people/people.ts';
+import { photos } from './photos/photos.ts';
 import { presence } from './presence/presence.ts';
 import { publications } from './publications/publications.ts';
 import type { Resolvers } from './resolver-types.ts';
@@ -50,6 +52,8 @@ export const RESOLVERS: readonly Resolvers[] = [
   components,
   nets,
   wiring,
+  measurement,
+  photos,
   packs,
   parts,
   makers,

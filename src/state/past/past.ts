@@ -245,6 +245,7 @@ function subjectsOf(entry: Entry): readonly string[] {
     case 'identification-set':
     case 'identification-judged':
     case 'photo-kept':
+    case 'photo-recorded':
       return [entry.payload.specimen];
     case 'decision-judged': {
       const { device, pattern } = entry.payload;

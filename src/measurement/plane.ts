@@ -1,13 +1,22 @@
-import { inverse, Matrix, pseudoInverse } from 'ml-matrix';
+import { EigenvalueDecomposition, inverse, Matrix, pseudoInverse } from 'ml-matrix';
 import { CasebackError } from '../model/problems.ts';
+import {
+  byPlace as derivatives,
+  type Frame,
+  into,
+  outOf,
+  type Place,
+  Projection,
+  projected,
+  unprojected,
+} from './projection.ts';
 
 // Positions on a flat board from its photo. A camera without distortion maps a plane to a photo by a homography: x' = (h0 x + h1 y + h2) /
 // (h6 x + h7 y + 1), likewise y' (Hartley and Zisserman, "Multiple View Geometry in Computer Vision", 2nd edition, 2004, section 2.3). It is
 // fitted to points of known position by weighted least squares, in which a point counts by how well it was picked and how well its position
 // is known, and uncertainty is carried on to first order (GUM, JCGM 100:2008, section 5.1.2; Hartley and Zisserman, section 5.2).
 
-/** A place: on a photo in pixels, x to the right and y down; on a board in mm, as seen from its top side. */
-export type Place = readonly [x: number, y: number];
+export type { Place } from './projection.ts';
 
 export interface KnownPoint {
   /** Pixels. */
@@ -39,6 +48,15 @@ export interface MeasuredLength {
   readonly uncertainty: number;
 }
 
+/** What is left between a known point and the fit, photo minus fit, and how both hang together; pixels. */
+export interface LeftOver {
+  readonly left: Place;
+  /** Covariance of the place on the photo, of the pick and of what is known of the position. */
+  readonly spread: Matrix;
+  /** How the place on the photo follows from the parameters of the fit. */
+  readonly by: Matrix;
+}
+
 export interface PlaneOptions {
   /** Whether the photo shows the board from its bottom side; matters with two points, which do not tell. @default false */
   readonly isBottom?: boolean;
@@ -65,6 +83,7 @@ export class Plane {
   readonly #fit: Fit;
   readonly #picked: number;
   readonly #frames: Frames;
+  readonly #points: readonly KnownPoint[];
 
   private constructor(
     kind: PlaneKind,
@@ -77,6 +96,7 @@ export class Plane {
     this.#fit = fit;
     this.#frames = frames;
     this.#picked = picked;
+    this.#points = points;
     this.chiSquare = fit.chiSquare;
     this.degreesOfFreedom = 2 * points.length - fit.covariance.rows;
     const left = points.map(({ photo, board }) => {
@@ -112,6 +132,56 @@ export class Plane {
     const plane = new Plane(kind, fit, frames, picked, points);
     plane.#mustCarry(points);
     return plane;
+  }
+
+  /** The fit itself, without its uncertainty. */
+  get projection(): Projection {
+    return this.#projectionOf(this.#fit.parameters);
+  }
+
+  /**
+   * The fit moved by one standard uncertainty, either way, along each independent direction of what is uncertain about it: whatever is
+   * worked out from a fit has the sum of squares of what these make of it as its variance (GUM, JCGM 100:2008, section 5.1.3, note 2).
+   */
+  get variations(): readonly (readonly [plus: Projection, minus: Projection])[] {
+    const { covariance, parameters } = this.#fit;
+    const { realEigenvalues, eigenvectorMatrix } = new EigenvalueDecomposition(covariance, {
+      assumeSymmetric: true,
+    });
+    return realEigenvalues.map((variance, k) => {
+      const step = eigenvectorMatrix.getColumnVector(k).mul(Math.sqrt(Math.max(0, variance)));
+      return [
+        this.#projectionOf(Matrix.add(parameters, step)),
+        this.#projectionOf(Matrix.sub(parameters, step)),
+      ];
+    });
+  }
+
+  /** What is left at each known point, in the order given. */
+  leftOver(): readonly LeftOver[] {
+    const { h, columns } = this.#fit;
+    const { photo, board } = this.#frames;
+    return this.#points.map((point) => {
+      const place = into(board, point.board);
+      const [u, v] = this.toPhoto(point.board);
+      return {
+        left: [point.photo[0] - u, point.photo[1] - v],
+        spread: spreadOf(byPlace(h, place), this.#ownPicked, (point.within ?? 0) / board.size).mul(
+          photo.size ** 2,
+        ),
+        by: byEntries(h, place).mmul(columns).mul(photo.size),
+      };
+    });
+  }
+
+  /** Covariance of the parameters that {@link leftOver} is by. */
+  get covariance(): Matrix {
+    return this.#fit.covariance;
+  }
+
+  #projectionOf(parameters: Matrix): Projection {
+    const { photo, board } = this.#frames;
+    return new Projection(this.#fit.columns.mmul(parameters).to1DArray(), photo, board);
   }
 
   /** Where a place of the board is on the photo, pixels. */
@@ -186,12 +256,6 @@ export class Plane {
   }
 }
 
-/** Coordinates about the middle of the points, in units of their spread, so that all numbers of a fit are of one size (Hartley 1997). */
-interface Frame {
-  readonly middle: Place;
-  readonly size: number;
-}
-
 interface Frames {
   readonly photo: Frame;
   readonly board: Frame;
@@ -202,6 +266,7 @@ interface Fit {
   readonly h: readonly number[];
   /** How h follows from the parameters. */
   readonly columns: Matrix;
+  readonly parameters: Matrix;
   /** Covariance of the parameters. */
   readonly covariance: Matrix;
   readonly chiSquare: number;
@@ -218,11 +283,6 @@ function framesOf(points: readonly KnownPoint[]): Frames {
 }
 
 const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
-const into = ({ middle, size }: Frame, [x, y]: Place): Place => [
-  (x - middle[0]) / size,
-  (y - middle[1]) / size,
-];
-const outOf = ({ middle, size }: Frame, [x, y]: Place): Place => [x * size + middle[0], y * size + middle[1]];
 
 /** h = columns × parameters. @param hand 1 where board and photo have the same sense of rotation, else -1 */
 function columnsOf(kind: PlaneKind, hand: 1 | -1): Matrix {
@@ -262,7 +322,7 @@ function fitOf(points: readonly KnownPoint[], columns: Matrix, picked: number): 
   } catch {
     throw refused('the points of known position lie on a line; pick some that span the board');
   }
-  return { h, columns, covariance, chiSquare };
+  return { h, columns, parameters, covariance, chiSquare };
 }
 
 function weighed(points: readonly KnownPoint[], columns: Matrix, parameters: Matrix, picked: number) {
@@ -274,12 +334,7 @@ function weighed(points: readonly KnownPoint[], columns: Matrix, parameters: Mat
     const [u, v] = projected(h, board);
     const left = Matrix.columnVector([photo[0] - u, photo[1] - v]);
     const local = byPlace(h, board);
-    // A known position that is off shows on the photo as the plane maps it there.
-    const weight = inverse(
-      Matrix.eye(2, 2)
-        .mul(picked ** 2)
-        .add(carried(local, within ** 2)),
-    );
+    const weight = inverse(spreadOf(local, picked, within));
     const by = byEntries(h, board).mmul(columns);
     const weighedBy = by.transpose().mmul(weight);
     information.add(weighedBy.mmul(by));
@@ -289,33 +344,20 @@ function weighed(points: readonly KnownPoint[], columns: Matrix, parameters: Mat
   return { information, gradient, chiSquare };
 }
 
+/** A known position that is off shows on the photo as the plane maps it there. */
+const spreadOf = (local: Matrix, picked: number, within: number): Matrix =>
+  Matrix.eye(2, 2)
+    .mul(picked ** 2)
+    .add(carried(local, within ** 2));
+
 const carried = (by: Matrix, variance: number): Matrix => by.mmul(by.transpose()).mul(variance);
-
-function projected(h: readonly number[], [x, y]: Place): Place {
-  const w = h[6] * x + h[7] * y + 1;
-  return [(h[0] * x + h[1] * y + h[2]) / w, (h[3] * x + h[4] * y + h[5]) / w];
-}
-
-/** The place that is projected to one of the photo. */
-function unprojected(h: readonly number[], [u, v]: Place): Place {
-  const [a, b, c, d] = [h[0] - u * h[6], h[1] - u * h[7], h[3] - v * h[6], h[4] - v * h[7]];
-  const determinant = a * d - b * c;
-  const [x, y] = [
-    (d * (u - h[2]) - b * (v - h[5])) / determinant,
-    (a * (v - h[5]) - c * (u - h[2])) / determinant,
-  ];
-  if (!(h[6] * x + h[7] * y + 1 > 0))
-    throw refused('the place on the photo is beyond the horizon of the board');
-  return [x, y];
-}
 
 /** Derivatives of the projection by the place. */
 function byPlace(h: readonly number[], place: Place): Matrix {
-  const [u, v] = projected(h, place);
-  const w = h[6] * place[0] + h[7] * place[1] + 1;
+  const [a, b, c, d] = derivatives(h, place);
   return new Matrix([
-    [(h[0] - u * h[6]) / w, (h[1] - u * h[7]) / w],
-    [(h[3] - v * h[6]) / w, (h[4] - v * h[7]) / w],
+    [a, b],
+    [c, d],
   ]);
 }
 

@@ -1,6 +1,6 @@
 import PerspT from 'perspective-transform';
 import { expect, test } from 'vitest';
-import { type KnownPoint, type Place, Plane } from '../../src/photos/plane.ts';
+import { type KnownPoint, type Place, Plane } from '../../src/measurement/plane.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { testSeed } from '../random.ts';
 
