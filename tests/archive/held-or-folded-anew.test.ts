@@ -106,3 +106,25 @@ test('an archive that was changed and changed back answers as its journal folded
   }
   expect(Object.values(await answers(held.state('desk'), devices)).join()).toContain('"method":"estimate"');
 });
+
+test('files that were imported in another order, and in several imports, make the same answers', async () => {
+  const random = seededRandom(testSeed());
+  const devices = ['mirrelk-coif-1', 'tarn-sennit-3', 'pellforth-conch-3'];
+  const at = async (imports: readonly (typeof documents)[]) => {
+    const archive = await Archive.open(new MemoryJournal({ clock: NOW }), NOW);
+    for (const some of imports) await archive.importDocuments(some, BY);
+    return answers(archive.state('desk'), devices);
+  };
+  // What files name has to be there: catalogues first, then dossiers, then what is published of them.
+  const [catalogues, dossiers] = ['catalogue', 'dossier'].map((kind) =>
+    documents.filter((one) => one.kind === kind),
+  );
+  const isPublication = (one: (typeof documents)[number]) =>
+    one.kind === 'catalogue' && one.catalogue.publications.length > 0;
+  const imports = [
+    random.shuffled(catalogues.filter((one) => !isPublication(one))),
+    random.shuffled(dossiers),
+    catalogues.filter(isPublication),
+  ];
+  expect(await at(imports)).toEqual(await at([documents]));
+});
