@@ -80,19 +80,20 @@ function ofValues(found: Parameters<typeof measuredAt>[0]) {
 function ofFour(corners: readonly Place[]): Rectangle {
   const [p, q, r, s] = corners;
   const hand = Math.sign(signedArea(corners));
-  if (hand === 0) throw noRectangle('the corners lie on a line');
   const along: Place = [(q[0] - p[0] + r[0] - s[0]) / 2, (q[1] - p[1] + r[1] - s[1]) / 2];
   const across: Place = [(s[0] - p[0] + r[0] - q[0]) / 2, (s[1] - p[1] + r[1] - q[1]) / 2];
   // Both sides say how it is turned, the longer one better.
   const angle = Math.atan2(along[1] - hand * across[0], along[0] + hand * across[1]);
   const [c, d] = [Math.cos(angle), Math.sin(angle)];
-  return [
+  const found: Rectangle = [
     (p[0] + q[0] + r[0] + s[0]) / 4,
     (p[1] + q[1] + r[1] + s[1]) / 4,
     along[0] * c + along[1] * d,
     hand * (across[1] * c - across[0] * d),
     angle / DEGREES,
   ];
+  if (isThin(found)) throw noRectangle('the corners lie on a line, or are not in order around it');
+  return found;
 }
 
 /** The smallest rectangle around an outline: one of its sides lies on one of the hull (Freeman and Shapira 1975), here always the same. */
@@ -101,41 +102,59 @@ function aroundMany(
   outline: readonly Place[],
 ): (corners: readonly Place[]) => Rectangle {
   const board = outline.map((place) => projection.toBoard(place));
+  const hull = hullOf(board);
   let least = Infinity;
   let side: readonly [number, number] | undefined;
-  for (let i = 0; i < board.length; i++)
-    for (let j = i + 1; j < board.length; j++) {
-      if (!isOnHull(board, i, j)) continue;
-      const [, , length, width] = around(board, i, j);
-      if (length * width < least) {
-        least = length * width;
-        side = [i, j];
-      }
+  hull.forEach((i, at) => {
+    const j = hull[(at + 1) % hull.length];
+    const [, , length, width] = around(board, i, j);
+    if (length * width < least) {
+      least = length * width;
+      side = [i, j];
     }
-  if (!side || !(least > 0)) throw noRectangle('the corners lie on a line');
+  });
+  if (!side || isThin(around(board, ...side))) throw noRectangle('the corners lie on a line');
   const [i, j] = side;
   return (corners) => around(corners, i, j);
 }
 
-/** Whether all of an outline lies on one side of the line through two of its corners. */
-function isOnHull(board: readonly Place[], i: number, j: number): boolean {
-  const [[x, y], [u, v]] = [board[i], board[j]];
-  if (x === u && y === v) return false;
-  let [some, others] = [false, false];
-  for (const [a, b] of board) {
-    const side = (u - x) * (b - y) - (v - y) * (a - x);
-    if (side > 0) some = true;
-    if (side < 0) others = true;
-  }
-  return !(some && others);
+/** Whether a rectangle is no more than rounding makes of a line. */
+const isThin = ([, , length, width]: Rectangle) =>
+  !(Math.min(length, width) > 1e-9 * Math.max(length, width));
+
+/** Which corners of an outline are those of its convex hull, in order around it (Andrew 1979, monotone chains). */
+function hullOf(board: readonly Place[]): readonly number[] {
+  const sorted = board
+    .map((_, i) => i)
+    .sort((i, j) => board[i][0] - board[j][0] || board[i][1] - board[j][1]);
+  const chain = (order: readonly number[]) => {
+    const kept: number[] = [];
+    for (const next of order) {
+      while (
+        kept.length > 1 &&
+        turn(board[kept.at(-2) as number], board[kept.at(-1) as number], board[next]) <= 0
+      )
+        kept.pop();
+      kept.push(next);
+    }
+    return kept.slice(0, -1);
+  };
+  return [...chain(sorted), ...chain(sorted.toReversed())];
 }
+
+const turn = ([a, b]: Place, [c, d]: Place, [x, y]: Place) => (c - a) * (y - b) - (d - b) * (x - a);
 
 function around(board: readonly Place[], i: number, j: number): Rectangle {
   const angle = Math.atan2(board[j][1] - board[i][1], board[j][0] - board[i][0]);
   const [c, d] = [Math.cos(angle), Math.sin(angle)];
-  const along = board.map(([x, y]) => x * c + y * d);
-  const across = board.map(([x, y]) => y * c - x * d);
-  const [l, r, b, t] = [Math.min(...along), Math.max(...along), Math.min(...across), Math.max(...across)];
+  let [l, r, b, t] = [Infinity, -Infinity, Infinity, -Infinity];
+  for (const [x, y] of board) {
+    const [along, across] = [x * c + y * d, y * c - x * d];
+    l = Math.min(l, along);
+    r = Math.max(r, along);
+    b = Math.min(b, across);
+    t = Math.max(t, across);
+  }
   const [u, v] = [(l + r) / 2, (b + t) / 2];
   return [u * c - v * d, u * d + v * c, r - l, t - b, angle / DEGREES];
 }

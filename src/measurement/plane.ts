@@ -325,21 +325,42 @@ function fitOf(points: readonly KnownPoint[], columns: Matrix, picked: number): 
   return { h, columns, parameters, covariance, chiSquare };
 }
 
+/** Written in plain numbers: it is the work of a fit, and matrices of two rows for each point would be most of it. */
 function weighed(points: readonly KnownPoint[], columns: Matrix, parameters: Matrix, picked: number) {
   const h = columns.mmul(parameters).to1DArray();
-  const information = Matrix.zeros(columns.columns, columns.columns);
-  const gradient = Matrix.zeros(columns.columns, 1);
+  const count = columns.columns;
+  const to = Array.from({ length: 8 }, (_, row) => columns.getRow(row));
+  const information = Matrix.zeros(count, count);
+  const gradient = Matrix.zeros(count, 1);
   let chiSquare = 0;
   for (const { photo, board, within = 0 } of points) {
+    const [x, y] = board;
     const [u, v] = projected(h, board);
-    const left = Matrix.columnVector([photo[0] - u, photo[1] - v]);
-    const local = byPlace(h, board);
-    const weight = inverse(spreadOf(local, picked, within));
-    const by = byEntries(h, board).mmul(columns);
-    const weighedBy = by.transpose().mmul(weight);
-    information.add(weighedBy.mmul(by));
-    gradient.add(weighedBy.mmul(left));
-    chiSquare += left.transpose().mmul(weight).mmul(left).get(0, 0);
+    const [left, down] = [photo[0] - u, photo[1] - v];
+    const [a, b, c, d] = derivatives(h, board);
+    // The inverse of what spreadOf gives.
+    const [uu, uv, vv] = [
+      picked ** 2 + within ** 2 * (a * a + b * b),
+      within ** 2 * (a * c + b * d),
+      picked ** 2 + within ** 2 * (c * c + d * d),
+    ];
+    const determinant = uu * vv - uv * uv;
+    const [p, q, r] = [vv / determinant, -uv / determinant, uu / determinant];
+    const w = h[6] * x + h[7] * y + 1;
+    const across = new Float64Array(count);
+    const along = new Float64Array(count);
+    for (let k = 0; k < count; k++) {
+      const far = to[6][k] * x + to[7][k] * y;
+      across[k] = (to[0][k] * x + to[1][k] * y + to[2][k] - u * far) / w;
+      along[k] = (to[3][k] * x + to[4][k] * y + to[5][k] - v * far) / w;
+    }
+    for (let k = 0; k < count; k++) {
+      const [one, other] = [p * across[k] + q * along[k], q * across[k] + r * along[k]];
+      gradient.set(k, 0, gradient.get(k, 0) + one * left + other * down);
+      for (let j = 0; j < count; j++)
+        information.set(k, j, information.get(k, j) + one * across[j] + other * along[j]);
+    }
+    chiSquare += p * left * left + 2 * q * left * down + r * down * down;
   }
   return { information, gradient, chiSquare };
 }

@@ -160,6 +160,13 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   weights: ['labels=0.5'],
   lit: ['dev-1/a/U2', 'aa-hidden/a/U2', 'dev-1/a/nothing'],
   width: ['120'],
+  points: ['10,90=0,0; 90,10=30,20', '10,90=0,0 +- 0.1; 90,90=30,0; 90,10=30,20; 10,10=0,20'],
+  places: ['40,60'],
+  lengths: ['20,30 60,30=15; 20,30 20,70'],
+  bodies: ['30,50,12,18; 30,50 45,50 45,70 30,70'],
+  size: ['640x480'],
+  picked: ['0.5'],
+  cameraDistance: ['150'],
 };
 
 /** Options that say nothing of the archive, or are given everywhere. */

@@ -194,6 +194,57 @@ test('a box around a body gives its size, whatever way it is turned but half a r
   at.mustHold('x');
 });
 
+test('an outline of many corners gives the smallest rectangle around it', () => {
+  const random = seededRandom(testSeed());
+  const camera = anyCamera(random, 25);
+  const photo = photoOf(camera, TARGET, random);
+  const at = { x: 31, y: 17 };
+  const [p, q, r, s] = cornersOfBody({
+    at,
+    rotation: 35,
+    body: { length: 8, width: 5 },
+    side: 'top',
+  }) as readonly Place[];
+  const between = ([a, b]: Place, [c, d]: Place, share: number): Place => [
+    a + share * (c - a),
+    b + share * (d - b),
+  ];
+  // Corners cut a little, a notch, and one corner whole.
+  const outline = [
+    p,
+    between(p, q, 0.5),
+    between(q, p, 0.05),
+    between(q, r, 0.05),
+    between(p, r, 0.7),
+    between(r, s, 0.1),
+    s,
+  ];
+  const found = photo.body(
+    { corners: outline.map((place) => spotOf(camera, photographed(camera, place))) },
+    35,
+  );
+  for (const [measured, truth] of [
+    [found.x, at.x],
+    [found.y, at.y],
+    [found.length, 8],
+    [found.width, 5],
+    [found.rotation, 35],
+  ] as const) {
+    expect(measured?.value).toBeCloseTo(truth, 0);
+    expect(measured?.low).toBeLessThan(truth);
+    expect(measured?.high).toBeGreaterThan(truth);
+  }
+  expect(() =>
+    photo.body({
+      corners: [
+        [1, 1],
+        [2, 2],
+        [3, 3],
+      ],
+    }),
+  ).toThrow(/lie on a line/u);
+});
+
 test('tilt and distance of the camera lie in their intervals, and from straight above the tilt may be none', () => {
   const random = seededRandom(testSeed());
   const [tilt, distance] = [new Tally(), new Tally()];
