@@ -27,6 +27,7 @@ export function exportCatalogue(state: State): Catalogue {
     publications: state.publications().map((one) => withPrintedSupport(state, one)),
     patterns: state.patterns(),
     feeds: state.feeds(),
+    listMappings: state.listMappings(),
   };
   return { caseback: 'catalogue/1', ...seen } as Catalogue;
 }

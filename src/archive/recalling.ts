@@ -17,6 +17,7 @@ export function recalledWith(state: State, id: string): readonly string[] {
     'Source',
     'Pattern',
     'Feed',
+    'ListMapping',
   ]);
   if (found.kind !== 'Device') return [found.id];
   return [found.id, ...state.specimensOf(found.id).map((row) => row.id)];

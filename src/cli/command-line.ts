@@ -48,6 +48,10 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists the rows of a pattern over the archive, or over any graph given as CSV',
     load: () => import('./commands/pattern.ts'),
   },
+  mappings: {
+    summary: 'lists list mappings, which say what the columns of lists hold, or shows one in full',
+    load: () => import('./commands/mappings.ts'),
+  },
   feeds: {
     summary: 'lists feeds, stored questions for dashboards, or shows one in full',
     load: () => import('./commands/feeds.ts'),

@@ -121,6 +121,7 @@ function catalogueOf(records: Partial<Catalogue>, of: string): ReadDocument {
     publications: [],
     patterns: [],
     feeds: [],
+    listMappings: [],
   };
   const catalogue = { caseback: 'catalogue/1' as const, ...none, ...records };
   return { kind: 'catalogue', file: of, locate: nowhere, catalogue };

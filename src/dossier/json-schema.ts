@@ -5,6 +5,7 @@ import { DESIGNATOR as PRINTED } from '../model/designator.ts';
 import * as dossier from '../model/dossier.ts';
 import * as fields from '../model/fields.ts';
 import { PART_NUMBER, SLUG } from '../model/identifiers.ts';
+import { listMappingSchema } from '../model/list-mapping.ts';
 import { connectionSchema, netSchema, pinSchema } from '../model/net.ts';
 import { ARRAY, designators, writtenComponentSchema, writtenDossierSchema } from './component-arrays.ts';
 import { type Schema, writtenForms } from './schema-walk.ts';
@@ -61,6 +62,7 @@ const NAMED: readonly (readonly [
   ['Publication', catalogue.publicationSchema],
   ['Pattern', catalogue.patternSchema],
   ['Feed', catalogue.feedSchema],
+  ['ListMapping', listMappingSchema],
 ];
 
 /** The published JSON Schemas (2020-12) by file name in schema/, as text. */

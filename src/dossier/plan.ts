@@ -13,9 +13,9 @@ import { refiled } from './kept-nets.ts';
 import { limited } from './limited.ts';
 import { atOnce, type Steps } from './steps.ts';
 
-/** Catalogue collections that devices and dossiers lean on come before them; publications, patterns and feeds after. */
+/** Catalogue collections that devices and dossiers lean on come before them; publications, patterns, feeds and list mappings after. */
 const BEFORE_DOSSIERS: readonly Collection[] = ['makers', 'productLines', 'parts', 'sources'];
-const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns', 'feeds'];
+const AFTER_DOSSIERS: readonly Collection[] = ['publications', 'patterns', 'feeds', 'listMappings'];
 
 /** What an import writes, and what in it is worth a second look. */
 export interface PlannedImport {

@@ -43,6 +43,7 @@ export class Dependants {
       case undefined:
       case 'Decision':
       case 'Feed':
+      case 'ListMapping':
         return [];
       case 'Specimen':
         return [{ id: found.thing.deviceId, how: 'is a unit of it' }];

@@ -27,6 +27,7 @@ function calledBy(found: Resolved): string {
     case 'Publication':
     case 'Source':
     case 'Feed':
+    case 'ListMapping':
       return found.thing.title;
     case 'Specimen':
       return `opened ${found.thing.openedOn}`;

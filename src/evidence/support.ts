@@ -156,6 +156,7 @@ async function itemOf(
     // A whole publication, a stored question, or a decision, which was dealt with above, says nothing in particular.
     case 'Publication':
     case 'Feed':
+    case 'ListMapping':
     case 'Decision':
     case undefined:
       return nothing(id);

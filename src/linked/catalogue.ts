@@ -2,6 +2,7 @@ import { citationText, sourceItem } from '../citation/csl.ts';
 import type { Feed, Maker, NamedPattern, Part, ProductLine, Source } from '../model/catalogue.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
+import type { ListMapping } from '../model/list-mapping.ts';
 import { PARAMETERS } from '../model/taxonomy.ts';
 import type { Visible } from '../model/visibility.ts';
 import {
@@ -174,6 +175,24 @@ export function feedNode(link: Linking, feed: Feed): LinkedNode {
     rows,
     maxAgeSeconds: maxAge,
     origin: some(origins),
+    note,
+    ...link.marks({ visibility, embargoUntil }),
+  };
+}
+
+export function listMappingNode(link: Linking, mapping: ListMapping): LinkedNode {
+  const { id, title, columns, sheet, headingRow, decimal, unit, note, visibility, embargoUntil, ...rest } =
+    mapping;
+  nothingLeft(rest);
+  return {
+    id: recordIri(id),
+    ...typed('ListMapping'),
+    name: title,
+    columns,
+    sheet,
+    headingRow,
+    decimalSign: decimal,
+    lengthUnit: unit,
     note,
     ...link.marks({ visibility, embargoUntil }),
   };

@@ -14,6 +14,7 @@ import type { State } from '../state/state.ts';
 import {
   deviceNode,
   feedNode,
+  listMappingNode,
   makerNode,
   partNode,
   patternNode,
@@ -220,6 +221,8 @@ function recordNodes(state: State, link: Linking, found: Resolved): readonly Lin
       return [patternNode(link, found.thing)];
     case 'Feed':
       return [feedNode(link, found.thing)];
+    case 'ListMapping':
+      return [listMappingNode(link, found.thing)];
     case 'Publication':
       return publicationNodes(link, found.thing);
     default:

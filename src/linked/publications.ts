@@ -104,6 +104,7 @@ function entitiesAt(link: Linking, id: string): readonly string[] {
     case 'Maker':
     case 'ProductLine':
     case 'Feed':
+    case 'ListMapping':
       return [];
     case 'Component': {
       const concluded = currentIdentification(found.opened, found.thing.id);

@@ -79,6 +79,7 @@ export const CLASSES = {
   Correction: { is: 'A change that corrected the archive.', under: ['prov:Activity'] },
   TouchedClaim: { is: 'A sentence that a correction touched, with its probability before and after.' },
   Feed: { is: 'A stored question with an address of its own.' },
+  ListMapping: { is: 'Which column of the lists of one origin holds what.' },
 } as const satisfies Readonly<Record<string, OwnClass>>;
 export type OwnClassName = keyof typeof CLASSES;
 
@@ -337,6 +338,11 @@ export const PROPERTIES = {
   rows: own('text', 'Path of the list in the answer whose items are rows.', { of: 'Feed' }),
   maxAgeSeconds: own('count', 'Seconds for which a copy may be shown without asking again.', { of: 'Feed' }),
   origin: own('text', 'Origin whose pages may read a feed.', { of: 'Feed' }),
+  columns: own('json', 'Columns of a list by heading, with field and unit.', { of: 'ListMapping' }),
+  sheet: own('text', 'Sheet of a workbook.', { of: 'ListMapping' }),
+  headingRow: own('count', 'Number of the line with the headings.', { of: 'ListMapping' }),
+  decimalSign: own('text', 'Decimal sign of numbers in a list: point or comma.', { of: 'ListMapping' }),
+  lengthUnit: own('text', 'Unit of lengths in a list that says none.', { of: 'ListMapping' }),
   offBoard: own(
     'boolean',
     'Whether things of a kind lie off the boards, so that files of boards do not show them.',

@@ -14,11 +14,12 @@ import {
 } from './fields.ts';
 import { figureSchema } from './figure.ts';
 import { memberId } from './ids.ts';
+import { listMappingSchema } from './list-mapping.ts';
 import { pinSchema } from './net.ts';
 import { PARAMETERS } from './taxonomy.ts';
 import { VISIBILITIES, visibleFields } from './visibility.ts';
 
-// Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns, feeds.
+// Records that many dossiers share: makers, product lines, devices, parts, sources, published publications, named patterns, feeds, list mappings.
 
 /** Of what is known through its devices and parts: left out, readers see it once they see one of these. */
 const knownByItself = {
@@ -274,6 +275,7 @@ export const CATALOGUE = {
   publications: publicationSchema,
   patterns: patternSchema,
   feeds: feedSchema,
+  listMappings: listMappingSchema,
 } as const;
 export type Collection = keyof typeof CATALOGUE;
 export const COLLECTIONS = Object.keys(CATALOGUE) as readonly Collection[];
@@ -295,6 +297,7 @@ export const catalogueSchema = z
     publications: z.array(publicationSchema).default([]),
     patterns: z.array(patternSchema).default([]),
     feeds: z.array(feedSchema).default([]),
+    listMappings: z.array(listMappingSchema).default([]),
   })
   .describe('A file of records that many dossiers share.');
 export type Catalogue = z.infer<typeof catalogueSchema>;

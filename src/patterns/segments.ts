@@ -325,6 +325,7 @@ export function recordSegment(collection: Collection, record: CatalogueRecord): 
     case 'publications':
     case 'patterns':
     case 'feeds':
+    case 'listMappings':
       return undefined;
     default:
       return collection satisfies never;

@@ -28,6 +28,7 @@ type RecordKind =
   | 'Publication'
   | 'Pattern'
   | 'Feed'
+  | 'ListMapping'
   | 'Specimen'
   | 'Decision';
 
@@ -40,6 +41,7 @@ const KINDS: Readonly<Record<Collection, RecordKind>> = {
   publications: 'Publication',
   patterns: 'Pattern',
   feeds: 'Feed',
+  listMappings: 'ListMapping',
 };
 
 /**

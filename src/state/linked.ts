@@ -69,6 +69,7 @@ function linksOf(collection: Collection, record: CatalogueRecord): readonly Link
     case 'sources':
     case 'patterns':
     case 'feeds':
+    case 'listMappings':
       return [];
     default:
       return collection satisfies never;

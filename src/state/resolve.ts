@@ -10,6 +10,7 @@ import type {
 } from '../model/catalogue.ts';
 import type { Device } from '../model/dossier.ts';
 import { componentsMeant, decisionId, lastOfId, memberId, parseId, thingId } from '../model/ids.ts';
+import type { ListMapping } from '../model/list-mapping.ts';
 import { CasebackError } from '../model/problems.ts';
 import { nearNames } from '../text/near.ts';
 import type { SpecimenRow } from './facts.ts';
@@ -26,6 +27,7 @@ export type Resolved =
   | Record_<'Publication', Publication>
   | Record_<'Pattern', NamedPattern>
   | Record_<'Feed', Feed>
+  | Record_<'ListMapping', ListMapping>
   | Record_<'Specimen', SpecimenRow>
   | (Record_<'Claim', Claim> & { readonly publication: Publication })
   | (LocalThing & { readonly opened: OpenedSpecimen })
@@ -82,6 +84,8 @@ function resolveRecord(state: State, id: string): Resolved | undefined {
   if (pattern) return { kind: 'Pattern', id, thing: pattern };
   const feed = state.feed(id);
   if (feed) return { kind: 'Feed', id, thing: feed };
+  const mapping = state.listMapping(id);
+  if (mapping) return { kind: 'ListMapping', id, thing: mapping };
   const maker = state.maker(id);
   if (maker) return { kind: 'Maker', id, thing: maker };
   const productLine = state.productLine(id);
@@ -123,6 +127,7 @@ const WORDS: Readonly<Record<ResolvedKind, string>> = {
   Publication: 'publication',
   Pattern: 'named pattern',
   Feed: 'feed',
+  ListMapping: 'list mapping',
   Specimen: 'specimen',
   Claim: 'claim',
   Component: 'component',
@@ -232,6 +237,7 @@ function* recordIds(state: State, wants: Wants): Generator<string> {
   if (wants('Publication')) for (const { id } of state.publications()) yield id;
   if (wants('Pattern')) for (const { id } of state.patterns()) yield id;
   if (wants('Feed')) for (const { id } of state.feeds()) yield id;
+  if (wants('ListMapping')) for (const { id } of state.listMappings()) yield id;
   if (wants('Source')) for (const { id } of state.sources()) yield id;
 }
 

@@ -15,6 +15,7 @@ import type { DecisionJudgement } from '../model/decision.ts';
 import type { Device } from '../model/dossier.ts';
 import type { Entry } from '../model/entry.ts';
 import { parseDecisionId } from '../model/ids.ts';
+import type { ListMapping } from '../model/list-mapping.ts';
 import { type Facts, FactsDraft, type SpecimenRow } from './facts.ts';
 import { applyEntry } from './fold.ts';
 import type { SearchHit, SearchKind } from './search/search-index.ts';
@@ -224,6 +225,14 @@ export class State {
 
   feeds(): readonly Feed[] {
     return this.#sorted('feeds');
+  }
+
+  listMapping(id: string): ListMapping | undefined {
+    return this.facts.records.listMappings.get(id);
+  }
+
+  listMappings(): readonly ListMapping[] {
+    return this.#sorted('listMappings');
   }
 
   /** Whether there is a catalogue record. */

@@ -144,6 +144,8 @@ export interface TradeReading {
   readonly unit?: LengthUnit;
   /** Headings and the fields that they mean, before any synonym; a unit may follow the field: `centreX mil`. */
   readonly columns?: ReadonlyMap<string, string>;
+  /** A list mapping: what `columns` may say of headings that a list then must have. */
+  readonly mapping?: { readonly id: string; readonly columns: ReadonlyMap<string, string> };
   /** Sheet of a workbook, by name or number from 1. */
   readonly sheet?: string;
   /** Line of the headings, or row of the sheet, from 1. */
@@ -195,7 +197,9 @@ export class Findings {
 
   /** A place for the middle of a sentence: `line 12`, or `BOM!B12`. */
   placeOf(line: number, path?: string): string {
-    return this.placing?.(line, path) ?? `line ${line}`;
+    const placed = this.placing?.(line, path);
+    if (placed === undefined) return `line ${line}`;
+    return path !== undefined && placed.endsWith(` ${path}`) ? placed.slice(0, -path.length - 1) : placed;
   }
 
   #finding(line: number | undefined, what: string, fix: string, path: string | undefined): Problem {

@@ -62,6 +62,7 @@ const MUTATIONS: Readonly<Record<string, readonly [role: Role, input: string]>> 
     `id: "front-end-at-sensor", name: "n", idea: "i", text: "MATCH (x:Sensor) RETURN x", reasons: ["r"], ${WHY}`,
   ],
   saveFeed: ['editor', `id: "no-such", title: "t", question: "{ unknown }", ${WHY}`],
+  saveListMapping: ['editor', `id: "no-such", title: "t", columns: [], ${WHY}`],
   registerWebhook: ['editor', 'feed: "no-such", address: "https://desk.example.org/"'],
   rotateWebhookSecret: ['editor', 'id: "no-such"'],
   resumeWebhook: ['editor', 'id: "no-such"'],
@@ -126,7 +127,7 @@ test('no input demands an actor, and every one that takes an actor refuses all b
       expect(errors?.[0].extensions.code === 'NOT_ALLOWED' || name.startsWith('import'), name).toBe(true);
     }
   }
-  expect(count).toBe(15);
+  expect(count).toBe(16);
 });
 
 describe('a contributor', () => {

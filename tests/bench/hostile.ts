@@ -16,6 +16,8 @@ import { setTimeout as after } from 'node:timers/promises';
 import { stringify } from 'yaml';
 import { main as caseback } from '../../src/cli/command-line.ts';
 import { createService } from '../../src/service/create-service.ts';
+import { entryOf, handZip, type RawEntry, repeated } from '../trade-files/hand-zip.ts';
+import { partsOf, sheetData } from '../trade-files/workbooks.ts';
 import { asking, importedArchive, send } from './asking.ts';
 import { generateBoardCatalogue, generateBoards } from './generate-boards.ts';
 import { HOSTILE_FILES, HOSTILE_REQUESTS, type HostileRequest, UNCLEAN } from './hostile-requests.ts';
@@ -154,9 +156,52 @@ function largeImports(): readonly HostileRequest[] {
         },
       },
     ),
+    workbook('a workbook that unpacks to 600 megabytes', {
+      'xl/sharedStrings.xml': repeated('xl/sharedStrings.xml', '<sst>', Buffer.alloc(2 ** 20, ' '), 600),
+    }),
+    workbook('a workbook of 100 megabytes of empty cells', {
+      'xl/worksheets/sheet1.xml': repeated(
+        'xl/worksheets/sheet1.xml',
+        '<worksheet><sheetData>',
+        Buffer.from(
+          Array.from({ length: 5_000 }, (_, i) => `<row><c s="${i % 977}"/><c s="${i}"/></row>`).join(''),
+        ),
+        600,
+        '</sheetData></worksheet>',
+      ),
+    }),
     { name: 'the guide', method: 'GET', url: '/docs' },
     { name: 'the start page', method: 'GET', url: '/' },
   ];
+}
+
+/** A small workbook with some of its parts in another form. */
+function workbook(name: string, instead: Readonly<Record<string, RawEntry>>): HostileRequest {
+  const parts = partsOf({
+    sheets: {
+      BOM: sheetData([
+        ['Ref', 'Value'],
+        ['R1', '1k'],
+      ]),
+    },
+    texts: '<sst/>',
+  });
+  const bytes = handZip(
+    Object.entries(parts).map(([part, content]) => instead[part] ?? entryOf(part, content)),
+  );
+  return asking(
+    name,
+    'mutation ($input: ImportTradeFilesInput!) { importTradeFiles(input: $input) { entries } }',
+    {
+      input: {
+        files: [{ name: 'a.xlsx', content: bytes.toString('base64') }],
+        device: 'large',
+        specimen: 'b',
+        opened: '2026',
+        reason: 'x',
+      },
+    },
+  );
 }
 
 /** Checks every file on the command line; answers how many. */

@@ -150,7 +150,7 @@ test('a workbook is read by its content, and the table is shown as it was unders
   writeFileSync(join(folder.path, 'parts.bin'), bytes);
   const asked = await run('import', 'parts.bin', ...INTO, '--dry-run');
   expect(asked.err).toContain(
-    'parts.bin: has 3 sheets, and 2 of them have headings known here: 1 "Cover", 2 "BOM", 3 "Old" — say which is meant: --sheet NAME, or its number',
+    'parts.bin: has 3 sheets, and lists of components in 2 of them: 1 "Cover", 2 "BOM", 3 "Old" — say which is meant: --sheet NAME, or its number',
   );
   expect(asked.code).toBe(1);
   const { code, out, err } = await run('import', 'parts.bin', ...INTO, '--sheet', 'bom', '--dry-run');
@@ -177,4 +177,65 @@ test('a workbook is read by its content, and the table is shown as it was unders
   writeFileSync(join(folder.path, 'cut.xlsx'), bytes.subarray(0, 300));
   const cut = await run('import', 'cut.xlsx', '--data', 'archive');
   expect(cut.err).toContain('cut.xlsx: is a damaged workbook');
+});
+
+test('what is said of a list is kept as a list mapping, and reads the next one', async () => {
+  folder.write('first.csv', 'Kürzel;Was;Preis\nR1;4k7;1\nR8;100n;2\n');
+  folder.write('next.csv', 'Was;Kürzel;Preis\n1k;R9;3\n');
+  folder.write('other.csv', 'Was;Kuerzel\n1k;R9\n2k;R10\n');
+  const said = ['--column', 'Kürzel=designator,Was=value,Preis=aside'];
+  const dry = await run(
+    'import',
+    'first.csv',
+    ...INTO,
+    ...said,
+    '--save-mapping',
+    'lists-of-the-shop',
+    '--dry-run',
+  );
+  expect(dry.err).toContain('Would keep what the columns hold as the list mapping lists-of-the-shop');
+  expect((await run('mappings', '--data', 'archive')).err).toContain('No list mappings yet');
+  const first = await run(
+    'import',
+    'first.csv',
+    ...INTO,
+    ...said,
+    '--save-mapping',
+    'lists-of-the-shop',
+    '--reason',
+    'x',
+  );
+  expect(first.err).toContain('read others by it with --mapping lists-of-the-shop');
+  expect(first.code).toBe(0);
+  const listed = await run('mappings', '--data', 'archive', '--format', 'csv');
+  expect(listed.out).toContain('lists-of-the-shop,3,');
+  const next = await run('import', 'next.csv', ...INTO, '--mapping', 'lists-of-the-shop', '--dry-run');
+  expect(next.out).toContain('next.csv: bill of materials, board main: 1 component');
+  expect(next.out).toContain('Preis   -           left aside as asked');
+  const other = await run('import', 'other.csv', ...INTO, '--mapping', 'lists-of-the-shop', '--dry-run');
+  expect(other.err).toContain(
+    'has no column "Kürzel", which the list mapping lists-of-the-shop takes as designator',
+  );
+  expect(other.code).toBe(1);
+  folder.write('none.csv', 'a;b\n1;2\n');
+  const none = await run('import', 'none.csv', ...INTO, '--mapping', 'lists-of-the-shop', '--dry-run');
+  expect(none.err).toContain(
+    'none.csv: has no row with the headings of the list mapping lists-of-the-shop: "Kürzel", "Was", "Preis"',
+  );
+  // In full it is a catalogue file, which can be changed and brought in again.
+  const full = await run('mappings', 'lists-of-the-shop', '--data', 'archive');
+  folder.write('mapping.yaml', full.out.replace('Was', 'Art'));
+  const again = await run('import', 'mapping.yaml', '--data', 'archive', '--reason', 'they renamed it');
+  expect(again.err).toContain('no dossiers and 1 catalogue record written');
+  const changed = await run('import', 'next.csv', ...INTO, '--mapping', 'lists-of-the-shop', '--dry-run');
+  expect(changed.err).toContain(
+    'has no column "Art", which the list mapping lists-of-the-shop takes as value',
+  );
+  // It has a history, and is taken back as other records are.
+  const history = await run('history', 'lists-of-the-shop', '--data', 'archive');
+  expect(history.out.match(/record-put lists-of-the-shop/gu)).toHaveLength(2);
+  const recalled = await run('recall', 'lists-of-the-shop', '--data', 'archive', '--reason', 'theirs');
+  expect(recalled.code).toBe(0);
+  const lost = await run('import', 'next.csv', ...INTO, '--mapping', 'lists-of-the-shp', '--dry-run');
+  expect(lost.err).toContain('did you mean "lists-of-the-shop"?');
 });

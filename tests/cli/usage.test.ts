@@ -18,6 +18,7 @@ const COMMANDS = [
   'import',
   'export',
   'feeds',
+  'mappings',
   'ask',
   'cite',
   'pattern',

@@ -10,6 +10,7 @@ export function everyId(state: State): ReadonlySet<string> {
     state.sources(),
     state.patterns(),
     state.feeds(),
+    state.listMappings(),
   ])
     for (const { id } of list) ids.add(id);
   for (const { maker, number } of state.parts()) ids.add(`${maker}/${number}`);

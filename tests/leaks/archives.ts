@@ -201,6 +201,14 @@ const STEPS: readonly Step[] = [
         visibility: 'draft',
       },
     ],
+    listMappings: [
+      {
+        id: 'gauges-listed',
+        title: `Lists ${SECRET}`,
+        columns: [{ heading: `Kind ${SECRET}`, field: 'value' }],
+        visibility: 'draft',
+      },
+    ],
   }),
   ...some(0, 4),
   put(

@@ -42,6 +42,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   draw: ['dev-1/a/main'],
   export: [],
   feeds: [],
+  mappings: [],
   generations: ['tarn-sennit'],
   impact: ['dev-1/a/o1'],
   measure: ['dev-1/a/p1'],

@@ -471,6 +471,21 @@ export const CATALOGUE: CatalogueInput = {
       reasons: ['It is the best to be had.'],
     },
   ],
+  listMappings: [
+    {
+      id: 'places-by-shop',
+      title: 'Placement lists of the assembler',
+      columns: [
+        { heading: 'Kind', field: 'value', unit: 'nF' },
+        { heading: 'East', field: 'centreX', unit: 'mil' },
+      ],
+      sheet: 'Places',
+      headingRow: 3,
+      decimal: 'comma',
+      unit: 'mil',
+      note: 'Since 2025.',
+    },
+  ],
   feeds: [
     {
       id: 'gauges-by-year',

@@ -38,6 +38,7 @@ export const HIDDEN_IDS: readonly Probe[] = [
   ...of('hidden part, source or pattern', 'quistle/QWR4T50', 'quistlo/QM1'),
   ...of('hidden part, source or pattern', 'note-3', 'sensor-on-the-board'),
   ...of('hidden feed', 'gauges-counted'),
+  ...of('hidden list mapping', 'gauges-listed'),
   ...of('hidden maker or line', 'quistlo'),
   ...of('hidden claim', 'letter-three/c2', 'hidden-film/c2', 'hidden-film/c1', 'recalled-letter/c1'),
   ...of(

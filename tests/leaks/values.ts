@@ -27,6 +27,7 @@ const PLAIN: Readonly<Record<string, unknown>> = {
   'Query.source.id': 'note-1',
   'Query.pattern.id': 'sensor-on-the-bus',
   'Query.feed.id': 'gauges-by-year',
+  'Query.listMapping.id': 'places-by-shop',
   'Query.decision.id': 'dev-1:sensor-on-the-bus',
   'Query.decisions.device': 'dev-1',
   'Query.node.id': 'dev-1/a/U2',

@@ -128,6 +128,14 @@ const RECORDS: Readonly<Record<Collection, Plain>> = {
     rows: 'devices',
     ...hidden,
   },
+  listMappings: {
+    id: 'places-by-shop',
+    columns: [{ heading: 'East', field: 'centreX', unit: 'mil' }],
+    sheet: 'Places',
+    decimal: 'comma',
+    unit: 'mil',
+    ...hidden,
+  },
 };
 /** What those refer to. */
 const MORE: readonly (readonly [Collection, Plain])[] = [

@@ -226,6 +226,10 @@ test('a service for readers accepts no change of any kind, and writes nothing', 
       {},
     ],
     [
+      'mutation { saveListMapping(input: { id: "new-mapping", title: "t", columns: [{ heading: "Kind", field: "value" }], actor: "x", reason: "y" }) { entry { id } } }',
+      {},
+    ],
+    [
       'mutation { registerWebhook(input: { feed: "x", address: "https://desk.example.org/" }) { secret } }',
       {},
     ],

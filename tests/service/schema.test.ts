@@ -114,6 +114,7 @@ test('root fields that the project promises exist', () => {
     'revokeToken',
     'rotateWebhookSecret',
     'saveFeed',
+    'saveListMapping',
     'savePattern',
     'setIdentification',
     'testWebhook',

@@ -123,7 +123,7 @@ describe('importTradeFiles', () => {
         name: 'a.xlsx',
         format: 'PLACEMENT',
         components: 1,
-        understood: ['sheet "Places", the only one of 2 with headings known here', expect.any(String)],
+        understood: ['sheet "Places", the only one of 2 with a list of components', expect.any(String)],
         columns: [
           { heading: 'Ref', field: 'designator', unit: null, isCertain: true, suggestion: null },
           { heading: 'X (mm)', field: 'x', unit: 'mm' },
@@ -167,6 +167,21 @@ describe('importTradeFiles', () => {
       decimal: 'COMMA',
       firstRows: [{ cells: ['R95', '1,234', '2,345', 'top', '4,7 µF'] }],
     });
+  });
+
+  test('a workbook as large as they are', async () => {
+    const rows = Array.from({ length: 3_000 }, (_, i) => [
+      `R${i + 1}`,
+      `${(i * 7919) % 1000} Ohm`,
+      `note ${i * i}`,
+    ]);
+    const bytes = await workbookOf({ sheets: { BOM: sheetData([['Ref', 'Value', 'Note'], ...rows]) } });
+    const content = bytes.toString('base64');
+    // More than any other text of a request may have.
+    expect(content.length).toBeGreaterThan(20_000);
+    const files = [{ name: 'a.xlsx', content }];
+    const { importTradeFiles } = await served.ask(IMPORT, { input: { ...INPUT, files, dryRun: true } });
+    expect(importTradeFiles.report.files).toMatchObject([{ components: 3_000, table: { rowCount: 3_000 } }]);
   });
 
   test('text or bytes, and bytes in base64', async () => {

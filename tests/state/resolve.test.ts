@@ -22,6 +22,7 @@ const KIND_OF = {
   publications: 'Publication',
   patterns: 'Pattern',
   feeds: 'Feed',
+  listMappings: 'ListMapping',
   devices: 'Device',
 } as const;
 

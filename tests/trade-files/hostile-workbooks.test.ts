@@ -2,6 +2,8 @@ import { spawnSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { inflateRawSync } from 'node:zlib';
+import fc from 'fast-check';
 import { afterAll, describe, expect, test } from 'vitest';
 import { formatProblem } from '../../src/model/problems.ts';
 import type { TradeFile, TradeReading } from '../../src/trade-files/board-design.ts';
@@ -114,6 +116,46 @@ describe('the ZIP of a workbook', () => {
     const at = bytes.indexOf(SHEET) + SHEET.length + 10;
     for (let i = 0; i < 20; i++) bytes[at + i] = 0xff;
     expect(await refusal(bytes)).toMatch(/damaged part, BOM|has a damaged part/u);
+  });
+});
+
+describe('damage', () => {
+  test('whatever happens to the bytes, it is read or told of', async () => {
+    const parts = entries();
+    const whole = handZip(parts);
+    await fc.assert(
+      fc.asyncProperty(
+        fc.double({ min: 0, max: 0.999, noNaN: true }),
+        fc.uint8Array({ minLength: 1, maxLength: 12 }),
+        fc.constantFrom('over', 'in', 'out', 'in a part'),
+        async (at, bytes, how) => {
+          const put = (all: Buffer) => {
+            const from = Math.floor(at * all.length);
+            const behind = how === 'in' || how === 'in a part' ? from : from + bytes.length;
+            return Buffer.concat([
+              all.subarray(0, from),
+              ...(how === 'out' ? [] : [bytes]),
+              all.subarray(behind),
+            ]);
+          };
+          const damaged =
+            how === 'in a part'
+              ? handZip(
+                  parts.map((one) =>
+                    one.name === SHEET ? entryOf(SHEET, put(inflateRawSync(one.packed))) : one,
+                  ),
+                )
+              : put(whole);
+          const file = await readBook(damaged);
+          expect(file.boards === undefined).toBe(file.problems.length > 0);
+          for (const { what, fix } of file.problems) {
+            expect(what).not.toBe('');
+            expect(fix).not.toBe('');
+          }
+        },
+      ),
+      { numRuns: 300 },
+    );
   });
 });
 

@@ -22,6 +22,7 @@ describe('designators of a row', () => {
     ['R1A-R1C', ['R1A', 'R1B', 'R1C']],
     ['R1A-C', ['R1A', 'R1B', 'R1C']],
     ['C5A-C7A', ['C5A', 'C6A', 'C7A']],
+    ['C1、C2，C5', ['C1', 'C2', 'C5']],
     ['C1 & C2', ['C1', 'C2']],
     ['C1+C2', ['C1', 'C2']],
     ['C1 and C2\nC3', ['C1', 'C2', 'C3']],
@@ -199,6 +200,7 @@ describe('a bill of materials', () => {
       'Ref,Value\nR1,DNP\nR2,10k DNP\nR3,do not populate\nR4,10k (DNF)\n',
       { R1: false, R2: false, R3: false, R4: false },
     ],
+    ['Ref,Value,Remark\nR1,10k,DNP\nR2,10k,near U1\n', { R1: false, R2: undefined }],
     ['Ref,Qty\nR1,0\nR2,1\nR3,DNP\n', { R1: false, R2: undefined, R3: false }],
     ['Ref,Value,nicht bestückt\nR1,10k,ja\nR2,10k,nein\n', { R1: false, R2: true }],
   ])('knows places left empty: %j', (text, fitted) => {
@@ -222,6 +224,33 @@ describe('a bill of materials', () => {
   test('finds its headings below a title', () => {
     const board = boardOf('Bill of materials,,\nProject:,invented,\n\nItem,Reference,Value\n1,R1,4k7\n');
     expect(board.components).toMatchObject([{ designator: 'R1', value: '4k7', line: 5 }]);
+  });
+
+  test('a row without a designator is no second row of headings', () => {
+    const file = reading('Ref,Comment,Wobble\n,Board,\nR1,4k7,x\n');
+    expect(file.columns?.map(({ heading }) => heading)).toEqual(['Ref', 'Comment', 'Wobble']);
+    expect(file.table?.skipped).toEqual([{ line: 2, why: 'no designator' }]);
+  });
+
+  test('groups of headings in a text, above and below', () => {
+    const below = 'Ref,Value,Centre,,Pad,,Side\n,,X (mm),Y (mm),X (mm),Y (mm),\nR1,4k7,1,2,3,4,top\n';
+    const above =
+      'Part data,,Centre,,Pad,,\nRef,Value,X (mm),Y (mm),X (mm),Y (mm),Side\nR1,4k7,1,2,3,4,top\n';
+    for (const text of [below, above]) {
+      const file = reading(text);
+      expect(file.boards?.[0]?.components).toMatchObject([
+        { designator: 'R1', value: '4k7', at: [1, 2], atIs: 'body centre', side: 'top' },
+      ]);
+      expect(file.columns?.map(({ field }) => field)).toEqual([
+        'designator',
+        'value',
+        'centreX',
+        'centreY',
+        'padX',
+        'padY',
+        'side',
+      ]);
+    }
   });
 
   test('several boards by a column', () => {

@@ -98,8 +98,8 @@ describe('a list in a workbook', () => {
       { at: [12.3456, 1000.5], rotation: 90, footprint: '0402', note: '2024-03-01' },
     ]);
     expect(said(file).cautions).toEqual([
-      'parts.xlsx P!F2 Footprint: "0402" in P!F2 Footprint is a number for the spreadsheet; zeros before it may be gone, as in 402 for 0402 — compare with the original; format the column as text before typing or opening the list',
-      expect.stringContaining('"2024-03-01" in P!G2 Note is a date for the spreadsheet'),
+      'parts.xlsx P!F2 Footprint: "0402" in P!F2 is a number for the spreadsheet; zeros before it may be gone, as in 402 for 0402 — compare with the original; format the column as text before typing or opening the list',
+      expect.stringContaining('"2024-03-01" in P!G2 is a date for the spreadsheet'),
     ]);
   });
 
@@ -164,13 +164,13 @@ describe('which sheet', () => {
   test('the only one with headings known here; else it is asked', async () => {
     const one = await readBook(written({ Cover: other, BOM: sheetOf(LIST) }));
     expect(one.boards?.[0]?.components).toHaveLength(3);
-    expect(one.understood).toEqual(['sheet "BOM", the only one of 2 with headings known here']);
+    expect(one.understood).toEqual(['sheet "BOM", the only one of 2 with a list of components']);
     const two = written({ Cover: other, Top: sheetOf(LIST), Bottom: sheetOf(LIST) });
     expect(said(await readBook(two)).problems).toEqual([
-      'parts.xlsx: has 3 sheets, and 2 of them have headings known here: 1 "Cover", 2 "Top", 3 "Bottom" — say which is meant: --sheet NAME, or its number',
+      'parts.xlsx: has 3 sheets, and lists of components in 2 of them: 1 "Cover", 2 "Top", 3 "Bottom" — say which is meant: --sheet NAME, or its number',
     ]);
     expect(said(await readBook(written({ Cover: other, More: other }))).problems[0]).toContain(
-      'has 2 sheets, and none of them has headings known here: 1 "Cover", 2 "More"',
+      'has 2 sheets, and lists of components in none of them: 1 "Cover", 2 "More"',
     );
   });
 

@@ -4,7 +4,9 @@ import { MAX_FILE_BYTES, tooLarge } from '../../dossier/decode.ts';
 import { badFiles } from '../../dossier/plan.ts';
 import { BOARD_KINDS } from '../../model/board.ts';
 import { lastOfId, memberId, recordOfId } from '../../model/ids.ts';
+import { DECIMAL_SIGNS, type ListMapping, listMappingSchema } from '../../model/list-mapping.ts';
 import { CasebackError, type Problem } from '../../model/problems.ts';
+import { readingBy } from '../../questions/list-mappings.ts';
 import { systemTrouble } from '../../text/system-trouble.ts';
 import {
   LENGTH_UNITS,
@@ -15,7 +17,7 @@ import {
 import type { TradeImport } from '../../trade-files/import.ts';
 import type { AssignedFile } from '../../trade-files/merge.ts';
 import { readAnyTradeFile, tradeFormatOf } from '../../trade-files/read.ts';
-import { DECIMAL_SIGNS } from '../../trade-files/table/number-text.ts';
+import { LEFT_ASIDE } from '../../trade-files/table/columns.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
 import { choice, flag, list, text, type ValuesOf, whole, writtenOption } from '../frame/options.ts';
 
@@ -42,6 +44,14 @@ export const TRADE_OPTIONS = {
     'HEADING=FIELD',
     'trade files: what columns of lists hold, where their headings do not tell; several joined by commas; aside for none; a unit may follow the field, as in "X=centreX mil"',
   ),
+  mapping: text(
+    'ID',
+    'trade files: the list mapping of the archive to read lists by; what is said besides comes first',
+  ),
+  saveMapping: text(
+    'ID',
+    'trade files: keep what was understood and said of the list as a list mapping of the archive',
+  ),
   sheet: text('NAME', 'trade files: the sheet of a workbook, by name or number, where several may be meant'),
   headingRow: whole('N', {
     help: 'trade files: the line or row of the headings, where it is not found',
@@ -66,6 +76,8 @@ const ONLY_FOR_TRADE = [
   'opened',
   'unit',
   'column',
+  'mapping',
+  'saveMapping',
   'sheet',
   'headingRow',
   'decimal',
@@ -79,8 +91,10 @@ export async function tradeImportOf(
   paths: readonly string[],
   options: TradeOptions,
   actor: () => string,
+  mapping?: ListMapping,
 ): Promise<TradeImport | undefined> {
-  const reading = readingOf(options);
+  const own = readingOf(options);
+  const reading = mapping ? readingBy(mapping, own) : own;
   const isForTrade = ONLY_FOR_TRADE.some((name) => options[name] !== undefined);
   const read: (readonly [string, TradeFile | undefined])[] = [];
   for (const path of paths) read.push([path, await readIfTrade(path, reading)]);
@@ -111,6 +125,39 @@ export async function tradeImportOf(
     despiteContradictions: options.despiteContradictions,
     ...(options.opened === undefined ? {} : { opened: options.opened }),
   };
+}
+
+/**
+ * What was understood and said of the list of an import, as a list mapping.
+ * @throws UsageError where there is not one list
+ */
+export function mappingOf(id: string, { files }: TradeImport, options: TradeOptions): ListMapping {
+  const lists = files.filter(({ file }) => file.table);
+  const [list] = lists;
+  if (!list || lists.length > 1)
+    throw new UsageError(
+      `--save-mapping keeps what was said of one list, and ${lists.length === 0 ? 'none' : `${lists.length}`} of the files ${lists.length === 1 ? 'is' : 'are'} one; import the lists one after the other`,
+    );
+  const { columns = [], table, file } = list.file;
+  const { sheet, headingRow, decimal, unit } = options;
+  const record = {
+    id,
+    title: `Lists such as ${basename(file)}`,
+    columns: columns.flatMap(({ heading, field, unit: of, why }) =>
+      heading === '' || (field === undefined && why !== LEFT_ASIDE)
+        ? []
+        : [{ heading, field: field ?? 'aside', ...(of === undefined ? {} : { unit: of }) }],
+    ),
+    ...(sheet === undefined ? {} : { sheet: table?.sheet ?? sheet }),
+    ...(headingRow === undefined ? {} : { headingRow }),
+    ...(decimal === undefined ? {} : { decimal }),
+    ...(unit === undefined ? {} : { unit }),
+    visibility: 'draft',
+  };
+  const read = listMappingSchema.safeParse(record);
+  if (!read.success)
+    throw new UsageError(`--save-mapping ${quoted(id)}: ${read.error.issues[0]?.message ?? 'is not valid'}`);
+  return read.data;
 }
 
 function readingOf({ column, unit, sheet, headingRow, decimal }: TradeOptions): TradeReading {
@@ -189,8 +236,11 @@ async function readIfTrade(path: string, reading: TradeReading): Promise<TradeFi
     const stat = statSync(path);
     if (stat.isDirectory()) return undefined;
     if (stat.size <= MAX_FILE_BYTES) return await readAnyTradeFile(readFileSync(path), path, reading);
-    if (tradeFormatOf(beginningOf(path), reading) === undefined) return undefined;
+    const beginning = beginningOf(path);
     const { what } = tooLarge(path, stat.size);
+    if (beginning.startsWith('PK\u0003\u0004'))
+      throw new CasebackError('BAD_FILE', `${path} ${what}; save the list alone in a workbook of its own`);
+    if (tradeFormatOf(beginning, reading) === undefined) return undefined;
     throw new CasebackError(
       'BAD_FILE',
       `${path} ${what}; export it for assembly or test, without copper and drawings`,

@@ -66,6 +66,7 @@ const WORDS: Readonly<Record<RecordChange['kind'], string>> = {
   Publication: 'publication',
   Pattern: 'pattern',
   Feed: 'feed',
+  ListMapping: 'list mapping',
   Specimen: 'specimen',
   Decision: 'decision',
   Correction: 'correction',

@@ -6,14 +6,17 @@ import { everyProblem } from '../../dossier/every-problem.ts';
 import { badFiles } from '../../dossier/plan.ts';
 import type { ReadFiles } from '../../dossier/read-files.ts';
 import type { Authorship } from '../../model/entry.ts';
+import type { ListMapping } from '../../model/list-mapping.ts';
 import type { Problem } from '../../model/problems.ts';
+import { storeListMapping } from '../../questions/list-mappings.ts';
+import { resolved } from '../../state/resolve.ts';
 import type { TradeImport } from '../../trade-files/import.ts';
 import { cautionLines } from '../answers/cautions.ts';
 import { counted } from '../answers/figures.ts';
 import { readersSentences } from '../answers/readers-text.ts';
 import { tradeReportText } from '../answers/trade-report-text.ts';
 import { readShown } from '../arguments/documents.ts';
-import { TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
+import { mappingOf, TRADE_OPTIONS, tradeImportOf } from '../arguments/trade-files.ts';
 import type { Answer } from '../frame/answer.ts';
 import type { Call } from '../frame/call.ts';
 import { defineCommand } from '../frame/command.ts';
@@ -51,6 +54,7 @@ export const command = defineCommand({
     'import --patterns --reason "new patterns"',
     'import bom.csv placement.csv netlist.ipc --device my-band --specimen a --dry-run',
     'import parts.xlsx --sheet BOM --device my-band --specimen a --dry-run',
+    'import other.xlsx --mapping placement-of-the-assembler --device my-band --specimen a',
     'import main.kicad_pcb --device my-band --specimen a --board main --complete',
   ],
 
@@ -58,12 +62,18 @@ export const command = defineCommand({
     const { patterns, dryRun } = call.options;
     if (call.arguments.length === 0 && !patterns)
       throw new UsageError('FILE is missing; for example: caseback import my-band.yaml');
-    const trade = await tradeImportOf(call.arguments, call.options, () => call.actor());
-    if (trade) return importTradeFiles(trade, call.authorship('import'), dryRun, await call.changing(trade));
-    const by = call.authorship('import', call.ownFolder);
+    const { mapping: by, saveMapping } = call.options;
+    const mapping = by === undefined ? undefined : resolved(await call.view(), by, ['ListMapping']).thing;
+    const trade = await tradeImportOf(call.arguments, call.options, () => call.actor(), mapping);
+    if (trade) {
+      const kept = saveMapping === undefined ? undefined : mappingOf(saveMapping, trade, call.options);
+      const asked = kept ? { ...trade, kept } : trade;
+      return importTradeFiles(trade, call.authorship('import'), dryRun, await call.changing(asked), kept);
+    }
+    const authorship = call.authorship('import', call.ownFolder);
     const read = readShown(call.arguments);
     if (read.problems.length > 0) throw badFiles(await problemsIn(read, call));
-    return importDocuments(call, read, by);
+    return importDocuments(call, read, authorship);
   },
 });
 
@@ -146,9 +156,11 @@ async function importTradeFiles(
   by: Authorship,
   dry: boolean,
   archive: Archive,
+  mapping: ListMapping | undefined,
 ): Promise<Answer> {
   const written = dry ? await archive.planTradeFiles(trade, by) : await archive.importTradeFiles(trade, by);
   const { report, entries, dossiers, readers } = written;
+  if (mapping && !dry) await storeListMapping(archive, archive.state('desk'), mapping, by);
   const contradictions = report.differences.filter(({ kind }) => kind === 'contradiction').length;
   const kept = contradictions > 0 && dry && trade.despiteContradictions !== true;
   return {
@@ -159,6 +171,11 @@ async function importTradeFiles(
         ? `${counted(contradictions, 'contradiction')} with the archive would keep the files out`
         : importSentence({ entries, dossiers, records: 0 }, dry),
       ...(kept || entries === 0 ? [] : readersSentences(readers, dry)),
+      ...(mapping
+        ? [
+            `${dry ? 'Would keep' : 'Kept'} what the columns hold as the list mapping ${mapping.id}; read others by it with --mapping ${mapping.id}`,
+          ]
+        : []),
     ],
     exit: kept ? EXIT.problems : EXIT.fine,
   };

@@ -9,5 +9,6 @@ export const KIND_WORDS: Readonly<Record<Collection, string>> = {
   publications: 'publication',
   patterns: 'pattern',
   feeds: 'feed',
+  listMappings: 'list mapping',
   devices: 'device',
 };

@@ -185,6 +185,7 @@ class Gathered implements Beneath {
         return;
       case 'Publication':
       case 'Feed':
+      case 'ListMapping':
       case undefined:
         return;
       default:

@@ -66,7 +66,15 @@ function* wholeArchive(state: State, lose: (loss: Loss) => void): Generator<Piec
     piece ? [{ ...piece, edges: piece.edges.filter((edge) => isKept(edge, known, lose)) }] : [];
   for (const term of termsBelow()) yield* kept(termPiece(term));
   const { records } = state.facts;
-  for (const collection of ['makers', 'productLines', 'parts', 'sources', 'patterns', 'feeds'] as const)
+  for (const collection of [
+    'makers',
+    'productLines',
+    'parts',
+    'sources',
+    'patterns',
+    'feeds',
+    'listMappings',
+  ] as const)
     for (const id of [...records[collection].keys()].toSorted()) yield* kept(recordPiece(state, id));
   for (const { id } of state.devices()) yield* kept(recordPiece(state, id));
   for (const { id } of state.specimenRows()) yield* kept(specimenPiece(state, id, lose));

@@ -38,6 +38,7 @@ export function recordPiece(state: State, id: string): Piece | undefined {
     case 'Source':
     case 'Pattern':
     case 'Feed':
+    case 'ListMapping':
       return { nodes: [nodeOf(state, found, nameOf(found.thing))], edges: [] };
     case 'ProductLine':
       return {

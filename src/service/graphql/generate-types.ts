@@ -23,6 +23,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'Source',
     'Pattern',
     'Feed',
+    'ListMapping',
     'Decision',
   ],
   './component-sources.ts': ['Component', 'Identification', 'Candidate'],

@@ -12,6 +12,7 @@ import {
   decisionSource,
   deviceSource,
   feedSource,
+  listMappingSource,
   makerSource,
   maybe,
   partSource,
@@ -51,6 +52,8 @@ export function findNode(view: State, id: string) {
       return patternSource(view, found.thing);
     case 'Feed':
       return feedSource(view, found.thing);
+    case 'ListMapping':
+      return listMappingSource(view, found.thing);
     case 'Source':
       return sourceSource(view, found.thing);
     case 'Part':
@@ -154,5 +157,6 @@ export const node: Resolvers = {
   Source: { id },
   Pattern: { id },
   Feed: { id },
+  ListMapping: { id },
   Decision: { id },
 };

@@ -21,6 +21,7 @@ export const MUTATION_ROLES: Readonly<Record<keyof Api.MutationResolvers, Role>>
   recordMeasurement: 'contributor',
   savePattern: 'editor',
   saveFeed: 'editor',
+  saveListMapping: 'editor',
   registerWebhook: 'editor',
   rotateWebhookSecret: 'editor',
   resumeWebhook: 'editor',

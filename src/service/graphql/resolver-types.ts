@@ -2,7 +2,7 @@
 import type { GraphQLResolveInfo, GraphQLScalarType, GraphQLScalarTypeConfig } from 'graphql';
 import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
-import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, FeedSource, DecisionSource } from './sources.ts';
+import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, FeedSource, ListMappingSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
 import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PowerFeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
@@ -71,6 +71,8 @@ export type Query = {
   readonly calibration?: Maybe<Calibration>;
   readonly disagreements?: Maybe<DisagreementConnection>;
   readonly linkedData?: Maybe<Scalars['Json']['output']>;
+  readonly listMapping?: Maybe<ListMapping>;
+  readonly listMappings?: Maybe<ListMappingConnection>;
   readonly maker?: Maybe<Maker>;
   readonly makers?: Maybe<MakerConnection>;
   readonly productLine?: Maybe<ProductLine>;
@@ -301,6 +303,19 @@ export type QueryDisagreementsArgs = {
 export type QueryLinkedDataArgs = {
   id: Scalars['ID']['input'];
   base?: InputMaybe<Scalars['String']['input']>;
+};
+
+
+export type QueryListMappingArgs = {
+  id: Scalars['ID']['input'];
+};
+
+
+export type QueryListMappingsArgs = {
+  first?: InputMaybe<Scalars['Int']['input']>;
+  after?: InputMaybe<Scalars['String']['input']>;
+  last?: InputMaybe<Scalars['Int']['input']>;
+  before?: InputMaybe<Scalars['String']['input']>;
 };
 
 
@@ -676,6 +691,7 @@ export type Mutation = {
   readonly correctClock?: Maybe<CorrectClockPayload>;
   readonly judgeIdentification?: Maybe<JudgeIdentificationPayload>;
   readonly withdrawObservation?: Maybe<WithdrawObservationPayload>;
+  readonly saveListMapping?: Maybe<SaveListMappingPayload>;
   readonly disablePerson?: Maybe<DisablePersonPayload>;
   readonly revokeToken?: Maybe<RevokeTokenPayload>;
   readonly addPhoto?: Maybe<AddPhotoPayload>;
@@ -738,6 +754,11 @@ export type MutationJudgeIdentificationArgs = {
 
 export type MutationWithdrawObservationArgs = {
   input: WithdrawObservationInput;
+};
+
+
+export type MutationSaveListMappingArgs = {
+  input: SaveListMappingInput;
 };
 
 
@@ -2463,6 +2484,63 @@ export type WithdrawObservationInput = {
   readonly reason: Scalars['String']['input'];
 };
 
+export type ListMappingColumn = {
+  readonly heading: Scalars['String']['output'];
+  readonly field: Scalars['String']['output'];
+  readonly unit?: Maybe<Scalars['String']['output']>;
+};
+
+export type ListMapping = Node & {
+  readonly id: Scalars['ID']['output'];
+  readonly title: Scalars['String']['output'];
+  readonly columns: ReadonlyArray<ListMappingColumn>;
+  readonly sheet?: Maybe<Scalars['String']['output']>;
+  readonly headingRow?: Maybe<Scalars['Int']['output']>;
+  readonly decimal?: Maybe<TradeDecimalSign>;
+  readonly unit?: Maybe<TradeLengthUnit>;
+  readonly note?: Maybe<Scalars['String']['output']>;
+  readonly visibility?: Maybe<Visibility>;
+  readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
+};
+
+export type ListMappingConnection = {
+  readonly edges: ReadonlyArray<ListMappingEdge>;
+  readonly nodes: ReadonlyArray<ListMapping>;
+  readonly pageInfo: PageInfo;
+  readonly totalCount: Scalars['Int']['output'];
+};
+
+export type ListMappingEdge = {
+  readonly cursor: Scalars['String']['output'];
+  readonly node: ListMapping;
+};
+
+export type ListMappingColumnInput = {
+  readonly heading: Scalars['String']['input'];
+  readonly field: Scalars['String']['input'];
+  readonly unit?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type SaveListMappingInput = {
+  readonly id: Scalars['ID']['input'];
+  readonly title: Scalars['String']['input'];
+  readonly columns: ReadonlyArray<ListMappingColumnInput>;
+  readonly sheet?: InputMaybe<Scalars['String']['input']>;
+  readonly headingRow?: InputMaybe<Scalars['Int']['input']>;
+  readonly decimal?: InputMaybe<TradeDecimalSign>;
+  readonly unit?: InputMaybe<TradeLengthUnit>;
+  readonly note?: InputMaybe<Scalars['String']['input']>;
+  readonly visibility: Visibility;
+  readonly embargoUntil?: InputMaybe<Scalars['DateTime']['input']>;
+  readonly actor?: InputMaybe<Scalars['String']['input']>;
+  readonly reason: Scalars['String']['input'];
+};
+
+export type SaveListMappingPayload = {
+  readonly listMapping?: Maybe<ListMapping>;
+  readonly entry?: Maybe<JournalEntry>;
+};
+
 export type Makes =
   | 'DEVICES'
   | 'PARTS';
@@ -4113,6 +4191,7 @@ export type ImportTradeFilesInput = {
   readonly opened?: InputMaybe<Scalars['PartialDate']['input']>;
   readonly boardKind: BoardKind;
   readonly unit?: InputMaybe<TradeLengthUnit>;
+  readonly mapping?: InputMaybe<Scalars['ID']['input']>;
   readonly decimal?: InputMaybe<TradeDecimalSign>;
   readonly columns: ReadonlyArray<TradeColumnInput>;
   readonly isComplete: Scalars['Boolean']['input'];
@@ -4676,6 +4755,7 @@ export type ResolversInterfaceTypes<_RefType extends Record<string, unknown>> = 
     | ( DecisionSource )
     | ( DeviceSource )
     | ( FeedSource )
+    | ( ListMappingSource )
     | ( MakerSource )
     | ( ProductLineSource )
     | ( NetSource )
@@ -4905,6 +4985,13 @@ export type ResolversTypes = {
   Withdrawal: ResolverTypeWrapper<Withdrawal>;
   JudgeIdentificationInput: JudgeIdentificationInput;
   WithdrawObservationInput: WithdrawObservationInput;
+  ListMappingColumn: ResolverTypeWrapper<ListMappingColumn>;
+  ListMapping: ResolverTypeWrapper<ListMappingSource>;
+  ListMappingConnection: ResolverTypeWrapper<Omit<ListMappingConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ListMappingEdge']>, nodes: ReadonlyArray<ResolversTypes['ListMapping']> }>;
+  ListMappingEdge: ResolverTypeWrapper<Omit<ListMappingEdge, 'node'> & { node: ResolversTypes['ListMapping'] }>;
+  ListMappingColumnInput: ListMappingColumnInput;
+  SaveListMappingInput: SaveListMappingInput;
+  SaveListMappingPayload: ResolverTypeWrapper<Omit<SaveListMappingPayload, 'listMapping'> & { listMapping?: Maybe<ResolversTypes['ListMapping']> }>;
   Makes: Makes;
   Maker: ResolverTypeWrapper<MakerSource>;
   ProductLine: ResolverTypeWrapper<ProductLineSource>;
@@ -5327,6 +5414,13 @@ export type ResolversParentTypes = {
   Withdrawal: Withdrawal;
   JudgeIdentificationInput: JudgeIdentificationInput;
   WithdrawObservationInput: WithdrawObservationInput;
+  ListMappingColumn: ListMappingColumn;
+  ListMapping: ListMappingSource;
+  ListMappingConnection: Omit<ListMappingConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ListMappingEdge']>, nodes: ReadonlyArray<ResolversParentTypes['ListMapping']> };
+  ListMappingEdge: Omit<ListMappingEdge, 'node'> & { node: ResolversParentTypes['ListMapping'] };
+  ListMappingColumnInput: ListMappingColumnInput;
+  SaveListMappingInput: SaveListMappingInput;
+  SaveListMappingPayload: Omit<SaveListMappingPayload, 'listMapping'> & { listMapping?: Maybe<ResolversParentTypes['ListMapping']> };
   Maker: MakerSource;
   ProductLine: ProductLineSource;
   MakerConnection: Omit<MakerConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['MakerEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Maker']> };
@@ -5523,7 +5617,7 @@ export type CostDirectiveArgs = {
 export type CostDirectiveResolver<Result, Parent, ContextType = Context, Args = CostDirectiveArgs> = DirectiveResolverFn<Result, Parent, ContextType, Args>;
 
 export type NodeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Node'] = ResolversParentTypes['Node']> = {
-  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Feed' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
+  __resolveType: TypeResolveFn<'Component' | 'Decision' | 'Device' | 'Feed' | 'ListMapping' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Source' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Observation' | 'Photo', ParentType, ContextType>;
 };
 
 export type QueryResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Query'] = ResolversParentTypes['Query']> = {
@@ -5559,6 +5653,8 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
   disagreements?: Resolver<Maybe<ResolversTypes['DisagreementConnection']>, ParentType, ContextType, Partial<QueryDisagreementsArgs>>;
   linkedData?: Resolver<Maybe<ResolversTypes['Json']>, ParentType, ContextType, RequireFields<QueryLinkedDataArgs, 'id'>>;
+  listMapping?: Resolver<Maybe<ResolversTypes['ListMapping']>, ParentType, ContextType, RequireFields<QueryListMappingArgs, 'id'>>;
+  listMappings?: Resolver<Maybe<ResolversTypes['ListMappingConnection']>, ParentType, ContextType, Partial<QueryListMappingsArgs>>;
   maker?: Resolver<Maybe<ResolversTypes['Maker']>, ParentType, ContextType, RequireFields<QueryMakerArgs, 'id'>>;
   makers?: Resolver<Maybe<ResolversTypes['MakerConnection']>, ParentType, ContextType, Partial<QueryMakersArgs>>;
   productLine?: Resolver<Maybe<ResolversTypes['ProductLine']>, ParentType, ContextType, RequireFields<QueryProductLineArgs, 'id'>>;
@@ -5701,6 +5797,7 @@ export type MutationResolvers<ContextType = Context, ParentType extends Resolver
   correctClock?: Resolver<Maybe<ResolversTypes['CorrectClockPayload']>, ParentType, ContextType, RequireFields<MutationCorrectClockArgs, 'input'>>;
   judgeIdentification?: Resolver<Maybe<ResolversTypes['JudgeIdentificationPayload']>, ParentType, ContextType, RequireFields<MutationJudgeIdentificationArgs, 'input'>>;
   withdrawObservation?: Resolver<Maybe<ResolversTypes['WithdrawObservationPayload']>, ParentType, ContextType, RequireFields<MutationWithdrawObservationArgs, 'input'>>;
+  saveListMapping?: Resolver<Maybe<ResolversTypes['SaveListMappingPayload']>, ParentType, ContextType, RequireFields<MutationSaveListMappingArgs, 'input'>>;
   disablePerson?: Resolver<Maybe<ResolversTypes['DisablePersonPayload']>, ParentType, ContextType, RequireFields<MutationDisablePersonArgs, 'input'>>;
   revokeToken?: Resolver<Maybe<ResolversTypes['RevokeTokenPayload']>, ParentType, ContextType, RequireFields<MutationRevokeTokenArgs, 'input'>>;
   addPhoto?: Resolver<Maybe<ResolversTypes['AddPhotoPayload']>, ParentType, ContextType, RequireFields<MutationAddPhotoArgs, 'input'>>;
@@ -6815,6 +6912,43 @@ export type WithdrawalResolvers<ContextType = Context, ParentType extends Resolv
   by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   on?: Resolver<ResolversTypes['DateTime'], ParentType, ContextType>;
   reason?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+};
+
+export type ListMappingColumnResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ListMappingColumn'] = ResolversParentTypes['ListMappingColumn']> = {
+  heading?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  field?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  unit?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type ListMappingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ListMapping'] = ResolversParentTypes['ListMapping']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  title?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  columns?: Resolver<ReadonlyArray<ResolversTypes['ListMappingColumn']>, ParentType, ContextType>;
+  sheet?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  headingRow?: Resolver<Maybe<ResolversTypes['Int']>, ParentType, ContextType>;
+  decimal?: Resolver<Maybe<ResolversTypes['TradeDecimalSign']>, ParentType, ContextType>;
+  unit?: Resolver<Maybe<ResolversTypes['TradeLengthUnit']>, ParentType, ContextType>;
+  note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
+  embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
+  __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type ListMappingConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ListMappingConnection'] = ResolversParentTypes['ListMappingConnection']> = {
+  edges?: Resolver<ReadonlyArray<ResolversTypes['ListMappingEdge']>, ParentType, ContextType>;
+  nodes?: Resolver<ReadonlyArray<ResolversTypes['ListMapping']>, ParentType, ContextType>;
+  pageInfo?: Resolver<ResolversTypes['PageInfo'], ParentType, ContextType>;
+  totalCount?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type ListMappingEdgeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ListMappingEdge'] = ResolversParentTypes['ListMappingEdge']> = {
+  cursor?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  node?: Resolver<ResolversTypes['ListMapping'], ParentType, ContextType>;
+};
+
+export type SaveListMappingPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SaveListMappingPayload'] = ResolversParentTypes['SaveListMappingPayload']> = {
+  listMapping?: Resolver<Maybe<ResolversTypes['ListMapping']>, ParentType, ContextType>;
+  entry?: Resolver<Maybe<ResolversTypes['JournalEntry']>, ParentType, ContextType>;
 };
 
 export type MakerResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Maker'] = ResolversParentTypes['Maker']> = {
@@ -8300,6 +8434,11 @@ export type Resolvers<ContextType = Context> = {
   JudgeIdentificationPayload?: JudgeIdentificationPayloadResolvers<ContextType>;
   WithdrawObservationPayload?: WithdrawObservationPayloadResolvers<ContextType>;
   Withdrawal?: WithdrawalResolvers<ContextType>;
+  ListMappingColumn?: ListMappingColumnResolvers<ContextType>;
+  ListMapping?: ListMappingResolvers<ContextType>;
+  ListMappingConnection?: ListMappingConnectionResolvers<ContextType>;
+  ListMappingEdge?: ListMappingEdgeResolvers<ContextType>;
+  SaveListMappingPayload?: SaveListMappingPayloadResolvers<ContextType>;
   Maker?: MakerResolvers<ContextType>;
   ProductLine?: ProductLineResolvers<ContextType>;
   MakerConnection?: MakerConnectionResolvers<ContextType>;

@@ -16,6 +16,7 @@ import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
 import { linkedData } from './linked-data/linked-data.ts';
+import { listMappings } from './list-mappings/list-mappings.ts';
 import { makers } from './makers/makers.ts';
 import { measurement } from './measurement/measurement.ts';
 import { nets } from './nets/nets.ts';
@@ -59,6 +60,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   makers,
   publications,
   feeds,
+  listMappings,
   linkedData,
   webhooks,
   comparison,

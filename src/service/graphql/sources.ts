@@ -12,6 +12,7 @@ import {
   type Source,
 } from '../../model/catalogue.ts';
 import type { Device } from '../../model/dossier.ts';
+import type { ListMapping } from '../../model/list-mapping.ts';
 import type { State } from '../../state/state.ts';
 
 // A source is a record as resolvers see it: its own fields under its global id, the view it was found in
@@ -32,6 +33,7 @@ export type ClaimSource = Claim & Seen<'Claim'> & { readonly publicationId: stri
 export type SourceSource = Source & Seen<'Source'>;
 export type PatternSource = NamedPattern & Seen<'Pattern'>;
 export type FeedSource = Feed & Seen<'Feed'>;
+export type ListMappingSource = ListMapping & Seen<'ListMapping'>;
 
 export const deviceSource = (view: State, device: Device): DeviceSource => ({
   ...device,
@@ -78,6 +80,11 @@ export const patternSource = (view: State, pattern: NamedPattern): PatternSource
 });
 
 export const feedSource = (view: State, feed: Feed): FeedSource => ({ ...feed, view, __typename: 'Feed' });
+export const listMappingSource = (view: State, mapping: ListMapping): ListMappingSource => ({
+  ...mapping,
+  view,
+  __typename: 'ListMapping',
+});
 
 /** The source of a record that may be absent; null where it is. */
 export function maybe<R, S>(view: State, record: R | undefined, source: (view: State, record: R) => S) {

@@ -19,8 +19,8 @@ export const SIZES = {
   aliases: 500,
 } as const;
 
-/** The field of an input that holds a file. */
-const FILE_FIELD = 'text';
+/** The fields of an input that hold a file: as text, or its bytes in base64. */
+const FILE_FIELDS: ReadonlySet<string | undefined> = new Set(['text', 'content']);
 
 /** Validation rule: names, aliases and texts of a document are of a size that an answer or a message can hold. */
 export const sizeRule: ValidationRule = (context: ValidationContext): ASTVisitor => {
@@ -67,7 +67,7 @@ export function tooLargeIn(
 
 function found(value: unknown, field: string | undefined, mayHoldFiles: boolean): string | undefined {
   if (typeof value === 'string') {
-    const isFile = mayHoldFiles && field === FILE_FIELD;
+    const isFile = mayHoldFiles && FILE_FIELDS.has(field);
     return value.length > SIZES.text && !isFile ? tooLong(value.length) : undefined;
   }
   if (Array.isArray(value)) {

@@ -49,6 +49,7 @@ export function documentsOfRecord(
     case 'sources':
     case 'patterns':
     case 'feeds':
+    case 'listMappings':
       return [];
     default:
       return collection satisfies never;

@@ -237,6 +237,7 @@ class Opening {
     for (const id of records.sources) this.#judgeSource(id);
     for (const id of records.patterns) this.#judgePattern(id);
     for (const id of records.feeds) this.#put('feeds', id, this.#version('feeds', id));
+    for (const id of records.listMappings) this.#put('listMappings', id, this.#version('listMappings', id));
     for (const id of records.publications) this.#judgeSentences(id);
     for (const id of records.productLines) this.#judgeProductLine(id);
     for (const id of records.parts) this.#judgePart(id);
@@ -692,6 +693,7 @@ class Opening {
           (desk.devices.has(id) && !seen.devices.has(id)) ||
           (desk.records.patterns.has(id) && !seen.records.patterns.has(id)) ||
           (desk.records.feeds.has(id) && !seen.records.feeds.has(id)) ||
+          (desk.records.listMappings.has(id) && !seen.records.listMappings.has(id)) ||
           (desk.records.publications.has(id) && this.#version('publications', id) === undefined)
         );
       case 'member':

@@ -69,7 +69,9 @@ export class CellChecks {
 
   /** Tells what may not be what was typed, once a column and kind. */
   tell(): void {
-    for (const [field, kinds] of this.#doubts) {
+    const place = (field: Field) => this.#columns.get(field)?.at ?? 0;
+    const doubted = [...this.#doubts].toSorted(([a], [b]) => place(a) - place(b));
+    for (const [field, kinds] of doubted) {
       const heading = this.#columns.get(field)?.heading;
       for (const [what, doubts] of kinds) {
         const some = doubts

@@ -1,5 +1,11 @@
-import { didYouMean } from '../../text/near.ts';
-import { type ColumnReading, type Findings, type LengthUnit, quoted } from '../board-design.ts';
+import { didYouMean, nearNames } from '../../text/near.ts';
+import {
+  type ColumnReading,
+  type Findings,
+  type LengthUnit,
+  quoted,
+  type TradeReading,
+} from '../board-design.ts';
 import { isDesignatorList } from './designators.ts';
 import {
   FIELDS,
@@ -27,6 +33,9 @@ export interface Columns {
   readonly byField: ReadonlyMap<Field, Column>;
   readonly readings: readonly ColumnReading[];
 }
+
+/** Why nothing is taken from a column that somebody said to leave aside. */
+export const LEFT_ASIDE = 'left aside as asked';
 
 /** Cells looked at to settle an ambiguous heading. */
 const SAMPLE = 500;
@@ -72,7 +81,7 @@ export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, 
   sheet.headings.forEach((heading, at) => {
     const said = givenByHeading.get(plain(heading));
     if (said === undefined) return;
-    if (said.field === 'aside') readings[at] = { heading, why: 'left aside as asked' };
+    if (said.field === 'aside') readings[at] = { heading, why: LEFT_ASIDE };
     else
       take(
         at,
@@ -92,7 +101,8 @@ export function settleColumns(sheet: Sheet, given: ReadonlyMap<string, string>, 
         const field = fieldByCells(sheet, at, meaning.fields, byField);
         if (!field) {
           readings[at] = { heading, why: 'ambiguous' };
-          if (meaning.fields.length > 0) {
+          // Where others have all that it may be, nothing is lost.
+          if (meaning.fields.some((one) => !byField.has(one))) {
             findings.caution(
               sheet.line,
               `"${heading}" may be ${meaning.fields.join(' or ')}; nothing is taken from it`,
@@ -140,7 +150,9 @@ export function checkGivenColumns(
   sheet: Sheet,
   given: ReadonlyMap<string, string>,
   findings: Findings,
+  mapping?: TradeReading['mapping'],
 ): void {
+  const mapped = new Set(mapping?.columns.keys());
   for (const [heading, said] of given) {
     const { field, unit } = fieldAndUnit(said);
     if (
@@ -161,7 +173,20 @@ export function checkGivenColumns(
         heading,
       );
     }
-    if (!sheet.headings.some((one) => plain(one) === plain(heading)))
+    if (sheet.headings.some((one) => plain(one) === plain(heading))) continue;
+    const near = nearNames(
+      heading,
+      sheet.headings.filter((one) => one !== ''),
+    );
+    if (mapping && mapped.has(heading) && field !== 'aside')
+      findings.problem(
+        sheet.line,
+        `has no column ${quoted(heading)}, which the list mapping ${mapping.id} takes as ${field}`,
+        near[0] === undefined
+          ? `it has ${sheet.headings.filter((one) => one !== '').join(', ')}; change the mapping, or read the list without it`
+          : `is it ${quoted(near[0])} now? then change the mapping, or say so of this list: --column "${near[0]}=${said}"`,
+      );
+    else if (!mapped.has(heading))
       findings.caution(
         undefined,
         `has no column ${quoted(heading)}`,

@@ -40,7 +40,7 @@ export function readDesignators(cell: string): DesignatorList {
     .replace(AND_WORD, ',')
     .replace(/\s*(–|—|~|\.\.+)\s*/gu, '$1')
     .replace(/(?<=\d\p{Lu}?)\s+-\s+(?=[\p{L}\d])/gu, '-');
-  for (const piece of joined.split(/[\s,;|/]+/u)) {
+  for (const piece of joined.split(/[\s,、;|/]+/u)) {
     if (piece === '') continue;
     const range = piece.length <= 60 ? RANGE.exec(piece) : null;
     if (range) {

@@ -51,7 +51,9 @@ function groupedWith(
 ): readonly string[] | undefined {
   if (!above || above.cells.filter((cell) => cell !== '').length === 0) return undefined;
   let changed = false;
-  const joined = headings.map((heading, at) => {
+  const width = Math.max(headings.length, above.cells.length);
+  const joined = Array.from({ length: width }, (_, at) => {
+    const heading = headings[at] ?? '';
     const own = above.cells[at] ?? '';
     if (heading === '' && /^(?:field|ambiguous)$/u.test(headingMeaning(own).kind)) {
       changed = true;
@@ -89,7 +91,10 @@ function continuedBy(
       joined.push(heading);
       continue;
     }
-    if (numberText(cell) || headingMeaning(heading).kind === 'field') return undefined;
+    const own = headingMeaning(heading).kind;
+    // What means something by itself is continued only where it stands over several columns.
+    const isOverSeveral = (headings[at + 1] ?? '-') === '' && (next.cells[at + 1] ?? '') !== '';
+    if (numberText(cell) || own === 'field' || (own === 'ambiguous' && !isOverSeveral)) return undefined;
     const group = groupOver(top, at, raw);
     const together = group === undefined ? undefined : `${group} ${cell}`;
     const isKnown = (text: string) => known(text) || headingMeaning(text).kind !== 'unknown';

@@ -1,37 +1,11 @@
 import { z } from 'zod';
+import { LIST_FIELDS } from '../../model/list-mapping.ts';
 import { readYamlFile } from '../../text/yaml-file.ts';
 import { LENGTH_UNITS, type LengthUnit } from '../board-design.ts';
 
 // Headings and words of lists, from schema/trade-file-headings.yaml.
 
-export const FIELDS = [
-  'designator',
-  'quantity',
-  'value',
-  'description',
-  'footprint',
-  'partNumber',
-  'maker',
-  'fitted',
-  'notFitted',
-  'side',
-  'centreX',
-  'centreY',
-  'originX',
-  'originY',
-  'padX',
-  'padY',
-  'x',
-  'y',
-  'rotation',
-  'height',
-  'length',
-  'width',
-  'pins',
-  'board',
-  'marking',
-  'note',
-] as const;
+export const FIELDS = LIST_FIELDS;
 export type Field = (typeof FIELDS)[number];
 
 const words = z.array(z.string()).min(1);

@@ -221,6 +221,7 @@ export class ListReader {
         );
       }
     }
+    if (saysNotFitted(this.#cell(row, 'note') ?? '')) said.push(false);
     const quantity = this.#cell(row, 'quantity');
     const read = quantity === undefined ? undefined : numberIn(quantity, this.#where(row, 'quantity'));
     if (quantity !== undefined && !read) {

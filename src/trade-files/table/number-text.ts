@@ -1,10 +1,11 @@
+import type { DECIMAL_SIGNS } from '../../model/list-mapping.ts';
+
 // Numbers as people and programs of many countries write them: which sign is the decimal one is told by the number itself where it
 // can be, and asked of the column where it cannot. Signs of groups and decimals: Unicode CLDR 48, "Numbers and currency",
 // and ISO 80000-1, 7.3 (a small space between groups of three, comma or point on the line as the decimal sign).
 
 /** The sign between whole numbers and fractions. */
-export type DecimalSign = 'point' | 'comma';
-export const DECIMAL_SIGNS = ['point', 'comma'] as const satisfies readonly DecimalSign[];
+export type DecimalSign = (typeof DECIMAL_SIGNS)[number];
 
 /** A number with what it says of the decimal sign. */
 export interface NumberText {

@@ -60,7 +60,7 @@ export function listByDesignators(
     const heading = wide.length > 2 ? headingOfDesignators(wide) : undefined;
     if (heading === undefined) continue;
     const at = rows.findIndex(({ cells }) => cells.includes(heading));
-    if (isDesignatorHeading(heading)) {
+    if (isDesignatorHeading(heading) || reading.mapping) {
       const raw = readSheet(text, knownBy(reading), findings, at + 1);
       if (raw) return readTable(raw, reading, findings, encoding);
     }
@@ -72,13 +72,30 @@ export function listByDesignators(
     );
     return findings.result('bill-of-materials', []);
   }
-  return undefined;
+  if (!reading.mapping) return undefined;
+  tellUnmapped(reading.mapping, undefined, findings);
+  return findings.result('bill-of-materials', []);
 }
 
 /** Whether a heading means designators whatever else the list has. */
 export function isDesignatorHeading(heading: string): boolean {
   const meaning = headingMeaning(heading);
   return meaning.kind === 'field' && meaning.field === 'designator';
+}
+
+/** Tells that nothing in a list is a heading of the list mapping that it was to be read by. */
+export function tellUnmapped(
+  { id, columns }: NonNullable<TradeReading['mapping']>,
+  place: string | undefined,
+  findings: Findings,
+): void {
+  const headings = [...columns.keys()].map(quoted);
+  findings.problem(
+    undefined,
+    `has no row with the headings of the list mapping ${id}: ${headings.slice(0, 5).join(', ')}${headings.length > 5 ? ' …' : ''}`,
+    'look whether it is a list of that kind, or read it without the mapping',
+    place,
+  );
 }
 
 /** Characters in which a column of designators is sought. */
@@ -92,8 +109,9 @@ export function readTable(
   encoding?: string,
 ): TradeFile {
   const sheet = understoodHeadings(raw, knownBy(reading), findings);
-  const given = reading.columns ?? new Map<string, string>();
-  checkGivenColumns(sheet, given, findings);
+  const { mapping, columns: own = new Map<string, string>() } = reading;
+  const given = new Map([...(mapping?.columns ?? []), ...own]);
+  checkGivenColumns(sheet, given, findings, mapping);
   checkUnits(sheet, findings);
   const columns = settleColumns(sheet, given, findings);
   const place = PLACES.find(([x, y]) => columns.byField.has(x) && columns.byField.has(y));
@@ -116,6 +134,7 @@ export function readTable(
   const reader = new ListReader(sheet, columns, reading, findings, place, { rows, decimals });
   const boards = reader.boards();
   const left = new Set(rows.skipped.map(({ line }) => line));
+  const taken = rows.rows.filter(({ line }) => !left.has(line));
   const signs = new Set(decimals.values());
   const [sign] = signs;
   return findings.result(format, boards, columns.readings, {
@@ -124,8 +143,8 @@ export function readTable(
     ...(sheet.separator ? { separator: SEPARATORS[sheet.separator] } : {}),
     ...(encoding === undefined ? {} : { encoding }),
     ...(signs.size === 1 && sign ? { decimalSign: sign } : {}),
-    rows: rows.rows.filter(({ line }) => !left.has(line)).length,
-    firstRows: rows.rows.slice(0, FIRST_ROWS).map(({ line, cells }) => ({
+    rows: taken.length,
+    firstRows: taken.slice(0, FIRST_ROWS).map(({ line, cells }) => ({
       line,
       cells: sheet.headings.map((_, at) => shownCell(cells[at] ?? '')),
     })),
@@ -147,7 +166,7 @@ function shownCell(cell: string): string {
 }
 
 /** Whether a heading is one that the caller told of. */
-export function knownBy({ columns }: TradeReading): (heading: string) => boolean {
-  const given = new Set([...(columns?.keys() ?? [])].map(plain));
+export function knownBy({ columns, mapping }: TradeReading): (heading: string) => boolean {
+  const given = new Set([...(columns?.keys() ?? []), ...(mapping?.columns.keys() ?? [])].map(plain));
   return (heading) => given.has(plain(heading));
 }

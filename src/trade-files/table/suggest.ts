@@ -16,7 +16,7 @@ export interface Suggestion {
 const SAMPLE = 300;
 /** Of so many cells at least, and so large a share of them. */
 const LEAST = 2;
-const MOST_OF = 0.8;
+const MOST_OF = 0.7;
 
 const PACKAGE =
   /^(?:[A-Z]{1,4}[_-]?)?(?:01005|0?201|0?402|0?603|0?805|1206|1210|1812|2010|2512)(?:_|\b)|^(?:SOT|SOIC|SOP|SSOP|TSSOP|MSOP|QFN|DFN|QFP|LQFP|BGA|LGA|WLCSP|SOD|SC-?\d\d|SON|CSP)\b/iu;

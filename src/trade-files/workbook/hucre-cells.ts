@@ -27,7 +27,14 @@ export async function readCells(
   name: string,
 ): Promise<readonly WorkbookRow[]> {
   if (sifted.lines.length === 0) return [];
-  const { sheets } = await readXlsx(await packed(sifted, around), { readStyles: true });
+  const bytes = await packed(sifted, around);
+  const { sheets } = await readXlsx(bytes, { readStyles: true }).catch((error: Error) => {
+    throw new WorkbookFault(
+      `cannot be read: ${error.message}`,
+      'save it again, or save the list as CSV',
+      name,
+    );
+  });
   const [sheet] = sheets;
   if (!sheet) throw new Error('a sheet was handed over and none came back');
   return sifted.lines.map((line, at): WorkbookRow => {

@@ -1,7 +1,7 @@
 import { nearNames } from '../../text/near.ts';
 import { Findings, quoted, type TradeFile, type TradeReading } from '../board-design.ts';
 import { plain } from '../table/headings.ts';
-import { isDesignatorHeading, knownBy, readTable } from '../table/read.ts';
+import { isDesignatorHeading, knownBy, readTable, tellUnmapped } from '../table/read.ts';
 import {
   type CellFact,
   HEAD_LINES,
@@ -12,7 +12,7 @@ import {
   scoreOf,
   unitIn,
 } from '../table/sheet.ts';
-import { headingOfDesignators } from '../table/suggest.ts';
+import { columnOfDesignators, headingOfDesignators } from '../table/suggest.ts';
 import { WorkbookFault } from './fault.ts';
 import { openWorkbook } from './open-workbook.ts';
 import { cellName, type OpenWorkbook, type WorkbookSheet } from './workbook.ts';
@@ -92,21 +92,31 @@ async function chosen(
   const lists: number[] = [];
   for (const at of visible) {
     const beginning = await workbook.read(at, LOOKED_AT);
-    if (headingsIn(rowsOf(beginning), reading) !== undefined) lists.push(at);
+    if (isListOfComponents(rowsOf(beginning), reading)) lists.push(at);
   }
   if (lists.length === 1) {
     const [only] = lists as [number];
     findings.understood.push(
-      `sheet ${quoted(sheets[only]?.name ?? '')}, the only one of ${visible.length} with headings known here`,
+      `sheet ${quoted(sheets[only]?.name ?? '')}, the only one of ${visible.length} with a list of components`,
     );
     return only;
   }
   findings.problem(
     undefined,
-    `has ${visible.length === 0 ? 'no visible sheet' : `${visible.length} sheets`}, and ${lists.length === 0 ? 'none' : `${lists.length}`} of them ${lists.length > 1 ? 'have' : 'has'} headings known here: ${list}`,
+    `has ${visible.length === 0 ? 'no visible sheet' : `${visible.length} sheets`}, and lists of components in ${lists.length === 0 ? 'none' : `${lists.length}`} of them: ${list}`,
     'say which is meant: --sheet NAME, or its number',
   );
   return undefined;
+}
+
+/** Whether there are headings known here, and designators under them. */
+function isListOfComponents(rows: readonly SheetRow[], reading: TradeReading): boolean {
+  const at = headingsIn(rows, reading);
+  if (at === undefined) return false;
+  const given = [...(reading.mapping?.columns ?? []), ...(reading.columns ?? [])];
+  const said = new Set(given.flatMap(([heading, field]) => (field === 'designator' ? [plain(heading)] : [])));
+  const isNamed = rows[at]?.cells.some((one) => isDesignatorHeading(one) || said.has(plain(one)));
+  return isNamed || columnOfDesignators(rows.slice(at + 1)) !== undefined;
 }
 
 /** By name, in any case, or by number from 1. */
@@ -176,7 +186,8 @@ function withoutHeadings(
     );
   } else if (rows.length === 0) {
     findings.problem(undefined, 'is empty', 'say which sheet is meant: --sheet NAME', sheet.name);
-  } else {
+  } else if (reading.mapping) tellUnmapped(reading.mapping, sheet.name, findings);
+  else {
     const heading = headingOfDesignators(rows);
     findings.problem(
       undefined,
@@ -205,7 +216,7 @@ function headingsIn(rows: readonly SheetRow[], reading: TradeReading): number | 
   if (best >= 0) return best;
   // One heading is enough where what stands under it agrees.
   const heading = headingOfDesignators(rows);
-  return heading !== undefined && isDesignatorHeading(heading)
+  return heading !== undefined && (isDesignatorHeading(heading) || reading.mapping)
     ? rows.findIndex(({ cells }) => cells.includes(heading))
     : undefined;
 }

@@ -1,5 +1,8 @@
 import { BOARD_KINDS } from '../../../model/board.ts';
+import type { ListMapping } from '../../../model/list-mapping.ts';
 import { CasebackError } from '../../../model/problems.ts';
+import { resolved } from '../../../state/resolve.ts';
+import type { State } from '../../../state/state.ts';
 import type { LengthUnit, TableReading, TradeFile, TradeReading } from '../../../trade-files/board-design.ts';
 import type { AssignedFile } from '../../../trade-files/merge.ts';
 import type { TradeReport } from '../../../trade-files/report.ts';
@@ -23,7 +26,7 @@ export const tradeFiles: Api.Resolvers = {
       const by = authorship({ actor, reason }, who);
       const signal = context.signal();
       const request = {
-        files: await assignedFiles(input, context.limits.designItems, signal),
+        files: await assignedFiles(input, mappingOf(input, view), context.limits.designItems, signal),
         device: input.device,
         specimen: input.specimen,
         openedBy: by.actor,
@@ -54,6 +57,7 @@ export const tradeFiles: Api.Resolvers = {
  */
 async function assignedFiles(
   { files, unit, decimal, columns }: Api.ImportTradeFilesInput,
+  mapping: ListMapping | undefined,
   most: number,
   signal: AbortSignal,
 ): Promise<readonly AssignedFile[]> {
@@ -62,7 +66,9 @@ async function assignedFiles(
     ...(unit ? { unit: unit.toLowerCase() as LengthUnit } : {}),
     ...(decimal ? { decimal: decimal.toLowerCase() as DecimalSign } : {}),
   };
-  const sent = files.map((file) => sentFile(file, reading));
+  const { readingBy } = await import('../../../questions/list-mappings.ts');
+  const by = mapping ? readingBy(mapping, reading) : reading;
+  const sent = files.map((file) => sentFile(file, by));
   const { readTradeFilesApart } = await import('../../files/read-apart.ts');
   const read = await readTradeFilesApart(sent, signal);
   const items = read.reduce((sum, file) => sum + itemsOf(file), 0);
@@ -100,6 +106,11 @@ function sentFile(file: Api.TradeFileInput, reading: TradeReading): SentTradeFil
   if (Math.ceil((bytes.length * 4) / 3) !== content.replace(/[=\s]+/gu, '').length)
     throw new CasebackError('BAD_INPUT', `The content of ${name} is not base64 (RFC 4648, section 4)`);
   return { name, bytes, reading: own };
+}
+
+/** @throws CasebackError NOT_FOUND for a list mapping that is not there */
+function mappingOf({ mapping }: Api.ImportTradeFilesInput, view: State): ListMapping | undefined {
+  return mapping == null ? undefined : resolved(view, mapping, ['ListMapping']).thing;
 }
 
 function itemsOf(file: TradeFile | undefined): number {
