@@ -2,7 +2,7 @@ import type { ClientBase } from 'pg';
 import { Connections } from '../journal/postgres/connections.ts';
 import { migrated, type Tables } from '../journal/postgres/migrate.ts';
 import { CasebackError } from '../model/problems.ts';
-import { digestOf } from './bytes.ts';
+import { digested } from './bytes.ts';
 import { isDigest, type PhotoStore } from './store.ts';
 
 /** A photo of 64 MB on a slow line takes its time; each statement carries one part. In ms. */
@@ -53,7 +53,7 @@ export class DatabasePhotos implements PhotoStore {
     return this.#connections.work(async (client) => {
       await this.#prepared(client, true);
       const kept = await fileIn(client, sha256);
-      if (kept && digestOf(kept) === sha256) return;
+      if (kept && (await digested(kept)) === sha256) return;
       await client.query('BEGIN');
       // A file that was damaged is replaced by the one that should be there.
       await removeIn(client, sha256);

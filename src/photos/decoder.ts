@@ -4,6 +4,9 @@ import sharp from 'sharp';
 /** Largest picture, pixels: that of 150 megapixels takes 450 MB while it is taken apart. */
 export const MOST_PIXELS = 150_000_000;
 
+/** Longest time for one picture; the slowest that is taken needs some seconds. */
+const MOST_SECONDS = 60;
+
 /** The only loaders that are open: what else the library reads (SVG, PDF, TIFF, camera formats) has been a way in before. */
 const LOADERS = ['Jpeg', 'Png', 'Webp'].map((kind) => `VipsForeignLoad${kind}Buffer`);
 
@@ -22,5 +25,5 @@ export function upright(content: Uint8Array, options: SharpOptions = {}): Sharp 
     sequentialRead: true,
     autoOrient: true,
     ...options,
-  });
+  }).timeout({ seconds: MOST_SECONDS });
 }

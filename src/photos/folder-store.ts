@@ -2,7 +2,7 @@ import { existsSync } from 'node:fs';
 import { type FileHandle, mkdir, open, readdir, readFile, rename, rm, rmdir } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { CasebackError } from '../model/problems.ts';
-import { digestOf } from './bytes.ts';
+import { digested } from './bytes.ts';
 import { isDigest, type PhotoStore } from './store.ts';
 
 /** Ends the name of a file that is still being written. */
@@ -23,7 +23,7 @@ export class FolderPhotos implements PhotoStore {
   async put(sha256: string, content: Uint8Array): Promise<void> {
     const file = this.#fileOf(sha256);
     // A file that was damaged is replaced by the one that should be there.
-    if (existsSync(file) && digestOf(await readFile(file)) === sha256) return;
+    if (existsSync(file) && (await digested(await readFile(file))) === sha256) return;
     const folder = dirname(file);
     const part = `${file}.${process.pid}-${Math.random().toString(36).slice(2)}${UNFINISHED}`;
     try {

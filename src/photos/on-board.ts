@@ -1,10 +1,9 @@
 import { createHash } from 'node:crypto';
-import { once } from 'node:events';
 import { Matrix, solve } from 'ml-matrix';
 import type { Place, Plane } from '../measurement/plane.ts';
 import type { SIDES } from '../model/board.ts';
 import type { PhotoFile } from '../model/photo-file.ts';
-import { startThread } from '../threads/thread.ts';
+import { inThread } from '../threads/in-thread.ts';
 import { upright } from './decoder.ts';
 import type { Size } from './sizes.ts';
 import type { Homography, Pixels, WarpTask } from './warp.ts';
@@ -94,7 +93,8 @@ export async function photoOnBoard(served: Uint8Array, on: OnBoard): Promise<Uin
     .toBuffer({ resolveWithObject: true });
   const homography = homographyOf(on, size, held);
   const pixels: Pixels = { data, width: info.width, height: info.height, channels: info.channels };
-  const made = await inThread({ pixels, homography, size });
+  const task: WarpTask = { pixels, homography, size };
+  const made = await inThread<Pixels>(new URL('./warp-thread.ts', import.meta.url), task);
   // Loaded with the decoder, which has closed all loaders that are not wanted.
   const { default: sharp } = await import('sharp');
   return sharp(made.data, { raw: { ...size, channels: made.channels as 1 | 3 } })
@@ -122,14 +122,4 @@ function homographyOf({ file, plane, window }: OnBoard, size: Size, held: Size):
     right.push(u, v);
   }
   return solve(new Matrix(rows), Matrix.columnVector(right)).to1DArray();
-}
-
-async function inThread(task: WarpTask): Promise<Pixels> {
-  const worker = startThread(new URL('./warp-thread.ts', import.meta.url), task);
-  try {
-    const [made] = (await once(worker, 'message')) as [Pixels];
-    return made;
-  } finally {
-    void worker.terminate();
-  }
 }

@@ -4,17 +4,20 @@ import { dirname, join } from 'node:path';
 import { LRUCache } from 'lru-cache';
 import { openPromise } from 'yauzl';
 import type { PhotoFile } from '../model/photo-file.ts';
-import { digestOf } from './bytes.ts';
+import { inThread } from '../threads/in-thread.ts';
+import { digested } from './bytes.ts';
 import type { OnBoard } from './on-board.ts';
 import { sizesOf, TILE } from './sizes.ts';
 import type { PhotoStore } from './store.ts';
-import { strippedFile } from './stripped/stripped.ts';
+import { type StripTask, strippedFile } from './stripped/stripped.ts';
 
 /** Pictures made at once; each takes a thread and the memory of its pixels. */
 const AT_ONCE = 2;
 /** Lists of tiles that are kept, one a photo. */
 const LISTS = 200;
 const QUALITY = 85;
+/** Bytes of a file above which another thread goes through it. */
+const LARGE = 8 * 2 ** 20;
 /** Version of what is made here; another one makes all anew. */
 const VERSION = 'v1';
 
@@ -72,13 +75,17 @@ export class Renditions {
   /** The file of a photo as it is handed on. @returns undefined where the file is missing or is not the one that was kept */
   async served(file: PhotoFile): Promise<Uint8Array | undefined> {
     const content = await this.original(file);
-    return content && strippedFile(content, file.type, file.orientation);
+    if (!content) return undefined;
+    const { type, orientation } = file;
+    if (content.length < LARGE) return strippedFile(content, type, orientation);
+    const task: StripTask = { content, type, orientation };
+    return inThread<Uint8Array>(new URL('./strip-thread.ts', import.meta.url), task);
   }
 
   /** The file as it came. */
   async original({ sha256 }: PhotoFile): Promise<Uint8Array | undefined> {
     const content = await this.#store.get(sha256);
-    return content && digestOf(content) === sha256 ? content : undefined;
+    return content && (await digested(content)) === sha256 ? content : undefined;
   }
 
   /** The photo as its board would be seen from straight above, as JPEG. @returns undefined where the file is missing or altered */

@@ -97,3 +97,13 @@ test('copies of a picture are alike and other pictures are not', async () => {
   expect(bitsApart('f'.repeat(64), '0'.repeat(64))).toBe(256);
   expect(bitsApart(own, own)).toBe(0);
 });
+
+test('which way a picture is turned is read as the decoder has it, wherever and however it is written', async () => {
+  for (const kind of ['jpeg', 'png', 'webp'] as const)
+    for (let orientation = 1; orientation <= 8; orientation++) {
+      const content = await pictureOf(kind, { width: 64, height: 48, orientation });
+      const { orientation: told = 1 } = await sharp(content).metadata();
+      expect((await inspectPhoto(content)).file.orientation, `${kind} ${orientation}`).toBe(told);
+      expect(told).toBe(orientation);
+    }
+});

@@ -68,10 +68,11 @@ export function strippedJpeg(content: Uint8Array, orientation: number): Uint8Arr
 }
 
 /** Where the entropy-coded data that begin somewhere end: at the next marker that is neither stuffing nor a restart. */
-function endOfScan(file: Buffer, from: number): number {
-  for (let at = file.indexOf(0xff, from); at >= 0; at = file.indexOf(0xff, at + 1)) {
+export function endOfScan(file: Uint8Array, from: number): number {
+  // A search for each 0xff takes twenty times as long in a file that has little else.
+  for (let at = from; at + 1 < file.length; at++) {
+    if (file[at] !== 0xff) continue;
     const next = file[at + 1];
-    if (next === undefined) break;
     if (next !== 0 && next !== 0xff && !isRestart(next)) return at;
   }
   throw cutOff();

@@ -139,8 +139,8 @@ export async function photoRoutes(
       rate.charge(askerOf(request), COST.photo);
       const archive = readiness.archive();
       const by = authorship({ reason: request.query.reason ?? 'photo brought in' }, who);
-      const { inspectPhoto } = await import('../../photos/inspect.ts');
-      const inspected = await inspectPhoto(request.body);
+      const { inspectApart } = await import('../../photos/inspect-apart.ts');
+      const inspected = await inspectApart(request.body);
       const id = idOf(request.params);
       const entry = await archive.keepPhoto(id, inspected, by, audienceOf(who));
       await (await renditions()).make(inspected.file);
