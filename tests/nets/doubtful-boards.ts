@@ -118,7 +118,8 @@ export const PARTS = [
 /** @param doubtful how many components are doubtful */
 export function drawBoard(random: Random, id: string, doubtful: number): DoubtfulBoard {
   const size = random.integer(3, 7);
-  const ids = Array.from({ length: size }, (_, at) => `W${at + 1}`);
+  // Class letters of its own for each: what others are says nothing of it, and what its rivals leave is none of any kind.
+  const ids = Array.from({ length: size }, (_, at) => `W${'ABCDEFG'[at]}1`);
   const isPower = random.chance(0.5);
   const kinds = isPower ? ON_RAILS : ON_SIGNALS;
   const rival = (): Rival['candidate'] =>

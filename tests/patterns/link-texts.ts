@@ -32,7 +32,7 @@ const TEMPLATES = [
   "MATCH (a)-[e:SIGNAL_PATH]-(b) WHERE e.bus = 'I2C' RETURN a, b",
   'MATCH (a)-[e:SIGNAL_PATH]-(b) WHERE e.lines > 1 RETURN a, b',
   "MATCH (a)-[e:FEEDS]->(b) WHERE e.supply = 'linear' OR e.supply = 'connector' RETURN a, b",
-  "MATCH (a)-[e:FEEDS]->(b) WHERE e.through = 'W1' RETURN a, b",
+  "MATCH (a)-[e:FEEDS]->(b) WHERE e.through = 'WA1' RETURN a, b",
   'MATCH (a)-[e:FEEDS]->(b) WHERE e.switched RETURN a, b',
   'MATCH (a)-[e:FEEDS]->(b) WHERE e.switched IS NULL OR e.output IS NOT NULL RETURN a, b',
   'MATCH (a:{L}) WHERE NOT EXISTS { (a)-[:{A}]-() } RETURN a',
