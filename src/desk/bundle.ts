@@ -33,7 +33,7 @@ export interface WrittenPage {
 export interface DeskBundle {
   /** Folder of the files for browsers. */
   readonly folder: string;
-  /** Addresses of all pages, with a colon before each part that stands for others. */
+  /** Addresses of all pages, with a colon before each part that stands for others, and a star for all that is left. */
   readonly paths: readonly string[];
   /** Script and style sheets of every page, and what a page needs beside them, by its file; addresses from the root of the service. */
   readonly script: string;

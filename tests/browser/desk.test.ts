@@ -65,6 +65,13 @@ const VIEWS = [
   '/publications',
   `/publications/${PUBLISHED.id}`,
   '/publications/never-was',
+  '/search?text=tarn',
+  '/parts',
+  '/parts/quistle/QWR2001',
+  '/parts/never-was',
+  '/makers/tarn',
+  '/lines/tarn-sennit',
+  '/structures?order=devices',
 ];
 
 describe.each(VIEWS)('%s', (path) => {
@@ -169,5 +176,34 @@ test('a text that would become HTML or code is refused by the browser', async ()
     resolve(outcomes);
   }))`);
   expect(tried).toEqual(['TypeError', 'TypeError', 'TypeError', 'EvalError']);
+  await page.close();
+});
+
+test('the archive is searched as one types, by keyboard alone, after the pattern of the ARIA Authoring Practices', async () => {
+  const { page, wrong } = await open('/devices');
+  const box = page.getByRole('combobox', { name: 'Search the archive' });
+  await box.pressSequentially('sennit');
+  await page.getByRole('option').first().waitFor();
+  expect(await box.getAttribute('aria-expanded')).toBe('true');
+  expect(await box.getAttribute('aria-activedescendant')).toBeNull();
+  await page.keyboard.press('ArrowDown');
+  const at = await box.getAttribute('aria-activedescendant');
+  const first = page.getByRole('option').first();
+  expect([await first.getAttribute('id'), await first.getAttribute('aria-selected')]).toEqual([at, 'true']);
+  // Up from the first is back in the field, up from there the last.
+  await page.keyboard.press('ArrowUp');
+  expect(await box.getAttribute('aria-activedescendant')).toBeNull();
+  await page.keyboard.press('Escape');
+  expect(await box.getAttribute('aria-expanded')).toBe('false');
+  await page.keyboard.press('ArrowDown');
+  const title = (await page.locator('[role=option][aria-selected=true]').textContent()) ?? '';
+  await page.keyboard.press('Enter');
+  const name = title.replace(/ (?:device|product line|component).*/u, '');
+  await page.locator('h1', { hasText: name }).waitFor();
+  await box.fill('sennit 2');
+  await page.keyboard.press('Enter');
+  await page.waitForURL(/\/search\?text=sennit/u);
+  await page.locator('main h2', { hasText: 'hit' }).waitFor();
+  expect(wrong).toEqual([]);
   await page.close();
 });

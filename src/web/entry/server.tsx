@@ -18,8 +18,8 @@ export interface Written {
   readonly file: string;
 }
 
-/** Addresses of all pages, with a colon before each part that stands for others. */
-export const paths: readonly string[] = ROUTES.map(({ path }) => path);
+/** Addresses of all pages, with a colon before each part that stands for others, and a star for all that is left. */
+export const paths: readonly string[] = ROUTES.map(({ path }) => path.replace(/\*.*/u, '*'));
 
 /** Writes the page at an address; undefined for what is no page of the desk. */
 export async function write(

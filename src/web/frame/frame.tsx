@@ -1,5 +1,6 @@
 import type { ComponentChildren, VNode } from 'preact';
 import type { Place } from './page.ts';
+import { SearchBox } from './search-box.tsx';
 
 /** What every page knows of who reads it and where. */
 export interface Surroundings {
@@ -14,8 +15,10 @@ const PLACES = [
   ['/devices', 'Devices'],
   ['/compare', 'Compare'],
   ['/patterns', 'Patterns'],
+  ['/structures', 'Structures'],
   ['/trends', 'Trends'],
   ['/publications', 'Publications'],
+  ['/parts', 'Parts'],
   ['/explorer', 'Explorer'],
   ['/docs', 'Guide'],
 ] as const;
@@ -52,6 +55,7 @@ export function Frame({
             ))}
           </ul>
         </nav>
+        <SearchBox asked={place.path === '/search' ? (place.query.get('text') ?? '') : ''} />
         <a class="account" href="/sign-in">
           {who ?? 'Sign in'}
         </a>

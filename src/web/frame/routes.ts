@@ -1,7 +1,7 @@
 import type { AnyPage, Place } from './page.ts';
 
 interface Route {
-  /** Parts with a colon stand for one part of the path each. */
+  /** A part with a colon stands for one part of the path; one with a star, the last, for all that is left of it. */
   readonly path: string;
   /** File of the page, from the folder of the pages. */
   readonly file: string;
@@ -50,6 +50,28 @@ export const ROUTES: readonly Route[] = [
     file: 'pages/publications/publication-page.tsx',
     load: () => import('../pages/publications/publication-page.tsx'),
   },
+  { path: '/search', file: 'pages/search/page.tsx', load: () => import('../pages/search/page.tsx') },
+  { path: '/parts', file: 'pages/parts/page.tsx', load: () => import('../pages/parts/page.tsx') },
+  {
+    path: '/parts/*part',
+    file: 'pages/parts/part-page.tsx',
+    load: () => import('../pages/parts/part-page.tsx'),
+  },
+  {
+    path: '/makers/:maker',
+    file: 'pages/makers/maker-page.tsx',
+    load: () => import('../pages/makers/maker-page.tsx'),
+  },
+  {
+    path: '/lines/:line',
+    file: 'pages/makers/line-page.tsx',
+    load: () => import('../pages/makers/line-page.tsx'),
+  },
+  {
+    path: '/structures',
+    file: 'pages/structures/page.tsx',
+    load: () => import('../pages/structures/page.tsx'),
+  },
 ];
 
 export interface Found {
@@ -73,14 +95,18 @@ export function routeOf(href: string): Found | undefined {
 }
 
 function partsOf(wanted: readonly string[], asked: readonly string[]): Record<string, string> | undefined {
-  if (wanted.length !== asked.length) return undefined;
+  const takesRest = wanted[wanted.length - 1].startsWith('*');
+  if (takesRest ? asked.length < wanted.length : asked.length !== wanted.length) return undefined;
   const parts: Record<string, string> = {};
   for (const [i, name] of wanted.entries()) {
-    if (name.startsWith(':') && asked[i] !== '') {
-      const part = decoded(asked[i]);
-      if (part === undefined) return undefined;
-      parts[name.slice(1)] = part;
-    } else if (name !== asked[i]) return undefined;
+    const given = name.startsWith('*') ? asked.slice(i).join('/') : asked[i];
+    if (!/^[:*]/u.test(name)) {
+      if (name !== given) return undefined;
+      continue;
+    }
+    const part = given === '' ? undefined : decoded(given);
+    if (part === undefined) return undefined;
+    parts[name.slice(1)] = part;
   }
   return parts;
 }

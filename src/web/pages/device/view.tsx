@@ -45,7 +45,7 @@ function Opened({
   const lit = useLit(answer);
   return (
     <DeviceFrame device={device} at="">
-      <p class="lead">{inOneLine(device)}</p>
+      <InOneLine device={device} />
       {device.invented && <p class="notice">Demo data: no such device exists.</p>}
       <div class="bench">
         <section class="boards" aria-label="Boards">
@@ -132,15 +132,25 @@ function useLit(answer: PickedComponentQuery | undefined): ReadonlyMap<string, r
   }, [lit, board]);
 }
 
-function inOneLine({ maker, productLine, released, bodySite, mass, price }: Device): string {
-  return [
-    maker?.name,
-    productLine?.name,
+/** The device in a line, with ways to its maker and line. */
+function InOneLine({ device }: { readonly device: Device }): VNode {
+  const { maker, productLine, released, bodySite, mass, price } = device;
+  const rest = [
     `released ${released}`,
     `worn: ${inWords(bodySite)}`,
     mass?.text,
     price && `${price.amount} ${price.currency}`,
-  ]
-    .filter(Boolean)
-    .join(' · ');
+  ];
+  return (
+    <p class="lead">
+      {maker && <a href={`/makers/${maker.id}`}>{maker.name}</a>}
+      {productLine && (
+        <>
+          {' · '}
+          <a href={`/lines/${productLine.id}`}>{productLine.name}</a>
+        </>
+      )}
+      {rest.filter(Boolean).map((one) => ` · ${one}`)}
+    </p>
+  );
 }
