@@ -27,6 +27,11 @@ export function tradeFormatOf(text: string, reading: TradeReading = {}): TradeFo
   return isList(head, reading) ? 'list' : undefined;
 }
 
+/** A text whose lines end in carriage returns alone, as older programs write them, with line feeds instead. */
+function withLineFeeds(text: string): string {
+  return text.includes('\n') ? text : text.replaceAll('\r', '\n');
+}
+
 /** Whether a text is a dossier or catalogue, or JSON or XML, which no list is. */
 function isRecord(text: string): boolean {
   const head = text.slice(0, HEAD);
@@ -66,14 +71,15 @@ export function readTradeFile(
   }
   const isNamedWorkbook = /\.(?:xls[xmb]?|ods)$/iu.test(file);
   const decoded = decodeTradeText(bytes, file, findings);
-  const format = decoded && tradeFormatOf(decoded.text, reading);
+  const format = decoded && tradeFormatOf(withLineFeeds(decoded.text), reading);
   if (isNamedWorkbook && format === undefined && bytes.byteLength <= MAX_FILE_BYTES) {
     const other = new Findings(file);
     other.problem(undefined, contentFault(bytes), 'open it in a spreadsheet program and save it as XLSX');
     return other.result('bill-of-materials', []);
   }
   if (decoded === undefined) return undefined;
-  const { text, encoding } = decoded;
+  const { encoding } = decoded;
+  const text = withLineFeeds(decoded.text);
   if (isNamedWorkbook) findings.understood.push('text, whatever its name says');
   if (format !== undefined && findings.problems.length > 0)
     return findings.result(format === 'list' ? 'bill-of-materials' : format, []);

@@ -39,6 +39,12 @@ describe('designators of a row', () => {
       designators: ['R7'],
       cautions: [{ fix: 'write designators in capitals' }],
     });
+    expect(readDesignators('C1, 2, C7/9')).toMatchObject({
+      designators: ['C1', 'C2', 'C7', 'C9'],
+      others: [],
+      cautions: [{ what: '"2" behind C1 is read as C2' }, { what: '"9" behind C7 is read as C9' }],
+    });
+    expect(readDesignators('R1 100').others).toEqual(['100']);
     expect(readDesignators('R? main board').others).toEqual(['R?', 'main', 'board']);
   });
 
@@ -269,6 +275,14 @@ describe('a bill of materials', () => {
     ['UTF-16 without a mark', Buffer.from('Ref\tValue\nR1\t4k7Ω\n', 'utf16le')],
   ])('%s', (_, bytes) => {
     expect(boardOf(bytes).components).toMatchObject([{ designator: 'R1', value: '4k7Ω' }]);
+  });
+
+  test('lines that end in carriage returns alone, a line that names the separator, line ends in cells', () => {
+    for (const text of ['sep=;\rRef;Value\r"R1,\rR2";4k7\r', 'sep=;\r\nRef;Value\r\n"R1,\nR2";4k7\r\n'])
+      expect(boardOf(text).components).toMatchObject([
+        { designator: 'R1', value: '4k7' },
+        { designator: 'R2', value: '4k7' },
+      ]);
   });
 
   test('Windows-1252 is read with a caution', () => {

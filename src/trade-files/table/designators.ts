@@ -40,8 +40,12 @@ export function readDesignators(cell: string): DesignatorList {
     .replace(AND_WORD, ',')
     .replace(/\s*(–|—|~|\.\.+)\s*/gu, '$1')
     .replace(/(?<=\d\p{Lu}?)\s+-\s+(?=[\p{L}\d])/gu, '-');
-  for (const piece of joined.split(/[\s,、;|/]+/u)) {
-    if (piece === '') continue;
+  let separator = '';
+  for (const piece of joined.split(/([\s,、;|/]+)/u)) {
+    if (piece === '' || /^[\s,、;|/]/u.test(piece)) {
+      separator = piece;
+      continue;
+    }
     const range = piece.length <= 60 ? RANGE.exec(piece) : null;
     if (range) {
       const expanded = expand(range as unknown as RangeMatch, piece);
@@ -57,6 +61,16 @@ export function readDesignators(cell: string): DesignatorList {
       const expanded = expandLetters(letters, piece);
       if ('problem' in expanded) problems.push(expanded.problem);
       else designators.push(...expanded.designators);
+      continue;
+    }
+    const before = /^([\p{L}_$]+)\d+$/u.exec(designators.at(-1) ?? '')?.[1];
+    // Between blanks a number may be anything: `R1 100`.
+    if (before !== undefined && /^\d{1,4}$/u.test(piece) && separator.trim() !== '') {
+      designators.push(`${before}${piece}`);
+      cautions.push({
+        what: `${quoted(piece)} behind ${designators.at(-2)} is read as ${before}${piece}`,
+        fix: `write ${before}${piece}`,
+      });
       continue;
     }
     // A small letter without a number is a word.
