@@ -329,18 +329,28 @@ describe('decimal signs', () => {
     expect(places(file)).toEqual(wanted);
   });
 
+  test('a stated unit tells where a board could only reach so far one way', () => {
+    // Over a hundred metres, or a hundred; two thousandths of an inch, or two inches.
+    expect(places(read(list('1,234', '101,125')))).toEqual([1.234, 101.125]);
+    const mil = 'Ref,X (mil),Y (mil),Side\nC1,"1,250","2,500",T\nR1,"3,100","1,100",B\n';
+    expect(places(read(mil))).toEqual([31.75, 78.74]);
+  });
+
   test('what nothing tells is asked, and what is said counts', () => {
-    const unclear = list('1,234', '12,500');
+    const unclear = list('1,234', '12,500').replaceAll(' (mm)', '');
     expect(read(unclear)?.problems).toMatchObject([
       {
         line: 2,
-        path: 'X (mm)',
+        path: 'X',
         what: '"1,234" may be 1.234 or 1234, and nothing in the file tells',
         fix: 'say which is the decimal sign: --decimal comma or --decimal point',
       },
     ]);
     expect(places(read(unclear, 'comma'))).toEqual([1.234, 12.5]);
-    expect(places(read(unclear, 'point'))).toEqual([1234, 12500]);
+    const grouped = readTradeFile(Buffer.from(unclear), 'a.csv', { decimal: 'point', unit: 'um' });
+    expect(places(grouped)).toEqual([1.234, 12.5]);
+    const small = readTradeFile(Buffer.from(unclear), 'a.csv', { decimal: 'comma', unit: 'um' });
+    expect(places(small)).toEqual([0.001234, 0.0125]);
     expect(read(list('1.5', '2,5'), 'comma')?.problems).toMatchObject([
       { line: 2, what: '"1.5" cannot have a decimal comma, as was said' },
     ]);

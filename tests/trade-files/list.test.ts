@@ -44,6 +44,8 @@ describe('designators of a row', () => {
       others: [],
       cautions: [{ what: '"2" behind C1 is read as C2' }, { what: '"9" behind C7 is read as C9' }],
     });
+    expect(readDesignators('ANT, J1').designators).toEqual(['ANT', 'J1']);
+    expect(readDesignators('A. Example')).toMatchObject({ designators: [], others: ['Example', 'A.'] });
     expect(readDesignators('R1 100').others).toEqual(['100']);
     expect(readDesignators('R? main board').others).toEqual(['R?', 'main', 'board']);
   });

@@ -270,6 +270,25 @@ describe('merged cells and more than one row of headings', () => {
     ]);
   });
 
+  test('a known heading over two columns is continued by what stands below', async () => {
+    const sheet = sheetOf([
+      ['No', 'Designator', 'Manufacturer', null, 'Qty'],
+      [null, null, 'Name', 'Part Number', null],
+      [1, 'C1', 'Quistle', 'Q1', 1],
+      [],
+      ['Prepared by', 'A. Example'],
+    ]);
+    sheet['!merges'] = ['A1:A2', 'B1:B2', 'C1:D1', 'E1:E2'].map(XLSX.utils.decode_range);
+    const file = await readBook(written({ BOM: sheet }));
+    expect(file.boards?.[0]?.components).toMatchObject([
+      { designator: 'C1', maker: 'Quistle', partNumber: 'Q1' },
+    ]);
+    expect(file.table?.skipped).toEqual([
+      { line: 2, why: 'second row of headings' },
+      { line: 5, why: '"A. Example" is not a designator' },
+    ]);
+  });
+
   test('a merged designator over several rows is one component', async () => {
     const sheet = sheetOf([
       ['Ref', 'Value', 'MPN'],
@@ -284,7 +303,7 @@ describe('merged cells and more than one row of headings', () => {
       { designator: 'U2', partNumber: 'QX-3' },
     ]);
     expect(said(file).cautions).toEqual([
-      expect.stringContaining('parts.xlsx BOM row 2: has a merged designator over several rows'),
+      expect.stringContaining('parts.xlsx BOM row 2: has a designator merged with the row below'),
     ]);
     expect(file.table?.skipped).toEqual([{ line: 3, why: 'belongs to the merged cell of BOM row 2' }]);
   });

@@ -1,6 +1,8 @@
-import { type Findings, quoted } from '../board-design.ts';
+import { DECIMAL_SIGNS } from '../../model/list-mapping.ts';
+import { type Findings, type LengthUnit, quoted } from '../board-design.ts';
+import { inMillimetres } from './cells.ts';
 import type { Column, Columns } from './columns.ts';
-import { type Field, LENGTHS } from './headings.ts';
+import { type Field, LENGTHS, PLACES } from './headings.ts';
 import { type DecimalSign, numberText } from './number-text.ts';
 import type { Sheet } from './sheet.ts';
 
@@ -17,6 +19,8 @@ export type DecimalSigns = ReadonlyMap<Field, DecimalSign>;
 
 interface Seen {
   readonly column: Column;
+  /** The sign under which alone the column reaches as far as boards do. */
+  readonly byReach?: DecimalSign;
   /** The first number that must have the sign, and the first that may be either. */
   readonly certain: { readonly [S in DecimalSign]?: Place };
   readonly unclear: { readonly [S in DecimalSign]?: Place };
@@ -77,11 +81,35 @@ function look(sheet: Sheet, column: Column, field: Field): Seen {
       else unclear[read.unclear] ??= place;
     }
   }
-  return { column, certain, unclear };
+  const byReach =
+    PLACED.has(field) && column.unit !== undefined ? signByReach(sheet, column, column.unit) : undefined;
+  return { column, certain, unclear, ...(byReach ? { byReach } : {}) };
+}
+
+/** Columns of places. */
+const PLACED: ReadonlySet<Field> = new Set(PLACES.flatMap((place) => place.slice(0, 2) as Field[]));
+/** How far the places of a board's components lie apart, mm, generously. */
+const REACH = [0.5, 1_000] as const;
+
+/** The one sign under which the column, in a unit that is stated, reaches as far as a board may. */
+function signByReach(sheet: Sheet, { at }: Column, unit: LengthUnit): DecimalSign | undefined {
+  const numbers = sheet.rows.flatMap(({ cells, facts }) =>
+    facts?.has(at) ? [] : (numberText(cells[at] ?? '') ?? []),
+  );
+  if (numbers.length < 2) return undefined;
+  const possible = DECIMAL_SIGNS.filter((sign) => {
+    let [least, greatest] = [Infinity, -Infinity];
+    for (const read of numbers) {
+      const value = inMillimetres(read.value(sign), unit);
+      [least, greatest] = [Math.min(least, value), Math.max(greatest, value)];
+    }
+    return greatest - least >= REACH[0] && greatest - least <= REACH[1];
+  });
+  return possible.length === 1 ? possible[0] : undefined;
 }
 
 function signOf(
-  { column, certain, unclear }: Seen,
+  { column, certain, unclear, byReach }: Seen,
   said: DecimalSign | undefined,
   others: ReadonlySet<DecimalSign>,
   findings: Findings,
@@ -130,6 +158,7 @@ function signOf(
   if (!unclear.comma && !unclear.point) return undefined;
   const [only] = others;
   if (others.size === 1 && only) return only;
+  if (byReach && others.size === 0) return byReach;
   // Programs that place components write points, with three decimals as often as not.
   if (unclear.point && others.size === 0) return 'point';
   const open = (unclear.comma ?? unclear.point) as Place;

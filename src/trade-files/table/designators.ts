@@ -83,6 +83,16 @@ export function readDesignators(cell: string): DesignatorList {
       cautions.push({ what: `${quoted(piece)} is read as ${upper}`, fix: 'write designators in capitals' });
     designators.push(upper);
   }
+  // A word without a number is a designator by itself, ANT, and no part of a remark.
+  if (others.length > 0) {
+    const words = designators.filter((one) => !/\d/u.test(one));
+    return {
+      designators: designators.filter((one) => /\d/u.test(one)),
+      others: [...words, ...others],
+      problems,
+      cautions,
+    };
+  }
   return { designators, others, problems, cautions };
 }
 

@@ -94,7 +94,7 @@ function continuedBy(
     const own = headingMeaning(heading).kind;
     // What means something by itself is continued only where it stands over several columns.
     const isOverSeveral = (headings[at + 1] ?? '-') === '' && (next.cells[at + 1] ?? '') !== '';
-    if (numberText(cell) || own === 'field' || (own === 'ambiguous' && !isOverSeveral)) return undefined;
+    if (numberText(cell) || (/^(?:field|ambiguous)$/u.test(own) && !isOverSeveral)) return undefined;
     const group = groupOver(top, at, raw);
     const together = group === undefined ? undefined : `${group} ${cell}`;
     const isKnown = (text: string) => known(text) || headingMeaning(text).kind !== 'unknown';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { LIST_FIELDS } from '../../model/list-mapping.ts';
 import { readYamlFile } from '../../text/yaml-file.ts';
-import { LENGTH_UNITS, type LengthUnit } from '../board-design.ts';
+import { type DesignComponent, LENGTH_UNITS, type LengthUnit } from '../board-design.ts';
 
 // Headings and words of lists, from schema/trade-file-headings.yaml.
 
@@ -67,6 +67,16 @@ const YES = new Set(file.yes.map(plain));
 const NO = new Set(file.no.map((word) => plain(word) || word));
 const TOTALS = new Set(file.totals.map(plain));
 const NOT_FITTED = new Set(file.notFittedTexts.map(plain));
+
+/** Columns of places, and what of a component is there; the first that a list has count. */
+export const PLACES = [
+  ['centreX', 'centreY', 'body centre'],
+  ['originX', 'originY', 'origin'],
+  ['x', 'y', 'not said'],
+  ['padX', 'padY', 'first pin'],
+] as const satisfies readonly (readonly [Field, Field, NonNullable<DesignComponent['atIs']>])[];
+
+export type Place = (typeof PLACES)[number];
 
 /** Fields that hold lengths, so that their headings may carry a unit. */
 export const LENGTHS: ReadonlySet<Field> = new Set([

@@ -22,22 +22,12 @@ import {
 import type { Column, Columns } from './columns.ts';
 import type { DecimalSigns } from './decimals.ts';
 import { readDesignators } from './designators.ts';
-import { type Field, saysNotFitted, sideNamed, yesOrNo } from './headings.ts';
+import { type Field, type Place, saysNotFitted, sideNamed, yesOrNo } from './headings.ts';
 import type { ListRows } from './rows.ts';
 import type { Sheet, SheetRow } from './sheet.ts';
 
 /** Furthest that coordinates without a unit may reach and still pass for mm: no wearable's board is longer, and in mil all are. */
 const MAX_MM_REACH = 300;
-
-/** Columns of places, and what of a component is there; the first that a list has count. */
-export const PLACES = [
-  ['centreX', 'centreY', 'body centre'],
-  ['originX', 'originY', 'origin'],
-  ['x', 'y', 'not said'],
-  ['padX', 'padY', 'first pin'],
-] as const satisfies readonly (readonly [Field, Field, NonNullable<DesignComponent['atIs']>])[];
-
-export type Place = (typeof PLACES)[number];
 
 /** Reads rows to components, by board. */
 export class ListReader {

@@ -63,7 +63,9 @@ function tellCovered(sheet: Sheet, covered: ReadonlyMap<number, number>, finding
   if (first === undefined) return;
   findings.caution(
     covered.get(first),
-    `has a merged designator over several rows, as ${lines.length === 1 ? 'one other row has' : `${lines.length} rows in all`}; the first row counts, the others may be alternatives`,
+    lines.length === 1
+      ? 'has a designator merged with the row below, which is left aside: it may be an alternative'
+      : `has a designator merged with rows below, as others may have: ${lines.length} rows are left aside, which may be alternatives`,
     'give what is fitted the first row, or unmerge the cells and write the designator into each row',
   );
 }
