@@ -87,6 +87,7 @@ export const NOT_OF_STATE: ReadonlySet<string> = new Set([
   'history',
   'me',
   'people',
+  'readPhoto',
   'webhooks',
   'whatIf',
 ]);

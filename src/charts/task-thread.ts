@@ -32,6 +32,8 @@ export interface ThreadBounds {
   readonly mostTime: number;
   /** Tasks that may wait. */
   readonly mostWaiting: number;
+  /** Milliseconds after which a thread that has nothing to do ends; it stays where left out. */
+  readonly mostIdle?: number;
 }
 
 /**
@@ -45,6 +47,7 @@ export class TaskThread<Task, Result> {
   #current: Current<Result> | undefined;
   readonly #waiting: Waiting<Task, Result>[] = [];
   #last = 0;
+  #idle: NodeJS.Timeout | undefined;
 
   constructor(start: () => Worker, bounds: ThreadBounds) {
     this.#start = start;
@@ -69,8 +72,10 @@ export class TaskThread<Task, Result> {
     const waiting = this.#waiting.shift();
     if (!waiting) {
       this.#worker?.unref();
+      this.#rest();
       return;
     }
+    clearTimeout(this.#idle);
     const { task, resolve, reject } = waiting;
     const { mostTime, what } = this.#bounds;
     const worker = this.#started();
@@ -82,6 +87,18 @@ export class TaskThread<Task, Result> {
     this.#current = { number, timer, resolve, reject };
     worker.ref();
     worker.postMessage({ number, task } satisfies Asked<Task>);
+  }
+
+  /** Ends the thread after a while with nothing to do. */
+  #rest(): void {
+    const { mostIdle } = this.#bounds;
+    if (mostIdle === undefined || !this.#worker) return;
+    clearTimeout(this.#idle);
+    this.#idle = setTimeout(() => {
+      const worker = this.#worker;
+      this.#worker = undefined;
+      void worker?.terminate();
+    }, mostIdle).unref();
   }
 
   #started(): Worker {

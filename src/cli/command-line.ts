@@ -146,6 +146,14 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists what a marking may mean, by codes and by the catalogue',
     load: () => import('./commands/read-marking.ts'),
   },
+  'read-photo': {
+    summary: 'reads the marking of a component on photos, as a suggestion',
+    load: () => import('./commands/read-photo.ts'),
+  },
+  'confirm-reading': {
+    summary: 'records a marking that was read on a photo, as you confirm it',
+    load: () => import('./commands/confirm-reading.ts'),
+  },
   candidates: {
     summary: 'lists what a component may be, with the weight of every piece of evidence',
     load: () => import('./commands/candidates.ts'),

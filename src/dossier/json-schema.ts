@@ -49,6 +49,7 @@ const NAMED: readonly (readonly [
   ['Net', netSchema],
   ['Connection', connectionSchema],
   ['Observation', dossier.observationSchema],
+  ['Suggestion', dossier.suggestionSchema],
   ['Identification', dossier.identificationSchema],
   ['Candidate', dossier.candidateSchema],
   ['Photo', dossier.photoSchema],

@@ -14,6 +14,7 @@ import { type Confusion, placeOf } from './confusion.ts';
 import { type LineOrder, lineOrdersOf } from './line-orders.ts';
 import { alignedRow, MAX_READ, prepare, type Reading, straightRatio } from './marking-model.ts';
 import { type Outlines, outlinesOf } from './outlook.ts';
+import { filledFrom, type PhotoChannel, recordedText } from './photo-channel.ts';
 import { asReadOnSibling } from './siblings.ts';
 import { parseTemplate } from './template.ts';
 import {
@@ -198,6 +199,68 @@ export class CatalogueIndex {
       foreign: compared.format,
       unlisted: this.#unlistedParts(),
     };
+  }
+
+  /**
+   * The same of what was read on a photo, with every part that it fits weighed over all alignments, each character as sure as it was.
+   * Natural logarithms; in steps of a few milliseconds.
+   */
+  *weighPhoto(channel: PhotoChannel, floor: number): Generator<void, MarkingRatios | undefined> {
+    const weighed = this.weigh(channel.marking, floor, channel.asConfusion());
+    if (!weighed) return undefined;
+    const ratios: number[] = [];
+    for (const part of weighed.parts) {
+      ratios.push(this.#fitOnPhoto(part, channel));
+      yield;
+    }
+    return { ...weighed, ratios };
+  }
+
+  /**
+   * What a marking as recorded and what was read on a photo say together. Whatever part it is, both are of one text: what nobody knows
+   * of explains the photo as well as the recorded marking allows, so that a photo which merely repeats what was recorded adds nothing.
+   * @param recorded what {@link weigh} says of the marking
+   * @param confusion how eyes confuse characters
+   */
+  *weighWithPhoto(
+    recorded: MarkingRatios,
+    marking: MarkingText,
+    confusion: Confusion,
+    channel: PhotoChannel,
+  ): Generator<void, MarkingRatios> {
+    const orders = lineOrdersOf(marking).map(({ marking: taken, log }) => ({
+      ...{ taken, log },
+      text: recordedText(taken, confusion),
+    }));
+    const unknown = overOrders(channel, (one) => one.logRatio(orders[0].text));
+    const ratios: number[] = [];
+    for (const part of recorded.parts) {
+      let best = Number.NEGATIVE_INFINITY;
+      for (const { symbols, ending } of this.#texts[part]) {
+        // The way to take the recorded lines that fits this text best.
+        let [fit, as] = [Number.NEGATIVE_INFINITY, orders[0].text];
+        for (const { taken, log, text } of orders) {
+          const ratio = ratioOf(prepare(taken, confusion), symbols, ending.open) + ending.penalty + log;
+          if (ratio > fit) [fit, as] = [ratio, text];
+        }
+        // Lots and dates are what was recorded, whichever part it is.
+        const filled = filledFrom(symbolsOf(symbols), ending.open, as);
+        best = Math.max(best, fit + overOrders(channel, (one) => one.logRatio(filled)) - unknown);
+      }
+      ratios.push(best);
+      yield;
+    }
+    return { ...recorded, ratios };
+  }
+
+  /** The best log-ratio of a part's known texts on a photo. */
+  #fitOnPhoto(part: number, channel: PhotoChannel): number {
+    return Math.max(
+      ...this.#texts[part].map(
+        ({ symbols, ending }) =>
+          overOrders(channel, (one) => one.logRatio(symbolsOf(symbols), ending.open)) + ending.penalty,
+      ),
+    );
   }
 
   /**
@@ -402,6 +465,13 @@ export class CatalogueIndex {
     this.#grown = { known: outlined(texts), manners: { ...outlined(manners.texts), unmet: manners.unseen } };
     return this.#grown;
   }
+}
+
+const symbolsOf = (text: string) => Array.from(text, (_, at) => text.charCodeAt(at));
+
+/** The best log-ratio over all ways to take the lines that were read on a photo. */
+function overOrders({ orders }: PhotoChannel, ratio: (one: PhotoChannel) => number): number {
+  return Math.max(...orders.map(({ channel, log }) => ratio(channel) + log));
 }
 
 /** Usually nothing was overlooked or imagined, and comparing character by character shows that a text fits. */

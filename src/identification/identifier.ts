@@ -3,7 +3,7 @@ import { type Part, partIdOf } from '../model/catalogue.ts';
 import { type Component, type Device, deviceIdOf } from '../model/dossier.ts';
 import { type MarkingText, parseMarking } from '../model/marking.ts';
 import type { SpecimenRow } from '../state/facts.ts';
-import { Pace } from '../state/pace.ts';
+import { inTurns, Pace } from '../state/pace.ts';
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { CatalogueIndex, type MarkingRatios } from './catalogue-index.ts';
 import {
@@ -28,6 +28,7 @@ import {
 } from './lessons-read.ts';
 import { type NextObservation, nextObservations } from './next-observation.ts';
 import { PartTable } from './part-table.ts';
+import type { PhotoChannel } from './photo-channel.ts';
 import { type Posterior, posterior } from './posterior.ts';
 import { kindsOf, learntAhead, priorsOf } from './priors.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
@@ -245,6 +246,29 @@ export class Identifier {
   }
 
   /**
+   * The same with what was read of the component on a photo beside all that is recorded, as if somebody had confirmed it.
+   * @param deviceId the device whose own identifications must not count
+   */
+  async posteriorWithPhoto(
+    sighting: Sighting,
+    channel: PhotoChannel,
+    deviceId: string,
+    judgements: readonly Judgement[] = [],
+  ): Promise<Posterior> {
+    const input = this.#inputFor(sighting, deviceId, judgements);
+    const lessons = this.lessonsFor(deviceId);
+    const { marking } = sighting;
+    const eyes = confusionFor(lessons, sighting.reader);
+    const both =
+      marking && input.marking
+        ? await inTurns(this.#index.weighWithPhoto(input.marking, marking, eyes, channel))
+        : await inTurns(this.#index.weighPhoto(channel, floorOf(lessons)));
+    // Where nothing was recorded the evidence names what was read.
+    const seen = marking ? sighting : { ...sighting, marking: channel.suggestion() ?? channel.marking };
+    return posterior({ ...input, sighting: seen, marking: both });
+  }
+
+  /**
    * What could still be looked at, by bits a minute.
    * @param deviceId the device whose own identifications must not count
    */
@@ -272,8 +296,7 @@ export class Identifier {
   }
 
   #weigh(marking: MarkingText, lessons: LearntModel, reader: string | undefined): MarkingRatios | undefined {
-    const floor = Math.log((1 - lessons.habits.agreement('marking')) / HARDLY_FITS);
-    return this.#index.weigh(marking, floor, confusionFor(lessons, reader));
+    return this.#index.weigh(marking, floorOf(lessons), confusionFor(lessons, reader));
   }
 
   /** Parts of the catalogue whose known markings look like a reading, best first. */
@@ -436,6 +459,11 @@ export class Identifier {
     else this.#lessonsOf.set(device, lessons);
     this.#habits.add(lessons);
   }
+}
+
+/** The log-ratio from which on a part gains from the fit of its marking. */
+function floorOf({ habits }: LearntModel): number {
+  return Math.log((1 - habits.agreement('marking')) / HARDLY_FITS);
 }
 
 /** How one reader confuses characters. */

@@ -37,7 +37,7 @@ const NEVER = Number.NEGATIVE_INFINITY;
  */
 const LINE_LOST = 0.1;
 const LINE_BROKEN = 0.03;
-const CHANCE_LINE = 0.15;
+export const CHANCE_LINE = 0.15;
 /** How often a lot or another free field has a character more than listed, or one fewer (common practice, no source). */
 const FIELD_DIFFERS = 0.08;
 /** How often what was not read is a character more or fewer than was written down (common practice, no source). */

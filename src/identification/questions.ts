@@ -25,6 +25,7 @@ import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
 import { LESSONS, type RestoredLessons, readHere, type SavedLessons } from './lessons-read.ts';
 import type { NextObservation } from './next-observation.ts';
+import type { PhotoChannel } from './photo-channel.ts';
 import type { Posterior } from './posterior.ts';
 import { SharedWork } from './shared-work.ts';
 import { type Sighting, sightingOf } from './sighting.ts';
@@ -229,6 +230,21 @@ export async function candidatesOf(view: State, id: string): Promise<Candidates>
     kinds: chip ? kindsOf(chip) : [],
     chip: chip && chipAnswer(placed.opened, chip, sighting),
     disagreement: disagreementOf(placed.opened, component.id, odds),
+  };
+}
+
+/** What a component may be as recorded, and with what was read of it on a photo beside that. */
+export async function oddsWithPhoto(
+  view: State,
+  { opened, component, device }: Placed,
+  channel: PhotoChannel,
+): Promise<{ readonly recorded: Posterior; readonly odds: Posterior }> {
+  const identifier = await identifierOf(view);
+  const sighting = sightingOf(opened, component, device);
+  const judgements = judgementsOf(opened, component.id);
+  return {
+    recorded: identifier.posteriorOfSighting(sighting, device.id, judgements),
+    odds: await identifier.posteriorWithPhoto(sighting, channel, device.id, judgements),
   };
 }
 

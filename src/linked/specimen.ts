@@ -287,7 +287,7 @@ function observationNode(inside: Inside, observation: Observation): LinkedNode {
   const { at, all, partOf, link, opened } = inside;
   const { id, about, kind, text, marking, value, leadsTo, photo, method, on, by, corrects, ...more } =
     observation;
-  const { cites, withdrawn, note, ...rest } = more;
+  const { cites, withdrawn, suggestion, note, ...rest } = more;
   nothingLeft(rest);
   const seen = all(about) ?? [];
   // What is read is the marking, where that is on record, rather than the component as a whole.
@@ -313,6 +313,7 @@ function observationNode(inside: Inside, observation: Observation): LinkedNode {
       date: dated(on),
       associatedWith: agent(by),
       method,
+      suggestion,
       used: some([...read, ...(shown === undefined ? [] : [shown])]),
     },
     invalidatedAt: withdrawn?.on,

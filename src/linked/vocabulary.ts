@@ -271,6 +271,11 @@ export const PROPERTIES = {
   measured: own('link', 'What was measured.', { of: 'Observation', to: 'schema:QuantitativeValue' }),
   leadsTo: own('link', 'What a trace leads to.', { of: 'Observation' }),
   method: own('text', 'How it was looked at.', { of: 'Seeing' }),
+  suggestion: own(
+    'json',
+    'What a program read on the photo before a person confirmed the marking: program, marking, part of the photo, degrees turned clockwise.',
+    { of: 'Seeing' },
+  ),
   reason: own('text', 'Why it was concluded, judged, withdrawn or changed.'),
   state: own('text', 'How far an identification has come: proposed, favoured, settled or withdrawn.', {
     of: 'Identification',

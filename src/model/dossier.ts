@@ -210,6 +210,25 @@ export const withdrawalSchema = z
 
 export type Withdrawal = z.infer<typeof withdrawalSchema>;
 
+export const suggestionSchema = z
+  .strictObject({
+    by: text.describe('The program that read it, with its version.'),
+    marking: markingText.describe('What it suggested, before a person looked at it.'),
+    region: text
+      .optional()
+      .describe(
+        'The part of the photo that it read, such as "xywh=percent:12.5,30,8,6" (W3C Media Fragments).',
+      ),
+    turned: z
+      .number()
+      .min(0)
+      .lt(360)
+      .optional()
+      .describe('How far that part was turned clockwise to be read, degrees.'),
+  })
+  .describe('What a program read on the photo. The marking beside it is what a person confirmed.');
+export type Suggestion = z.infer<typeof suggestionSchema>;
+
 export const observationSchema = z
   .strictObject({
     id: slug,
@@ -220,6 +239,7 @@ export const observationSchema = z
     value: anyQuantity.optional().describe('What was measured.'),
     leadsTo: z.array(text).optional().describe('For a trace: ids of what it leads to.'),
     photo: slug.optional().describe('Id of the photo that shows it.'),
+    suggestion: suggestionSchema.optional(),
     method: text.optional().describe('How it was looked at, such as "microscope, raking light".'),
     on: partialDate.optional(),
     by: text.optional(),

@@ -51,6 +51,8 @@ const COMMANDS = [
   'candidates',
   'next',
   'read-marking',
+  'read-photo',
+  'confirm-reading',
   'disagreements',
   'calibrate',
   'calculate',

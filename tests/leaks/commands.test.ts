@@ -54,6 +54,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   presence: ['dev-1'],
   publications: [],
   'read-marking': ['4T10'],
+  'read-photo': ['dev-1/a/p1', '--region', '10,10,80,80', '--turned', '0'],
   search: ['dev'],
   sheet: ['letter-one'],
   similar: ['dev-1'],
@@ -100,6 +101,7 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
   patterns: [],
   'read-marking': [['Z?K'], [SECRET]],
+  'read-photo': IDS.flatMap((id) => [[id], [id, '--region', '10,10,80,80', '--turned', '0']]),
   search: words(WORDS).map((word) => [word]),
   similar: [...IDS.map((id) => [id]), ['--clusters']],
   structures: [
@@ -168,6 +170,9 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   size: ['640x480'],
   picked: ['0.5'],
   cameraDistance: ['150'],
+  photo: ['dev-1/a/p1', 'aa-hidden/a/p1'],
+  region: ['10,10,80,80'],
+  turned: ['90'],
 };
 
 /** Options that say nothing of the archive, or are given everywhere. */

@@ -271,6 +271,12 @@ export function dossier(wanted: Wanted): DossierInput {
         kind: 'marking',
         marking: MARKINGS[chip],
         photo: 'p1',
+        suggestion: {
+          by: 'reader 1',
+          marking: MARKINGS[chip],
+          region: 'xywh=percent:10,20,5,5',
+          turned: 90,
+        },
         on: '2025-07-05',
         by: 'I. Example',
         text: `Read by ${word} light.`,

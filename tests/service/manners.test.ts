@@ -81,6 +81,7 @@ test('what is given its first so many is a connection, unless it is ranked and c
   expect(cut.toSorted()).toEqual([
     'CandidateSet.parts',
     'Candidates.parts',
+    'CandidatesIfConfirmed.parts',
     'Query.nextObservations',
     'Query.similarDevices',
     'Query.structures',

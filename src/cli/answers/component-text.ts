@@ -135,7 +135,7 @@ function seen({ component, listed, holds, observations }: ComponentGlance): read
       text === undefined ? [] : [{ of: 'seen', what, value: text, by: 'dossier' }],
     ),
     ...observations.map(({ observation, correctedBy }): Aspect => {
-      const { id, by, on, method, withdrawn } = observation;
+      const { id, by, on, method, withdrawn, suggestion } = observation;
       const stands = withdrawn
         ? ` (withdrawn: ${withdrawn.reason})`
         : correctedBy === undefined
@@ -145,7 +145,9 @@ function seen({ component, listed, holds, observations }: ComponentGlance): read
         of: 'seen',
         what: id,
         value: `${observationText(observation)}${stands}`,
-        by: [by, on, method].filter((one) => one !== undefined).join(', '),
+        by: [by, on, method, suggestion && `suggested as "${suggestion.marking}" by ${suggestion.by}`]
+          .filter((one) => one !== undefined)
+          .join(', '),
       };
     }),
   ];

@@ -5,12 +5,14 @@ import type { KindOdds } from '../../identification/kinds.ts';
 import { type ChipAnswer, candidatesOf, type Placed } from '../../identification/questions.ts';
 import { partIdOf } from '../../model/catalogue.ts';
 import { candidateSet } from '../../questions/identification.ts';
+import { readPhoto } from '../../questions/photo-reading.ts';
 import type { State } from '../../state/state.ts';
 import { fixed } from '../../text/rounding.ts';
 import { spokenSet } from '../answers/candidate-set.ts';
+import { ifConfirmedTable, photoReadingJson, suggestionSentence } from '../answers/photo-reading.ts';
 import { defineCommand } from '../frame/command.ts';
 import { CONFUSION_OPTION } from '../frame/common-options.ts';
-import { decimal, whole } from '../frame/options.ts';
+import { decimal, flag, whole } from '../frame/options.ts';
 import { Progress } from '../frame/progress.ts';
 
 /** Classes, roles and steps that a text tells of; json has all. */
@@ -31,6 +33,9 @@ export const command = defineCommand({
       help: 'also the candidates that hold the truth with this coverage, such as 0.9, whatever the odds are worth (split conformal prediction, held out by device)',
       above: 0,
     }),
+    onPhotos: flag(
+      'also what it would be if the marking were confirmed that a program reads on its photos; what is recorded counts as before',
+    ),
     ...CONFUSION_OPTION,
   },
   uses: 'view',
@@ -48,6 +53,8 @@ export const command = defineCommand({
     const { odds, state, kinds, chip, disagreement } = found;
     const { coverage } = call.options;
     const set = coverage === undefined ? undefined : await settledSet(view, found, coverage);
+    const { photos } = await call.archive();
+    const read = call.options.onPhotos ? await readPhoto(view, photos, { of: id }) : undefined;
     const parts = odds.candidates
       .slice(0, call.options.first)
       .map(({ part, probability, priorDecibans }) => ({
@@ -69,7 +76,12 @@ export const command = defineCommand({
     // Beside a part that is likely the circuit's own answer must not read as a second one.
     const byCircuit = chip && (isNamed ? `by what hangs on it alone: ${chip.sentence}` : chip.sentence);
     return {
-      text: () => [...(chip && !isNamed ? classesOf(chip, kinds) : []), toTable(table())].join('\n'),
+      text: () =>
+        [
+          ...(chip && !isNamed ? classesOf(chip, kinds) : []),
+          toTable(table()),
+          ...(read ? [ifConfirmedTable(read, call.options.first)] : []),
+        ].join('\n'),
       table,
       json: () => ({
         ...{
@@ -81,6 +93,7 @@ export const command = defineCommand({
           none: odds.none,
           ...(disagreement && { disagreement }),
         },
+        ...(read === undefined ? {} : { onPhotos: photoReadingJson(read, call.options.first) }),
         ...(set === undefined ? {} : { set: { ...set, parts: set.parts.map(({ part }) => partIdOf(part)) } }),
       }),
       messages: [
@@ -88,6 +101,7 @@ export const command = defineCommand({
         ...(disagreement ? [spokenDisagreement(disagreement)] : []),
         ...(set === undefined ? [] : [spokenSet(set)]),
         ...(byCircuit && isNamed ? [byCircuit] : []),
+        ...(read === undefined ? [] : [suggestionSentence(read)]),
       ],
     };
   },

@@ -23,6 +23,19 @@ export const observationsSaySomething: DossierRule = (document, report) => {
   });
 };
 
+/** What a program suggests is one reading of one photo. */
+export const suggestionsHavePhotos: DossierRule = (document, report) => {
+  document.dossier.observations.forEach(({ id, kind, marking, photo, suggestion }, i) => {
+    if (!suggestion || (kind === 'marking' && marking !== undefined && photo !== undefined)) return;
+    report(
+      document,
+      ['observations', i, 'suggestion'],
+      `"${id}" gives what a program suggested, but is no marking read on a photo`,
+      'give kind: marking, the marking as confirmed, and photo; or leave suggestion out',
+    );
+  });
+};
+
 const NO_MARKING =
   'add marking, with "?" for each character that cannot be read; or say in words (text) what was read where';
 

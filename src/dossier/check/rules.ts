@@ -34,7 +34,11 @@ import {
   netsAreWhatTheyAreCalled,
   pinsAreInOneNet,
 } from './nets.ts';
-import { observationsAreRecordedOnce, observationsSaySomething } from './observations.ts';
+import {
+  observationsAreRecordedOnce,
+  observationsSaySomething,
+  suggestionsHavePhotos,
+} from './observations.ts';
 import { partsHaveAHistory } from './parts.ts';
 import { patternsBindTheirChecks, patternsCanBeSearched } from './pattern-checks.ts';
 
@@ -75,6 +79,7 @@ export const DOSSIER_RULES: readonly DossierRule[] = Object.freeze([
   identificationsHaveEvidence,
   observationsSaySomething,
   observationsAreRecordedOnce,
+  suggestionsHavePhotos,
   digestsAreOfFiles,
   regionsLieOnTheirPhotos,
   benchDatesAreInOrder,

@@ -53,6 +53,12 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'CandidateSet',
     'MarkingReading',
   ],
+  './identification/photo-reading.ts': [
+    'PhotoReading',
+    'OtherPhotoReading',
+    'CandidatesIfConfirmed',
+    'PartIfConfirmed',
+  ],
   './patterns/patterns.ts': [
     'PatternDevice',
     'PatternDeviceConnection',

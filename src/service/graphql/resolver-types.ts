@@ -9,6 +9,7 @@ import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
 import type { CandidatesSource, DisagreementSource, PossiblePartSource, CandidateSetSource, MarkingReadingSource } from './identification/identification.ts';
+import type { PhotoReadingSource, OtherPhotoReadingSource, CandidatesIfConfirmedSource, PartIfConfirmedSource } from './identification/photo-reading.ts';
 import type { PatternDeviceSource, PatternDeviceConnectionSource, PatternMatchSource, PatternNearMatchSource, PatternBindingSource } from './patterns/patterns.ts';
 import type { TrendSource } from './trends/trends.ts';
 import type { ChartSource } from './charts/charts.ts';
@@ -68,6 +69,7 @@ export type Query = {
   readonly candidates?: Maybe<Candidates>;
   readonly nextObservations?: Maybe<ReadonlyArray<NextObservation>>;
   readonly readMarking?: Maybe<MarkingReading>;
+  readonly readPhoto?: Maybe<PhotoReading>;
   readonly calibration?: Maybe<Calibration>;
   readonly disagreements?: Maybe<DisagreementConnection>;
   readonly linkedData?: Maybe<Scalars['Json']['output']>;
@@ -283,6 +285,14 @@ export type QueryNextObservationsArgs = {
 export type QueryReadMarkingArgs = {
   text: Scalars['String']['input'];
   released?: InputMaybe<Scalars['PartialDate']['input']>;
+};
+
+
+export type QueryReadPhotoArgs = {
+  of: Scalars['ID']['input'];
+  photo?: InputMaybe<Scalars['ID']['input']>;
+  region?: InputMaybe<ReadonlyArray<Scalars['Float']['input']>>;
+  turned?: InputMaybe<Scalars['Float']['input']>;
 };
 
 
@@ -581,12 +591,20 @@ export type ObservationInput = {
   readonly value?: InputMaybe<QuantityInput>;
   readonly leadsTo?: InputMaybe<ReadonlyArray<Scalars['String']['input']>>;
   readonly photo?: InputMaybe<Scalars['String']['input']>;
+  readonly suggestion?: InputMaybe<MarkingSuggestionInput>;
   readonly method?: InputMaybe<Scalars['String']['input']>;
   readonly on?: InputMaybe<Scalars['PartialDate']['input']>;
   readonly by?: InputMaybe<Scalars['String']['input']>;
   readonly corrects?: InputMaybe<Scalars['String']['input']>;
   readonly cites?: InputMaybe<ReadonlyArray<Scalars['ID']['input']>>;
   readonly note?: InputMaybe<Scalars['String']['input']>;
+};
+
+export type MarkingSuggestionInput = {
+  readonly by: Scalars['String']['input'];
+  readonly marking: Scalars['String']['input'];
+  readonly region?: InputMaybe<Scalars['String']['input']>;
+  readonly turned?: InputMaybe<Scalars['Float']['input']>;
 };
 
 export type IdentificationInput = {
@@ -2394,6 +2412,56 @@ export type MarkingReading = {
   readonly numbered?: Maybe<ReadonlyArray<Part>>;
 };
 
+export type PhotoReading = {
+  readonly photo: Photo;
+  readonly region: Scalars['String']['output'];
+  readonly turned: Scalars['Float']['output'];
+  readonly component?: Maybe<Component>;
+  readonly lines: ReadonlyArray<PhotoLine>;
+  readonly suggestion?: Maybe<MarkingSuggestion>;
+  readonly ifConfirmed?: Maybe<CandidatesIfConfirmed>;
+  readonly others: ReadonlyArray<OtherPhotoReading>;
+};
+
+export type PhotoLine = {
+  readonly characters: ReadonlyArray<PhotoCharacter>;
+};
+
+export type PhotoCharacter = {
+  readonly text: Scalars['String']['output'];
+  readonly confidence: Scalars['Float']['output'];
+  readonly alternatives: ReadonlyArray<CharacterAlternative>;
+  readonly nothing: Scalars['Float']['output'];
+};
+
+export type CharacterAlternative = {
+  readonly text: Scalars['String']['output'];
+  readonly probability: Scalars['Float']['output'];
+};
+
+export type OtherPhotoReading = {
+  readonly photo: Photo;
+  readonly marking?: Maybe<Scalars['String']['output']>;
+};
+
+export type CandidatesIfConfirmed = {
+  readonly parts?: Maybe<ReadonlyArray<PartIfConfirmed>>;
+  readonly none: Scalars['Float']['output'];
+  readonly recordedNone: Scalars['Float']['output'];
+};
+
+
+export type CandidatesIfConfirmedPartsArgs = {
+  first: Scalars['Int']['input'];
+};
+
+export type PartIfConfirmed = {
+  readonly part: Part;
+  readonly probability: Scalars['Float']['output'];
+  readonly recordedProbability?: Maybe<Scalars['Float']['output']>;
+  readonly bits?: Maybe<Scalars['Float']['output']>;
+};
+
 export type MarkingLine = {
   readonly text: Scalars['String']['output'];
   readonly doubtful: Scalars['Int']['output'];
@@ -3938,6 +4006,7 @@ export type Observation = Node & {
   readonly value?: Maybe<Quantity>;
   readonly leadsTo: ReadonlyArray<Node>;
   readonly photo?: Maybe<Photo>;
+  readonly suggestion?: Maybe<MarkingSuggestion>;
   readonly method?: Maybe<Scalars['String']['output']>;
   readonly on?: Maybe<Scalars['PartialDate']['output']>;
   readonly by?: Maybe<Scalars['String']['output']>;
@@ -3946,6 +4015,13 @@ export type Observation = Node & {
   readonly correctedBy: ReadonlyArray<Observation>;
   readonly note?: Maybe<Scalars['String']['output']>;
   readonly withdrawn?: Maybe<Withdrawal>;
+};
+
+export type MarkingSuggestion = {
+  readonly by: Scalars['String']['output'];
+  readonly marking: Scalars['String']['output'];
+  readonly region?: Maybe<Scalars['String']['output']>;
+  readonly turned?: Maybe<Scalars['Float']['output']>;
 };
 
 export type Photo = Node & {
@@ -4789,6 +4865,7 @@ export type ResolversTypes = {
   SearchHitEdge: ResolverTypeWrapper<Omit<SearchHitEdge, 'node'> & { node: ResolversTypes['SearchHit'] }>;
   FileInput: FileInput;
   ObservationInput: ObservationInput;
+  MarkingSuggestionInput: MarkingSuggestionInput;
   IdentificationInput: IdentificationInput;
   CandidateInput: CandidateInput;
   EntryKind: EntryKind;
@@ -4974,6 +5051,13 @@ export type ResolversTypes = {
   PossibleMaker: ResolverTypeWrapper<Omit<PossibleMaker, 'maker'> & { maker: ResolversTypes['Maker'] }>;
   NextObservation: ResolverTypeWrapper<Omit<NextObservation, 'component'> & { component: ResolversTypes['Component'] }>;
   MarkingReading: ResolverTypeWrapper<MarkingReadingSource>;
+  PhotoReading: ResolverTypeWrapper<PhotoReadingSource>;
+  PhotoLine: ResolverTypeWrapper<PhotoLine>;
+  PhotoCharacter: ResolverTypeWrapper<PhotoCharacter>;
+  CharacterAlternative: ResolverTypeWrapper<CharacterAlternative>;
+  OtherPhotoReading: ResolverTypeWrapper<OtherPhotoReadingSource>;
+  CandidatesIfConfirmed: ResolverTypeWrapper<CandidatesIfConfirmedSource>;
+  PartIfConfirmed: ResolverTypeWrapper<PartIfConfirmedSource>;
   MarkingLine: ResolverTypeWrapper<MarkingLine>;
   CodeReading: ResolverTypeWrapper<CodeReading>;
   MarkingMatch: ResolverTypeWrapper<Omit<MarkingMatch, 'part'> & { part: ResolversTypes['Part'] }>;
@@ -5134,6 +5218,7 @@ export type ResolversTypes = {
   Subsystem: ResolverTypeWrapper<SubsystemSource>;
   PhysicalLink: ResolverTypeWrapper<PhysicalLinkSource>;
   Observation: ResolverTypeWrapper<ObservationSource>;
+  MarkingSuggestion: ResolverTypeWrapper<MarkingSuggestion>;
   Photo: ResolverTypeWrapper<PhotoSource>;
   Picture: ResolverTypeWrapper<Picture>;
   PhotoRegion: ResolverTypeWrapper<Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversTypes['Node']> }>;
@@ -5245,6 +5330,7 @@ export type ResolversParentTypes = {
   SearchHitEdge: Omit<SearchHitEdge, 'node'> & { node: ResolversParentTypes['SearchHit'] };
   FileInput: FileInput;
   ObservationInput: ObservationInput;
+  MarkingSuggestionInput: MarkingSuggestionInput;
   IdentificationInput: IdentificationInput;
   CandidateInput: CandidateInput;
   JournalEntry: JournalEntry;
@@ -5403,6 +5489,13 @@ export type ResolversParentTypes = {
   PossibleMaker: Omit<PossibleMaker, 'maker'> & { maker: ResolversParentTypes['Maker'] };
   NextObservation: Omit<NextObservation, 'component'> & { component: ResolversParentTypes['Component'] };
   MarkingReading: MarkingReadingSource;
+  PhotoReading: PhotoReadingSource;
+  PhotoLine: PhotoLine;
+  PhotoCharacter: PhotoCharacter;
+  CharacterAlternative: CharacterAlternative;
+  OtherPhotoReading: OtherPhotoReadingSource;
+  CandidatesIfConfirmed: CandidatesIfConfirmedSource;
+  PartIfConfirmed: PartIfConfirmedSource;
   MarkingLine: MarkingLine;
   CodeReading: CodeReading;
   MarkingMatch: Omit<MarkingMatch, 'part'> & { part: ResolversParentTypes['Part'] };
@@ -5535,6 +5628,7 @@ export type ResolversParentTypes = {
   Subsystem: SubsystemSource;
   PhysicalLink: PhysicalLinkSource;
   Observation: ObservationSource;
+  MarkingSuggestion: MarkingSuggestion;
   Photo: PhotoSource;
   Picture: Picture;
   PhotoRegion: Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversParentTypes['Node']> };
@@ -5650,6 +5744,7 @@ export type QueryResolvers<ContextType = Context, ParentType extends ResolversPa
   candidates?: Resolver<Maybe<ResolversTypes['Candidates']>, ParentType, ContextType, RequireFields<QueryCandidatesArgs, 'component'>>;
   nextObservations?: Resolver<Maybe<ReadonlyArray<ResolversTypes['NextObservation']>>, ParentType, ContextType, RequireFields<QueryNextObservationsArgs, 'of' | 'first' | 'includeDestructive'>>;
   readMarking?: Resolver<Maybe<ResolversTypes['MarkingReading']>, ParentType, ContextType, RequireFields<QueryReadMarkingArgs, 'text'>>;
+  readPhoto?: Resolver<Maybe<ResolversTypes['PhotoReading']>, ParentType, ContextType, RequireFields<QueryReadPhotoArgs, 'of'>>;
   calibration?: Resolver<Maybe<ResolversTypes['Calibration']>, ParentType, ContextType, RequireFields<QueryCalibrationArgs, 'seed'>>;
   disagreements?: Resolver<Maybe<ResolversTypes['DisagreementConnection']>, ParentType, ContextType, Partial<QueryDisagreementsArgs>>;
   linkedData?: Resolver<Maybe<ResolversTypes['Json']>, ParentType, ContextType, RequireFields<QueryLinkedDataArgs, 'id'>>;
@@ -6839,6 +6934,51 @@ export type MarkingReadingResolvers<ContextType = Context, ParentType extends Re
   numbered?: Resolver<Maybe<ReadonlyArray<ResolversTypes['Part']>>, ParentType, ContextType>;
 };
 
+export type PhotoReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoReading'] = ResolversParentTypes['PhotoReading']> = {
+  photo?: Resolver<ResolversTypes['Photo'], ParentType, ContextType>;
+  region?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  turned?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  component?: Resolver<Maybe<ResolversTypes['Component']>, ParentType, ContextType>;
+  lines?: Resolver<ReadonlyArray<ResolversTypes['PhotoLine']>, ParentType, ContextType>;
+  suggestion?: Resolver<Maybe<ResolversTypes['MarkingSuggestion']>, ParentType, ContextType>;
+  ifConfirmed?: Resolver<Maybe<ResolversTypes['CandidatesIfConfirmed']>, ParentType, ContextType>;
+  others?: Resolver<ReadonlyArray<ResolversTypes['OtherPhotoReading']>, ParentType, ContextType>;
+};
+
+export type PhotoLineResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoLine'] = ResolversParentTypes['PhotoLine']> = {
+  characters?: Resolver<ReadonlyArray<ResolversTypes['PhotoCharacter']>, ParentType, ContextType>;
+};
+
+export type PhotoCharacterResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoCharacter'] = ResolversParentTypes['PhotoCharacter']> = {
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  confidence?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  alternatives?: Resolver<ReadonlyArray<ResolversTypes['CharacterAlternative']>, ParentType, ContextType>;
+  nothing?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type CharacterAlternativeResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CharacterAlternative'] = ResolversParentTypes['CharacterAlternative']> = {
+  text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type OtherPhotoReadingResolvers<ContextType = Context, ParentType extends ResolversParentTypes['OtherPhotoReading'] = ResolversParentTypes['OtherPhotoReading']> = {
+  photo?: Resolver<ResolversTypes['Photo'], ParentType, ContextType>;
+  marking?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+};
+
+export type CandidatesIfConfirmedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['CandidatesIfConfirmed'] = ResolversParentTypes['CandidatesIfConfirmed']> = {
+  parts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PartIfConfirmed']>>, ParentType, ContextType, RequireFields<CandidatesIfConfirmedPartsArgs, 'first'>>;
+  none?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  recordedNone?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+};
+
+export type PartIfConfirmedResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PartIfConfirmed'] = ResolversParentTypes['PartIfConfirmed']> = {
+  part?: Resolver<ResolversTypes['Part'], ParentType, ContextType>;
+  probability?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  recordedProbability?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+  bits?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
+};
+
 export type MarkingLineResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingLine'] = ResolversParentTypes['MarkingLine']> = {
   text?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   doubtful?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
@@ -7784,6 +7924,7 @@ export type ObservationResolvers<ContextType = Context, ParentType extends Resol
   value?: Resolver<Maybe<ResolversTypes['Quantity']>, ParentType, ContextType>;
   leadsTo?: Resolver<ReadonlyArray<ResolversTypes['Node']>, ParentType, ContextType>;
   photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  suggestion?: Resolver<Maybe<ResolversTypes['MarkingSuggestion']>, ParentType, ContextType>;
   method?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   on?: Resolver<Maybe<ResolversTypes['PartialDate']>, ParentType, ContextType>;
   by?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
@@ -7793,6 +7934,13 @@ export type ObservationResolvers<ContextType = Context, ParentType extends Resol
   note?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   withdrawn?: Resolver<Maybe<ResolversTypes['Withdrawal']>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
+};
+
+export type MarkingSuggestionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['MarkingSuggestion'] = ResolversParentTypes['MarkingSuggestion']> = {
+  by?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  marking?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  region?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  turned?: Resolver<Maybe<ResolversTypes['Float']>, ParentType, ContextType>;
 };
 
 export type PhotoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Photo'] = ResolversParentTypes['Photo']> = {
@@ -8425,6 +8573,13 @@ export type Resolvers<ContextType = Context> = {
   PossibleMaker?: PossibleMakerResolvers<ContextType>;
   NextObservation?: NextObservationResolvers<ContextType>;
   MarkingReading?: MarkingReadingResolvers<ContextType>;
+  PhotoReading?: PhotoReadingResolvers<ContextType>;
+  PhotoLine?: PhotoLineResolvers<ContextType>;
+  PhotoCharacter?: PhotoCharacterResolvers<ContextType>;
+  CharacterAlternative?: CharacterAlternativeResolvers<ContextType>;
+  OtherPhotoReading?: OtherPhotoReadingResolvers<ContextType>;
+  CandidatesIfConfirmed?: CandidatesIfConfirmedResolvers<ContextType>;
+  PartIfConfirmed?: PartIfConfirmedResolvers<ContextType>;
   MarkingLine?: MarkingLineResolvers<ContextType>;
   CodeReading?: CodeReadingResolvers<ContextType>;
   MarkingMatch?: MarkingMatchResolvers<ContextType>;
@@ -8538,6 +8693,7 @@ export type Resolvers<ContextType = Context> = {
   Subsystem?: SubsystemResolvers<ContextType>;
   PhysicalLink?: PhysicalLinkResolvers<ContextType>;
   Observation?: ObservationResolvers<ContextType>;
+  MarkingSuggestion?: MarkingSuggestionResolvers<ContextType>;
   Photo?: PhotoResolvers<ContextType>;
   Picture?: PictureResolvers<ContextType>;
   PhotoRegion?: PhotoRegionResolvers<ContextType>;

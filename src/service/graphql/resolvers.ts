@@ -15,6 +15,7 @@ import { exports } from './exports/exports.ts';
 import { feeds } from './feeds/feeds.ts';
 import { history } from './history/history.ts';
 import { identification } from './identification/identification.ts';
+import { photoReading } from './identification/photo-reading.ts';
 import { linkedData } from './linked-data/linked-data.ts';
 import { listMappings } from './list-mappings/list-mappings.ts';
 import { makers } from './makers/makers.ts';
@@ -67,6 +68,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   generations,
   similarity,
   identification,
+  photoReading,
   patterns,
   drawings,
   exports,
