@@ -56,6 +56,7 @@ async function typed(file: string, document: DocumentNode, schema: GraphQLSchema
         ID: 'string',
       },
       strictScalars: true,
+      mergeFragmentTypes: true,
     },
   });
   const questions = Object.entries(separateOperations(document)).map(([name, own]) => {

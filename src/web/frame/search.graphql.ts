@@ -24,7 +24,6 @@ export type SearchHitsQueryVariables = Exact<{
 export type SearchHitsQuery = { readonly search: { readonly totalCount: number, readonly isComplete: boolean, readonly pageInfo: { readonly endCursor: string | null, readonly hasNextPage: boolean }, readonly nodes: ReadonlyArray<{ readonly id: string, readonly kind: SearchKind, readonly title: string, readonly node:
         | { readonly device: { readonly id: string, readonly name: string } | null }
         | { readonly specimen: { readonly device: { readonly id: string, readonly name: string } | null } }
-        | Record<PropertyKey, never>
        | null }> } | null };
 
 export const SearchHits: Question<SearchHitsQuery, SearchHitsQueryVariables> = {

@@ -25,22 +25,7 @@ export type DeviceDecisionsQueryVariables = Exact<{
 export type DeviceDecisionsQuery = { readonly device: { readonly id: string, readonly name: string, readonly decisions: { readonly totalCount: number, readonly nodes: ReadonlyArray<{ readonly id: string, readonly name: string, readonly idea: string, readonly probability: number, readonly shape: number, readonly strength: number, readonly likelihood: string, readonly standing: DecisionStanding, readonly matchCount: number, readonly reasons: ReadonlyArray<string>, readonly against: ReadonlyArray<string>, readonly pattern: { readonly id: string } | null, readonly supportedBy: ReadonlyArray<
           | { readonly designator: string, readonly id: string }
           | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
           | { readonly name: string | null, readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
-          | { readonly id: string }
         > | null, readonly check: { readonly probability: number, readonly problem: string | null, readonly check: { readonly title: string }, readonly missing: ReadonlyArray<{ readonly name: string }>, readonly result: { readonly sentence: string, readonly verdict: CheckVerdict, readonly notes: ReadonlyArray<string> } | null } | null }> } | null } | null };
 
 export const DeviceDecisions: Question<DeviceDecisionsQuery, DeviceDecisionsQueryVariables> = {

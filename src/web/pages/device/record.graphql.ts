@@ -37,22 +37,7 @@ export type DeviceRecordQueryVariables = Exact<{
 export type DeviceRecordQuery = { readonly device: { readonly id: string, readonly name: string, readonly specimens: ReadonlyArray<{ readonly id: string, readonly revision: string | null, readonly bought: string | null, readonly region: string | null, readonly condition: Condition, readonly visibility: Visibility, readonly note: string | null, readonly teardown: { readonly on: string, readonly by: string, readonly place: string | null, readonly cautions: ReadonlyArray<string>, readonly steps: ReadonlyArray<{ readonly number: number, readonly do: string, readonly tool: string | null, readonly minutes: number | null, readonly isDestructive: boolean, readonly cautions: ReadonlyArray<string> }> }, readonly photos: ReadonlyArray<{ readonly id: string, readonly caption: string | null, readonly credit: string, readonly licence: string, readonly picture: { readonly widthPx: number, readonly heightPx: number, readonly address: string } | null }>, readonly observations: { readonly totalCount: number, readonly nodes: ReadonlyArray<{ readonly id: string, readonly kind: ObservationKind, readonly text: string | null, readonly marking: string | null, readonly on: string | null, readonly by: string | null, readonly method: string | null, readonly value: { readonly text: string } | null, readonly about: ReadonlyArray<
             | { readonly designator: string, readonly id: string }
             | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
             | { readonly name: string | null, readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
           >, readonly correctedBy: ReadonlyArray<{ readonly id: string }> }> } | null }> | null } | null };
 
 export const DeviceRecord: Question<DeviceRecordQuery, DeviceRecordQueryVariables> = {

@@ -33,22 +33,7 @@ export type PatternPageQueryVariables = Exact<{
 export type PatternPageQuery = { readonly pattern: { readonly id: string, readonly name: string, readonly idea: string, readonly text: string, readonly reasons: ReadonlyArray<string>, readonly against: ReadonlyArray<string>, readonly strength: number, readonly note: string | null } | null, readonly findPattern: { readonly totalCount: number, readonly certainCount: number, readonly expectedCount: number, readonly isComplete: boolean, readonly note: string | null, readonly warnings: ReadonlyArray<string>, readonly facets: { readonly years: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }>, readonly bodySites: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }> }, readonly nodes: ReadonlyArray<{ readonly probability: number, readonly method: ProbabilityMethod, readonly low: number, readonly high: number, readonly isCertain: boolean, readonly matchCount: number, readonly device: { readonly id: string, readonly name: string, readonly year: number, readonly bodySite: BodySite } | null, readonly matches: { readonly nodes: ReadonlyArray<{ readonly bindings: ReadonlyArray<{ readonly variable: string, readonly nodes: ReadonlyArray<
               | { readonly designator: string, readonly side: Side | null, readonly id: string, readonly board: { readonly id: string } | null, readonly category: { readonly term: string } | null }
               | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
               | { readonly name: string | null, readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
             > }> }> } | null }> } | null };
 
 export type FoundByTextQueryVariables = Exact<{
@@ -59,22 +44,7 @@ export type FoundByTextQueryVariables = Exact<{
 export type FoundByTextQuery = { readonly findPattern: { readonly totalCount: number, readonly certainCount: number, readonly expectedCount: number, readonly isComplete: boolean, readonly note: string | null, readonly warnings: ReadonlyArray<string>, readonly facets: { readonly years: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }>, readonly bodySites: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }> }, readonly nodes: ReadonlyArray<{ readonly probability: number, readonly method: ProbabilityMethod, readonly low: number, readonly high: number, readonly isCertain: boolean, readonly matchCount: number, readonly device: { readonly id: string, readonly name: string, readonly year: number, readonly bodySite: BodySite } | null, readonly matches: { readonly nodes: ReadonlyArray<{ readonly bindings: ReadonlyArray<{ readonly variable: string, readonly nodes: ReadonlyArray<
               | { readonly designator: string, readonly side: Side | null, readonly id: string, readonly board: { readonly id: string } | null, readonly category: { readonly term: string } | null }
               | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
               | { readonly name: string | null, readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
-              | { readonly id: string }
             > }> }> } | null }> } | null };
 
 export type NearMatchesQueryVariables = Exact<{
@@ -88,22 +58,7 @@ export type NearMatchesQuery = { readonly findPattern: { readonly nearMatches: {
 export type FoundFragment = { readonly totalCount: number, readonly certainCount: number, readonly expectedCount: number, readonly isComplete: boolean, readonly note: string | null, readonly warnings: ReadonlyArray<string>, readonly facets: { readonly years: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }>, readonly bodySites: ReadonlyArray<{ readonly value: string, readonly count: number, readonly expected: number }> }, readonly nodes: ReadonlyArray<{ readonly probability: number, readonly method: ProbabilityMethod, readonly low: number, readonly high: number, readonly isCertain: boolean, readonly matchCount: number, readonly device: { readonly id: string, readonly name: string, readonly year: number, readonly bodySite: BodySite } | null, readonly matches: { readonly nodes: ReadonlyArray<{ readonly bindings: ReadonlyArray<{ readonly variable: string, readonly nodes: ReadonlyArray<
             | { readonly designator: string, readonly side: Side | null, readonly id: string, readonly board: { readonly id: string } | null, readonly category: { readonly term: string } | null }
             | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
             | { readonly name: string | null, readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
-            | { readonly id: string }
           > }> }> } | null }> };
 
 export const PatternPage: Question<PatternPageQuery, PatternPageQueryVariables> = {

@@ -37,24 +37,30 @@ export type PublicationPageQueryVariables = Exact<{
 
 
 export type PublicationPageQuery = { readonly publication: { readonly id: string, readonly title: string, readonly kind: PublicationKind, readonly published: string | null, readonly visibility: Visibility, readonly note: string | null, readonly claims: ReadonlyArray<{ readonly id: string, readonly sentence: string, readonly supportedBy: ReadonlyArray<
-        | { readonly __typename: 'Component', readonly designator: string, readonly id: string, readonly device: { readonly id: string, readonly name: string } | null }
-        | { readonly __typename: 'Decision', readonly name: string, readonly id: string, readonly device: { readonly id: string, readonly name: string } | null }
-        | { readonly __typename: 'Device', readonly name: string, readonly id: string }
-        | { readonly __typename: 'Feed', readonly id: string }
-        | { readonly __typename: 'Maker', readonly id: string }
-        | { readonly __typename: 'ProductLine', readonly id: string }
-        | { readonly __typename: 'Net', readonly id: string }
-        | { readonly __typename: 'Part', readonly id: string }
-        | { readonly __typename: 'Pattern', readonly id: string }
-        | { readonly __typename: 'Publication', readonly id: string }
-        | { readonly __typename: 'Claim', readonly id: string }
-        | { readonly __typename: 'Source', readonly title: string, readonly url: string | null, readonly id: string }
-        | { readonly __typename: 'Specimen', readonly id: string }
-        | { readonly __typename: 'Teardown', readonly id: string }
-        | { readonly __typename: 'Board', readonly id: string }
-        | { readonly __typename: 'Subsystem', readonly id: string }
-        | { readonly __typename: 'Observation', readonly text: string | null, readonly id: string, readonly specimen: { readonly device: { readonly id: string, readonly name: string } | null } }
-        | { readonly __typename: 'Photo', readonly id: string }
+        | (
+          { readonly designator: string, readonly id: string, readonly device: { readonly id: string, readonly name: string } | null }
+          & { readonly __typename: 'Component' }
+        )
+        | (
+          { readonly name: string, readonly id: string, readonly device: { readonly id: string, readonly name: string } | null }
+          & { readonly __typename: 'Decision' }
+        )
+        | (
+          { readonly name: string, readonly id: string }
+          & { readonly __typename: 'Device' }
+        )
+        | (
+          { readonly id: string }
+          & { readonly __typename: 'Feed' | 'ListMapping' | 'Maker' | 'ProductLine' | 'Net' | 'Part' | 'Pattern' | 'Publication' | 'Claim' | 'Specimen' | 'Teardown' | 'Board' | 'Subsystem' | 'Photo' }
+        )
+        | (
+          { readonly title: string, readonly url: string | null, readonly id: string }
+          & { readonly __typename: 'Source' }
+        )
+        | (
+          { readonly text: string | null, readonly id: string, readonly specimen: { readonly device: { readonly id: string, readonly name: string } | null } }
+          & { readonly __typename: 'Observation' }
+        )
       > | null }> } | null, readonly auditClaims: { readonly nodes: ReadonlyArray<{ readonly probability: number | null, readonly likelihoodWords: string | null, readonly low: number, readonly high: number, readonly proposal: string | null, readonly notChecked: ReadonlyArray<string>, readonly claim: { readonly id: string }, readonly findings: ReadonlyArray<{ readonly kind: ClaimFindingKind, readonly message: string }> }> } | null };
 
 export const PublicationList: Question<PublicationListQuery, PublicationListQueryVariables> = {
