@@ -1,6 +1,7 @@
+import { fixed } from '../text/rounding.ts';
 import { type Agreement, agreementOf } from './agreement.ts';
 import type { MeasurablePhoto, Spot } from './measure.ts';
-import { type Measured, withInterval } from './measuring.ts';
+import { COVERAGE, type Measured, withInterval } from './measuring.ts';
 
 /** A length to be measured, with what it is where somebody knows. */
 export interface AskedLength {
@@ -31,6 +32,9 @@ export interface ScaleCheck {
   /** The same of lengths along x and along y of the board alone; undefined where none runs so. */
   readonly along: Measured | undefined;
   readonly across: Measured | undefined;
+  /** Whether these two differ by more than errors explain. */
+  readonly isUneven: boolean;
+  readonly sentence: string;
 }
 
 /** Directions within so many degrees of an axis of the board count as along it. */
@@ -64,17 +68,43 @@ export function lengthsOf(
           known.filter((_, i) => flags[i]),
         )
       : undefined;
-  return {
-    lengths,
-    scale: {
-      lengths: known.length,
-      inside: lengths.filter(({ agreement }) => agreement && agreement.verdict === 'agrees').length,
-      percent: all,
-      isOff: all.low > 0 || all.high < 0,
-      along: of(lies(0)),
-      across: of(lies(1)),
-    },
+  const [along, across] = [of(lies(0)), of(lies(1))];
+  const scale = {
+    lengths: known.length,
+    inside: lengths.filter(({ agreement }) => agreement && agreement.verdict === 'agrees').length,
+    percent: all,
+    isOff: all.low > 0 || all.high < 0,
+    along,
+    across,
+    isUneven:
+      along !== undefined &&
+      across !== undefined &&
+      Math.abs(along.value - across.value) > COVERAGE * Math.hypot(along.uncertainty, across.uncertainty),
   };
+  return { lengths, scale: { ...scale, sentence: sentenceOf(scale) } };
+}
+
+function sentenceOf({
+  lengths,
+  inside,
+  percent,
+  isOff,
+  along,
+  across,
+  isUneven,
+}: Omit<ScaleCheck, 'sentence'>): string {
+  const counted = `${inside} of ${lengths === 1 ? '1 known length' : `${lengths} known lengths`} come${
+    inside === 1 ? 's' : ''
+  } out within the stated error`;
+  const [least, most] = [percent.low, percent.high].map(Math.abs).toSorted((a, b) => a - b);
+  const told = isOff
+    ? `lengths come out ${fixed(Math.abs(percent.value), 2)} % too ${percent.value > 0 ? 'long' : 'short'} (${fixed(least, 2)} to ${fixed(most, 2)} %): a target printed at ${fixed(100 / (1 + percent.value / 100), 1)} % of its size does that`
+    : `no error of scale is seen (${fixed(percent.low, 2)} to ${fixed(percent.high, 2)} %)`;
+  const uneven =
+    isUneven && along && across
+      ? `; along x and along y of the board it differs (${fixed(along.value, 2)} % and ${fixed(across.value, 2)} %), as where a printer feeds paper unevenly`
+      : '';
+  return `${counted}; ${told}${uneven}.`;
 }
 
 /** The mean of measured over known less 1, each counting by how sure it is; that they hang on one fit goes into its uncertainty. */

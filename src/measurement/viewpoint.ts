@@ -1,5 +1,6 @@
 import type { Measured, Measuring } from './measuring.ts';
 import { COVERAGE } from './measuring.ts';
+import { CasebackError } from '../model/problems.ts';
 import type { Place } from './plane.ts';
 import type { Projection } from './projection.ts';
 
@@ -21,13 +22,17 @@ export interface Viewpoint {
   readonly distance: Measured | undefined;
 }
 
-/** @param middle of the photo, pixels */
-export function viewpointOf(measuring: Measuring, middle: Place): Viewpoint {
+/**
+ * @param middle of the photo, pixels
+ * @returns undefined where the points say nothing of it
+ */
+export function viewpointOf(measuring: Measuring, middle: Place): Viewpoint | undefined {
   const { values, covariance } = measuring.of([], (projection) => [
     ...anisotropy(projection, middle),
     ...receding(projection, middle),
   ]);
   const [size, spread] = lengthOf([values[0], values[1]], covariance);
+  if (!Number.isFinite(spread)) return undefined;
   const [low, high] = [Math.max(0, size - NOTHING_THERE * spread), Math.min(1, size + COVERAGE * spread)];
   const angle = (e: number) => Math.acos(Math.sqrt((1 - e) / (1 + e))) / DEGREES;
   const tilt = {
@@ -76,12 +81,19 @@ function lengthOf([x, y]: Place, covariance: readonly (readonly number[])[]): re
   return [length, Math.sqrt(variance)];
 }
 
-/** mm a pixel at a place of the photo: the least and the most over all directions. */
+/**
+ * mm a pixel at a place of the photo: the least and the most over all directions.
+ * @throws CasebackError BAD_INPUT where the board is seen edge-on
+ */
 export function fineness(projection: Projection, photo: Place): readonly [least: number, most: number] {
   const [a, b, c, d] = projection.localAt(projection.toBoard(photo));
   const sum = a * a + b * b + c * c + d * d;
-  const root = Math.hypot(a * a + b * b - c * c - d * d, 2 * (a * c + b * d));
-  return [1 / Math.sqrt((sum + root) / 2), 1 / Math.sqrt((sum - root) / 2)];
+  const most = Math.sqrt((sum + Math.hypot(a * a + b * b - c * c - d * d, 2 * (a * c + b * d))) / 2);
+  // The product of both is the determinant, which loses no digits where the smaller one is near 0.
+  const least = Math.abs(a * d - b * c) / most;
+  if (!(Number.isFinite(1 / least) && Number.isFinite(most)))
+    throw new CasebackError('BAD_INPUT', 'By its known points the photo shows the board edge-on; look at them again');
+  return [1 / most, 1 / least];
 }
 
 /** How much a tilt that the points cannot tell changes lengths, percent. */

@@ -141,7 +141,7 @@ export async function measured(
       ...(places.some(({ isOutside }) => isOutside)
         ? ['Some places lie outside of what the known points span: there a bend of the lens shows most.']
         : []),
-      ...scaleCautions(scale),
+      ...(scale?.isOff || scale?.isUneven ? [scale.sentence] : []),
     ],
   };
 }
@@ -355,27 +355,6 @@ function cautionsOf(calibration: Calibration, distance: number | undefined): rea
       : 'What stands on the board is seen aslant: at a tilt of 10° a mm of height moves the outline by 0.18 mm. The tilt is not known, and this is in no interval.',
   );
   return cautions;
-}
-
-function scaleCautions(scale: ScaleCheck | undefined): readonly string[] {
-  if (!scale) return [];
-  const { lengths, inside, percent, isOff, along, across } = scale;
-  const counted = `${inside} of ${lengths === 1 ? '1 known length' : `${lengths} known lengths`} come${
-    inside === 1 ? 's' : ''
-  } out within the stated error`;
-  const [size, low, high] = [percent.value, percent.low, percent.high].map((one) => fixed(Math.abs(one), 2));
-  const told = isOff
-    ? `lengths come out ${size} % too ${percent.value > 0 ? 'long' : 'short'} (${[low, high].toSorted((a, b) => Number(a) - Number(b)).join(' to ')} %): a target printed at ${fixed(100 / (1 + percent.value / 100), 1)} % of its size does that`
-    : `no error of scale is seen (${fixed(percent.low, 2)} to ${fixed(percent.high, 2)} %)`;
-  const differs =
-    along &&
-    across &&
-    Math.abs(along.value - across.value) > 1.96 * Math.hypot(along.uncertainty, across.uncertainty)
-      ? [
-          `Along x and along y of the board the scale differs: ${fixed(along.value, 2)} % and ${fixed(across.value, 2)} %; a printer that feeds paper unevenly does that.`,
-        ]
-      : [];
-  return [`${counted}; ${told}.`, ...differs];
 }
 
 /** A measurement on a photo that somebody takes over as an observation. */

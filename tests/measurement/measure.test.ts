@@ -360,6 +360,7 @@ test('known lengths on a target that a printer made smaller say by how much', ()
     );
     if (!scale) throw new Error('no known lengths');
     expect(scale.isOff).toBe(true);
+    expect(scale.sentence).toMatch(/too long \(.*a target printed at 98\.\d % of its size does that/u);
     tally.add(scale.percent, 100 * (1 / printed - 1));
   }
   tally.mustHold('scale');

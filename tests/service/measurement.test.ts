@@ -1,3 +1,4 @@
+import sharp from 'sharp';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
@@ -66,6 +67,7 @@ test('added, put, given points, measured and recorded', async () => {
     payload: picture,
   });
   expect(put.statusCode).toBe(201);
+  expect(put.json().alike).toEqual([]);
   const { changePhoto } = await served.ask(CHANGE, { points: POINTS, digest: addPhoto.photo.recordDigest });
   expect(changePhoto.photo.points).toHaveLength(6);
 
@@ -115,6 +117,23 @@ test('added, put, given points, measured and recorded', async () => {
     '{ node(id: "tarn-sennit-8/a/top") { ... on Photo { alike { photo { id } } } } }',
   );
   expect(node.alike).toEqual([]);
+});
+
+test('a file that is brought in says of which photos it is likely a copy', async () => {
+  const smaller = await sharp(picture).resize(600).png().toBuffer();
+  const { sha256 } = (await inspectPhoto(smaller)).file;
+  await served.ask(ADD.replace('id: "top"', 'id: "again"'), { sha256 });
+  const put = await served.app.inject({
+    method: 'PUT',
+    url: '/photos/tarn-sennit-8/a/again',
+    headers: { 'content-type': 'image/png' },
+    payload: smaller,
+  });
+  expect(put.json().alike).toMatchObject([{ photo: 'tarn-sennit-8/a/top', likeness: 'near-copy' }]);
+  const { node } = await served.ask(
+    '{ node(id: "tarn-sennit-8/a/top") { ... on Photo { alike { photo { id } likeness bitsApart } } } }',
+  );
+  expect(node.alike).toMatchObject([{ photo: { id: 'tarn-sennit-8/a/again' }, likeness: 'NEAR_COPY' }]);
 });
 
 test.each([

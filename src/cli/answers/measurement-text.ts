@@ -97,6 +97,7 @@ export function measurementText(found: PhotoMeasurement): string {
     ['in the middle', `${fine === coarse ? fine : `${fine} to ${coarse}`} mm a pixel`],
     ['tilt of the view', viewpoint ? degrees(viewpoint.tilt) : 'not known'],
     ['camera away by', viewpoint?.distance ? mm(viewpoint.distance) : undefined],
+    ['known lengths', found.scale?.sentence],
     [
       'lens',
       bending &&

@@ -2847,6 +2847,7 @@ export type ScaleCheck = {
   readonly isOff: Scalars['Boolean']['output'];
   readonly alongX?: Maybe<MeasuredPercentage>;
   readonly alongY?: Maybe<MeasuredPercentage>;
+  readonly sentence: Scalars['String']['output'];
 };
 
 export type PhotoBody = {
@@ -7240,6 +7241,7 @@ export type ScaleCheckResolvers<ContextType = Context, ParentType extends Resolv
   isOff?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   alongX?: Resolver<Maybe<ResolversTypes['MeasuredPercentage']>, ParentType, ContextType>;
   alongY?: Resolver<Maybe<ResolversTypes['MeasuredPercentage']>, ParentType, ContextType>;
+  sentence?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type PhotoBodyResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoBody'] = ResolversParentTypes['PhotoBody']> = {

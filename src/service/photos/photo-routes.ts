@@ -152,10 +152,21 @@ export async function photoRoutes(
         heightPx: height,
         bytes,
         servedSha256: served.sha256,
+        alike: await alikeOf(id, audienceOf(who)),
         entry: entry ? entrySource(entry) : null,
       });
     },
   );
+
+  /** Ids of photos of which it is likely a copy, for whoever brought it in. */
+  const alikeOf = async (id: string, audience: ReturnType<typeof audienceOf>) => {
+    const { alikeTo } = await import('../../questions/alike.ts');
+    return alikeTo(readiness.archive().state(audience), id).map(({ id: photo, likeness, bits }) => ({
+      photo,
+      likeness,
+      bits,
+    }));
+  };
 
   const renditions = async () => {
     const { photos } = readiness.archive();

@@ -63,6 +63,7 @@ export const measurement: Api.Resolvers = {
           isOff: found.scale.isOff,
           alongX: found.scale.along,
           alongY: found.scale.across,
+          sentence: found.scale.sentence,
         },
         bodies: found.bodies.map(bodySource),
         components: found.components.map((one) => {
