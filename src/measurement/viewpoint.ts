@@ -1,6 +1,6 @@
+import { CasebackError } from '../model/problems.ts';
 import type { Measured, Measuring } from './measuring.ts';
 import { COVERAGE } from './measuring.ts';
-import { CasebackError } from '../model/problems.ts';
 import type { Place } from './plane.ts';
 import type { Projection } from './projection.ts';
 
@@ -34,7 +34,8 @@ export function viewpointOf(measuring: Measuring, middle: Place): Viewpoint | un
   const [size, spread] = lengthOf([values[0], values[1]], covariance);
   if (!Number.isFinite(spread)) return undefined;
   const [low, high] = [Math.max(0, size - NOTHING_THERE * spread), Math.min(1, size + COVERAGE * spread)];
-  const angle = (e: number) => Math.acos(Math.sqrt((1 - e) / (1 + e))) / DEGREES;
+  // Rounding may take it a little above 1, where a board is seen all but edge-on.
+  const angle = (e: number) => Math.acos(Math.sqrt(Math.max(0, (1 - e) / (1 + e)))) / DEGREES;
   const tilt = {
     value: angle(size),
     low: angle(low),
@@ -52,7 +53,7 @@ export function viewpointOf(measuring: Measuring, middle: Place): Viewpoint | un
 function distanceOf(measuring: Measuring, middle: Place): Measured | undefined {
   const { values, covariance } = measuring.of([], (projection) => {
     const e = Math.hypot(...anisotropy(projection, middle));
-    const sine = Math.sqrt(1 - (1 - e) / (1 + e));
+    const sine = Math.sqrt((2 * e) / (1 + e));
     return [Math.log(sine / Math.hypot(...receding(projection, middle)))];
   });
   const spread = Math.sqrt(covariance[0][0]);
@@ -92,7 +93,10 @@ export function fineness(projection: Projection, photo: Place): readonly [least:
   // The product of both is the determinant, which loses no digits where the smaller one is near 0.
   const least = Math.abs(a * d - b * c) / most;
   if (!(Number.isFinite(1 / least) && Number.isFinite(most)))
-    throw new CasebackError('BAD_INPUT', 'By its known points the photo shows the board edge-on; look at them again');
+    throw new CasebackError(
+      'BAD_INPUT',
+      'By its known points the photo shows the board edge-on; look at them again',
+    );
   return [1 / most, 1 / least];
 }
 

@@ -231,6 +231,19 @@ test('under one key a photo is added once; an id that is taken and a region of n
   const twice = await run(...asked);
   expect([once.code, twice.code]).toEqual([0, 0]);
   expect(twice.err).toBe(once.err);
+  const measuring = [
+    'record-measurement',
+    'ferrule-band-1/a/top',
+    'U1',
+    'position',
+    'once-more',
+    '--key',
+    'one-measurement',
+    ...because,
+  ];
+  const [first, again] = [await run(...measuring), await run(...measuring)];
+  expect([first.code, again.code]).toEqual([0, 0]);
+  expect(again.err).toBe(first.err);
   const other = await run('add-photo', 'ferrule-band-1/a', 'small', 'shots/small.png', ...SHOT, ...because);
   expect(other.err).toContain('has a photo "small" already');
   const nothing = await run(

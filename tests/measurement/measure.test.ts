@@ -5,6 +5,7 @@ import { MeasurablePhoto, type Spot } from '../../src/measurement/measure.ts';
 import type { Measured } from '../../src/measurement/measuring.ts';
 import { type Place, Plane } from '../../src/measurement/plane.ts';
 import { cornersOfBody } from '../../src/model/body.ts';
+import { CasebackError } from '../../src/model/problems.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { testSeed } from '../random.ts';
 import { type Camera, photographed, spotOf } from './camera.ts';
@@ -364,6 +365,42 @@ test('known lengths on a target that a printer made smaller say by how much', ()
     tally.add(scale.percent, 100 * (1 / printed - 1));
   }
   tally.mustHold('scale');
+});
+
+test('points of any sort are refused or give numbers', () => {
+  const random = seededRandom(testSeed());
+  const odd = [0, 1, -1, 1e-9, 1e9, 1e308, -1e308, 1e-300, 50, 50.0001];
+  const any = () => (random() < 0.3 ? odd[Math.floor(random() * odd.length)] : 100 * random());
+  const spot = (): Spot => [Math.max(-50, Math.min(150, any())), Math.max(-50, Math.min(150, any()))];
+  const numbersIn = (value: unknown): readonly number[] =>
+    typeof value === 'number'
+      ? [value]
+      : typeof value === 'object' && value !== null
+        ? Object.values(value).flatMap(numbersIn)
+        : [];
+  let answered = 0;
+  for (let i = 0; i < 800; i++) {
+    const points = Array.from({ length: 2 + Math.floor(7 * random()) }, () => ({
+      at: spot(),
+      mm: [any(), any()] as Place,
+      within: random() < 0.2 ? 10 ** (20 * random() - 10) : undefined,
+    }));
+    try {
+      const photo = new MeasurablePhoto({
+        width: 4_000,
+        height: 3_000,
+        points,
+        isBottom: i % 2 === 0,
+        picked: 1,
+      });
+      const found = [photo.calibration, photo.spot(spot()), photo.length(spot(), spot())];
+      expect(found.flatMap(numbersIn).every(Number.isFinite)).toBe(true);
+      answered++;
+    } catch (error) {
+      expect(error).toBeInstanceOf(CasebackError);
+    }
+  }
+  expect(answered).toBeGreaterThan(20);
 });
 
 test('agreement counts a place as a chi-square of two', () => {
