@@ -31,6 +31,14 @@ interface Told {
   readonly number: number;
 }
 
+/** A link with the worlds in which it was found, of those that tell of it. */
+interface Found<T> {
+  readonly link: T;
+  readonly told: Told;
+  readonly set: DoubtSet;
+  readonly worlds: number[];
+}
+
 /** A world that is worked out. */
 export interface WorkedOut {
   readonly world: World;
@@ -65,31 +73,31 @@ export class Explored {
     return this.#isConsistent ? this.#left : 1;
   }
 
-  /** Links with their conditions. @param found by world */
+  /** Links with their conditions. @param found by world @param keyOf the same for links that are alike in all */
   conditional<T>(
     found: readonly (readonly T[])[],
     endsOf: (link: T) => readonly [from: string, to: string],
+    keyOf: (link: T) => string,
   ): readonly Conditional<T>[] {
-    const all = new Map<
-      string,
-      { readonly link: T; readonly told: Told; readonly set: DoubtSet; readonly worlds: number[] }
-    >();
-    const keys = new Map<T, string>();
+    const all = new Map<string, Found<T>>();
+    // What is the same list in several worlds is read once.
+    const lists = new Map<readonly T[], readonly Found<T>[]>();
     found.forEach((links, world) => {
-      for (const link of links) {
-        let key = keys.get(link);
-        if (key === undefined) {
-          key = JSON.stringify(link);
-          keys.set(link, key);
-        }
-        let known = all.get(key);
-        if (!known) {
-          const set = this.#dependence.of(...endsOf(link));
-          known = { link, told: this.#toldBy(set), set, worlds: [] };
-          all.set(key, known);
-        }
-        if (known.told.ofWorld[world] !== undefined) known.worlds.push(world);
+      let list = lists.get(links);
+      if (!list) {
+        list = links.map((link) => {
+          const key = keyOf(link);
+          let known = all.get(key);
+          if (!known) {
+            const set = this.#dependence.of(...endsOf(link));
+            known = { link, told: this.#toldBy(set), set, worlds: [] };
+            all.set(key, known);
+          }
+          return known;
+        });
+        lists.set(links, list);
       }
+      for (const { told, worlds } of list) if (told.ofWorld[world] !== undefined) worlds.push(world);
     });
     return [...all.values()].flatMap(({ link, told, set, worlds }) => {
       if (worlds.length === 0) return [];

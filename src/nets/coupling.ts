@@ -1,5 +1,5 @@
 import { has } from '../statistics/bits.ts';
-import { type Class, classesOf, type Played, type Thing } from './parts-played.ts';
+import { type Class, classesOf, classesSaid, type Says, type Thing } from './parts-played.ts';
 import type { Sites, Union } from './sites.ts';
 
 // What a link between two components can depend on. Conductors between which anything might go on, whatever doubtful components turn
@@ -32,11 +32,11 @@ export interface Coupling {
 /** What makes links of a sort. */
 export interface Sort {
   /** All that such links depend on in what a component is, in a region by its nets. */
-  readonly saysOf: (id: string, isIn: (net: string) => boolean) => (played: Played) => string;
+  readonly saysOf: (id: string, isIn: (net: string) => boolean) => Says;
   /** Whether such links come from a conductor. */
   readonly isHere: (at: number) => boolean;
   /** All that a link depends on because it ends at a component; at least what `saysOf` says. */
-  readonly asEnd?: (id: string) => (played: Played) => string;
+  readonly asEnd?: (id: string) => Says;
   /** Whether a link may start at a component in a region by its nets, or end at it; any unless given. */
   readonly mayStart?: (id: string, isIn: (net: string) => boolean) => boolean;
   readonly mayEnd?: (id: string) => boolean;
@@ -45,16 +45,16 @@ export interface Sort {
 /** What links of a sort depend on, by what hangs together for them. */
 export function couplingOf(sites: Sites, union: Union, name: string, sort: Sort): Coupling {
   const { saysOf, isHere, asEnd, mayStart = () => true, mayEnd = () => true } = sort;
-  const doubtOf = (id: string, says: (played: Played) => string, what: string): readonly Doubt[] => {
+  const doubtOf = (id: string, says: (id: string) => Says, what: string): readonly Doubt[] => {
     const thing = sites.things.get(id) as Thing;
-    if (thing.played.length < 2) return [];
-    const classes = classesOf(thing, says);
+    if (thing.possible.length < 2) return [];
+    const classes = classesSaid(thing, says(id));
     return classes.length > 1 ? [{ thing, classes, name: nameOf(what, thing, classes) }] : [];
   };
   const ofEnd = new Map<string, Doubt>();
   if (asEnd)
     for (const id of sites.of.keys())
-      for (const doubt of doubtOf(id, asEnd(id), `${name} to`)) ofEnd.set(id, doubt);
+      for (const doubt of doubtOf(id, asEnd, `${name} to`)) ofEnd.set(id, doubt);
   const [doubts, members, around]: [Doubt[][], string[][], number[][]] = [[], [], []];
   const [startsOf, endsOf] = [0, 1].map(() => new Map<string, number[]>());
   const add = (to: Map<string, number[]>, id: string) => to.set(id, [...(to.get(id) ?? []), doubts.length]);
@@ -64,7 +64,7 @@ export function couplingOf(sites: Sites, union: Union, name: string, sort: Sort)
     const all = new Set(places.flatMap((at) => sites.sites[at].members));
     const nets = new Set(places.map((at) => sites.sites[at].net));
     const isIn = (net: string) => nets.has(net);
-    const open = [...all].flatMap((id) => doubtOf(id, saysOf(id, isIn), name));
+    const open = [...all].flatMap((id) => doubtOf(id, () => saysOf(id, isIn), name));
     // What drives a rail may not be on it itself, such as a converter before its inductor.
     const here = new Set(
       places.flatMap((at) => (sites.sites[at].kind === 'ground' ? [] : sites.sites[at].members)),
@@ -92,9 +92,8 @@ export function both(one: Doubt, other: Doubt): Doubt {
   if (one.name === other.name) return one;
   const { thing } = one;
   const classOf = ({ classes }: Doubt, at: number) => classes.findIndex(({ bits }) => has(bits, at));
-  const numbers = new Map(thing.played.map((played, at) => [played, at]));
   const classes = classesOf(thing, (played) => {
-    const at = numbers.get(played) as number;
+    const at = thing.played.findIndex((own, place) => own === played && thing.masses[place] > 0);
     return `${classOf(one, at)} ${classOf(other, at)}`;
   });
   return { thing, classes, name: nameOf(one.name.split(' ')[0], thing, classes) };

@@ -75,7 +75,9 @@ export function feedsOf(
   // Only where nothing else drives it: a rail that comes in through a connector.
   for (const driver of lastResort(wiring, (at) => rails.isDriven(at))) rails.drive(driver);
   return {
-    feeds: rails.feeds(),
+    get feeds() {
+      return rails.feeds();
+    },
     get rails() {
       return rails.names();
     },

@@ -11,6 +11,7 @@ import { signalCoupling } from './signal-coupling.ts';
 import { type SharedBus, type SignalPath, signalPathsOf } from './signal-paths.ts';
 import { Sites } from './sites.ts';
 import { supplyCoupling } from './supply-coupling.ts';
+import type { Wiring } from './wiring.ts';
 import { WiringByWorld } from './wiring-by-world.ts';
 
 // Links that follow from nets, in every world: what each doubtful component is, one of its candidates or none. Each link comes with the
@@ -52,15 +53,14 @@ export function linksByWorld(
   partOf: PartOf,
 ): LinksByWorld {
   const likeliest = derivedNets(specimen, partOf);
-  const { sharedNets, feeds, paths, buses } = likeliest;
   const certain = <T>(links: readonly T[]) => links.map((link): Conditional<T> => ({ link, when: true }));
   if (mayBe.size === 0 || likeliest.wiring.conductors.length + likeliest.wiring.mates.length === 0)
     return {
       joins: joinsOf(likeliest, new Map()),
-      sharedNets: certain(sharedNets),
-      feeds: certain(feeds),
-      paths: certain(paths),
-      buses: certain(buses),
+      sharedNets: certain(likeliest.sharedNets),
+      feeds: certain(likeliest.feeds),
+      paths: certain(likeliest.paths),
+      buses: certain(likeliest.buses),
       likeliest,
       left: { signal: 0, supply: 0 },
     };
@@ -69,11 +69,16 @@ export function linksByWorld(
   const wirings = new WiringByWorld(specimen, things);
   const signal = new Explored(signalCoupling(sites), things);
   const supply = new Explored(supplyCoupling(sites), things);
+  // The first world of either sort, as a whole.
+  let whole: Wiring | undefined;
   const wiringsOf = ({ worlds, coupling }: Explored) => {
     // Many worlds are asked about the same part.
     const parts = new Map<string, ReturnType<typeof wirings.part>>();
     return worlds.map(({ world, regions }) => {
-      if (!regions) return { world, wiring: wirings.in(world) };
+      if (!regions) {
+        whole ??= wirings.in(world);
+        return { world, wiring: whole };
+      }
       const key = [...regions].sort((a, b) => a - b).join(' ');
       let part = parts.get(key);
       if (!part) {
@@ -102,19 +107,45 @@ export function linksByWorld(
     sharedNets: signal.conditional(
       signals.map((one) => one.sharedNets),
       between,
+      ({ ends, lines, bus, net }) => text(ends, [lines], bus, net),
     ),
     paths: signal.conditional(
       signals.map((one) => one.paths),
       between,
+      ({ ends, bus, lines, through, ways, crosses }) =>
+        text(
+          ends,
+          through,
+          ways.map((way) => `${way.lines} ${way.through}`),
+          [lines],
+          bus,
+          crosses,
+        ),
     ),
     buses: signal.conditional(
       signals.map((one) => one.buses),
       between,
+      ({ ends, bus, lines }) => text(ends, [lines], bus),
     ),
-    feeds: supply.conditional(supplies, ({ source, load }) => [source, load]),
+    feeds: supply.conditional(
+      supplies,
+      ({ source, load }) => [source, load],
+      ({ source, load, voltage, supply, switched, through, output }) =>
+        text([source, load], through, voltage, supply, switched, output),
+    ),
     likeliest,
     left: { signal: signal.left, supply: supply.left },
   };
+}
+
+/** Values as one text; lists hold what has neither space nor line break, as ids do. */
+function text(...values: readonly unknown[]): string {
+  let all = '';
+  for (const value of values) {
+    if (value !== undefined) all += Array.isArray(value) ? value.join(' ') : JSON.stringify(value);
+    all += '\n';
+  }
+  return all;
 }
 
 /** Resistance of components where their values say it, Ohm; values are read once. */

@@ -27,15 +27,41 @@ const NO_PARTS: PartOf = () => undefined;
 export function derivedNets(specimen: OpenedSpecimen, partOf: PartOf = NO_PARTS): DerivedNets {
   let derived = kept.get(specimen);
   if (!derived) {
-    const wiring = wiringOf(specimen, partOf);
-    const ohmsOf = (id: string) => resistanceIn(specimen.components.get(id)?.value);
-    derived = {
-      wiring,
-      sharedNets: sharedNetsOf(wiring),
-      ...feedsOf(wiring, ohmsOf),
-      ...signalPathsOf(wiring),
-    };
+    derived = derivedFrom(wiringOf(specimen, partOf), specimen);
     kept.set(specimen, derived);
   }
   return derived;
+}
+
+/** Each sort of link is worked out when it is first asked for: patterns take what is certain of all worlds, and never these. */
+function derivedFrom(wiring: Wiring, { components }: OpenedSpecimen): DerivedNets {
+  const once = <T>(make: () => T) => {
+    let made: { readonly of: T } | undefined;
+    return () => {
+      made ??= { of: make() };
+      return made.of;
+    };
+  };
+  const sharedNets = once(() => sharedNetsOf(wiring));
+  const supplies = once(() => feedsOf(wiring, (id) => resistanceIn(components.get(id)?.value)));
+  const rails = once(() => supplies().rails);
+  const signals = once(() => signalPathsOf(wiring));
+  return {
+    wiring,
+    get sharedNets() {
+      return sharedNets();
+    },
+    get feeds() {
+      return supplies().feeds;
+    },
+    get rails() {
+      return rails();
+    },
+    get paths() {
+      return signals().paths;
+    },
+    get buses() {
+      return signals().buses;
+    },
+  };
 }

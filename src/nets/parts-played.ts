@@ -1,4 +1,3 @@
-import type { Component } from '../model/dossier.ts';
 import { pinOf } from '../model/ids.ts';
 import type { Net } from '../model/net.ts';
 import type { LabelWeights } from '../state/labels.ts';
@@ -6,7 +5,7 @@ import { type Identified, membersOf, type NetMember, type PartOf } from '../stat
 import type { OpenedSpecimen } from '../state/specimen.ts';
 import { type Bits, either, placeAlone } from '../statistics/bits.ts';
 import { functionOf } from './pin-function.ts';
-import { type Role, type RoleTerm, rolesOf } from './roles.ts';
+import { ROLE_TERMS, type Role, type RoleTerm, rolesOf } from './roles.ts';
 import type { Member } from './wiring.ts';
 
 // What doubtful components may be, as far as nets are concerned: alternatives that play the same part on the same pins are one.
@@ -39,8 +38,10 @@ export interface Thing {
   readonly mayBe: MayBe | undefined;
   /** Probability of each alternative, the last of which is "none of them"; one that is certain has a single one. */
   readonly masses: readonly number[];
-  /** By alternative. */
+  /** By alternative; the same object for alternatives that play the same part on the same pins. */
   readonly played: readonly Played[];
+  /** What is played under alternatives that are possible, each once. */
+  readonly possible: readonly Played[];
 }
 
 /** Alternatives of a thing that nothing in question tells apart, as a bit set, with their probability. */
@@ -79,32 +80,60 @@ export function thingsOf(
     const { id } = component;
     const on = nets.get(id) ?? [];
     const written = { pins: pins.get(id) ?? [] };
-    const landingsAs = (members: readonly NetMember[], role: Role) =>
-      members.map((pin, at) => landingOf(pin, on[at], role));
+    const pinsAs = (identified: Identified, may: Role['may']) =>
+      on.length === 0
+        ? []
+        : membersOf({ components: specimen.components, identified }, written, partOf).map((pin, at) =>
+            landingOf(pin, on[at], may),
+          );
     const alternatives = mayBe.get(id);
     if (!alternatives || alternatives.probabilities.length === 0) {
       const role = likeliest.get(id) as Role;
-      const played = [{ role, landings: landingsAs(membersOf(specimen, written, partOf), role) }];
-      return { id, mayBe: undefined, masses: [1], played };
+      const landings = pinsAs(specimen.identified, role.may).map((pin) => ({ ...pin, role }));
+      const played = [{ role, landings }];
+      return { id, mayBe: undefined, masses: [1], played, possible: played };
     }
-    const { probabilities, terms, parts } = alternatives;
-    const rest = Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0));
-    const membersAs = new Map<string | undefined, readonly NetMember[]>();
-    for (const part of parts) {
-      if (membersAs.has(part)) continue;
-      const { components } = specimen;
-      membersAs.set(part, membersOf({ components, identified: identifiedAs(id, part) }, written, partOf));
-    }
-    return {
-      id,
-      mayBe: alternatives,
-      masses: [...probabilities, rest < LEAST ? 0 : rest],
-      played: terms.map((under, at) => {
-        const role = roleAs(component, under);
-        return { role, landings: landingsAs(membersAs.get(parts[at]) ?? [], role) };
-      }),
-    };
+    const { masses, parts } = openPartsOf(alternatives);
+    const known = new Map<string, Played>();
+    const played = parts.map(({ role: own, may, text }, at) => {
+      const pins = pinsAs(identifiedAs(id, alternatives.parts[at]), may);
+      const key =
+        text + pins.map((pin) => JSON.stringify([pin.number, pin.name, pin.output, pin.function])).join('');
+      let one = known.get(key);
+      if (!one) {
+        const role = { ...own, id, board: component.board };
+        one = { role, landings: pins.map((pin) => ({ ...pin, role })) };
+        known.set(key, one);
+      }
+      return one;
+    });
+    const possible = [...new Set(played.filter((_, at) => masses[at] > 0))];
+    return { id, mayBe: alternatives, masses, played, possible };
   });
+}
+
+/** What follows from alternatives alone, whatever component they are of. */
+interface OpenParts {
+  readonly masses: readonly number[];
+  /** By alternative. */
+  readonly parts: readonly Part[];
+  /** Classes of a component without pins on nets, by the key of what tells them apart. */
+  readonly classes: Map<string, readonly Class[]>;
+}
+
+/** Many components have the same alternatives. */
+const openParts = new WeakMap<MayBe, OpenParts>();
+
+function openPartsOf(mayBe: MayBe): OpenParts {
+  let open = openParts.get(mayBe);
+  if (!open) {
+    const { probabilities, terms } = mayBe;
+    const rest = Math.max(0, 1 - probabilities.reduce((sum, p) => sum + p, 0));
+    const masses = [...probabilities, rest < LEAST ? 0 : rest];
+    open = { masses, parts: terms.map(partAs), classes: new Map() };
+    openParts.set(mayBe, open);
+  }
+  return open;
 }
 
 /** What is left to 1 by rounding alone. */
@@ -115,28 +144,46 @@ function identifiedAs(id: string, part: string | undefined): Identified {
   return new Map(part === undefined ? [] : [[id, { candidates: [{ part, probability: 1 }] }]]);
 }
 
-function landingOf(pin: NetMember, net: Net, role: Role): Landing {
+function landingOf(pin: NetMember, net: Net, may: Role['may']): Omit<Landing, 'role'> {
   const { number, name, output } = pin;
-  const means = net.kind === 'ground' ? 'ground' : functionOf(pin, role.may);
-  return { role, net, number, name, output, function: means };
+  const means = net.kind === 'ground' ? 'ground' : functionOf(pin, may);
+  return { net, number, name, output, function: means };
 }
 
-/** Roles by terms: the same few sets recur, and no archive has more of them than its parts have categories. */
-const roles = new Map<string, Omit<Role, 'id' | 'board'>>();
-const keys = new WeakMap<ReadonlySet<string>, string>();
+/** What a component of some terms is to nets, whichever component that is. */
+interface Part {
+  /** One object for all sets of terms that nothing tells apart which asks of a role, but for what pins mean. */
+  readonly role: Omit<Role, 'id' | 'board'>;
+  /** What its pins are for may hang on terms that nothing else asks for. */
+  readonly may: Role['may'];
+  /** The same for the same role. */
+  readonly text: string;
+}
 
-function roleAs({ id, board }: Component, terms: ReadonlySet<string>): Role {
-  let key = keys.get(terms);
-  if (key === undefined) {
-    key = [...terms].join(' ');
-    keys.set(terms, key);
+/** Parts by terms: the same few sets recur, and no archive has more of them than its parts have categories. */
+const parts = new Map<string, Part>();
+const partsOf = new WeakMap<ReadonlySet<string>, Part>();
+const rolesByText = new Map<string, Part['role']>();
+
+function partAs(terms: ReadonlySet<string>): Part {
+  let part = partsOf.get(terms);
+  if (!part) {
+    const key = [...terms].join(' ');
+    part = parts.get(key) ?? partOfTerms(terms);
+    parts.set(key, part);
+    partsOf.set(terms, part);
   }
-  let role = roles.get(key);
-  if (!role) {
-    role = rolesOf({ fitted: [{ id, board }], labels: new Map([[id, certainly(terms)]]) }).get(id) as Role;
-    roles.set(key, role);
-  }
-  return { ...role, id, board };
+  return part;
+}
+
+function partOfTerms(terms: ReadonlySet<string>): Part {
+  const alone = { fitted: [{ id: '', board: undefined }], labels: new Map([['', certainly(terms)]]) };
+  const { id, board, ...own } = rolesOf(alone).get('') as Role;
+  const { is, may, ...rest } = own;
+  const text = JSON.stringify([rest, ROLE_TERMS.filter(is)]);
+  const role = rolesByText.get(text) ?? own;
+  rolesByText.set(text, role);
+  return { role, may, text };
 }
 
 /** Weights of terms that are true. */
@@ -144,13 +191,39 @@ function certainly(terms: ReadonlySet<string>): LabelWeights {
   return new Map([...terms].map((term) => [term, 1]));
 }
 
+/** What tells alternatives of a component apart in some respect. */
+export interface Says {
+  /** All that is asked besides of what an alternative plays: the same for components of which the same is asked, but for their pins on nets. */
+  readonly key: string;
+  readonly text: (played: Played) => string;
+}
+
+/** Alternatives of a thing as something tells them apart; fewer than two where nothing is open. */
+export function classesSaid(thing: Thing, { key, text }: Says): readonly Class[] {
+  const { mayBe, possible } = thing;
+  if (!mayBe || possible[0].landings.length > 0) return classesOf(thing, text);
+  const { classes } = openPartsOf(mayBe);
+  let known = classes.get(key);
+  if (!known) {
+    known = classesOf(thing, text);
+    classes.set(key, known);
+  }
+  return known;
+}
+
 /** Alternatives of a thing by a text that says all that matters of them; fewer than two where nothing is open. */
 export function classesOf({ masses, played }: Thing, says: (played: Played) => string): readonly Class[] {
   if (played.length < 2) return [];
   const classes = new Map<string, { bits: Bits; mass: number }>();
+  // Many alternatives play the same part.
+  const texts = new Map<Played, string>();
   played.forEach((one, at) => {
     if (masses[at] <= 0) return;
-    const key = says(one);
+    let key = texts.get(one);
+    if (key === undefined) {
+      key = says(one);
+      texts.set(one, key);
+    }
     const bits = placeAlone(at, played.length);
     const known = classes.get(key);
     if (known) {

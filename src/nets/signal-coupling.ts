@@ -25,8 +25,8 @@ function linesOf(
   signals: readonly number[],
 ): readonly (readonly [number, number])[] {
   const thing = sites.things.get(id);
-  return (thing?.played ?? []).flatMap(({ role, landings }, alternative) => {
-    if (!role.passesLines || (thing?.masses[alternative] ?? 0) <= 0) return [];
+  return (thing?.possible ?? []).flatMap(({ role, landings }) => {
+    if (!role.passesLines) return [];
     const own = signals.map((at): Conductor => {
       const { net, label, lines } = sites.sites[at];
       const pins = net === undefined ? [NAMELESS] : landings.filter((pin) => pin.net.id === net);
@@ -70,29 +70,32 @@ export function signalCoupling(sites: Sites): Coupling {
   const hasPorts = [...sites.of.keys()].some(
     (id) => sites.at(id, 'signal').length > 2 && sites.may(id, ({ role }) => RADIO_PORTS.some(role.is)),
   );
-  const says = (played: Played) => {
-    const { role, landings } = played;
-    const isPassed = role.passesLines || role.isConnector;
-    const pins = landings.flatMap(({ net, number, name, function: pin }) => {
-      if (net.kind !== 'signal') return [];
-      const said = saidByName(name, net.bus !== undefined);
-      return [isPassed ? [net.id, said, number, name, pin === 'enable'] : [net.id, said]];
-    });
-    return JSON.stringify([
-      role.isIgnored,
-      role.isTwoEnded,
-      role.passesLines,
-      role.isConnector,
-      role.isOutside,
-      role.isActive,
-      role.isProcessor,
-      role.speaks,
-      role.isProcessor && termsPlayed(played, ['SensorHub', ...LED_THEMSELVES]),
-      sites.hasTracedPower && role.rank === LOAD_RANK,
-      termsPlayed(played, SIGNAL_TERMS),
-      hasPorts && termsPlayed(played, AT_PORTS),
-      pins,
-    ]);
+  const says = {
+    key: `signal ${sites.hasTracedPower} ${hasPorts}`,
+    text: (played: Played) => {
+      const { role, landings } = played;
+      const isPassed = role.passesLines || role.isConnector;
+      const pins = landings.flatMap(({ net, number, name, function: pin }) => {
+        if (net.kind !== 'signal') return [];
+        const said = saidByName(name, net.bus !== undefined);
+        return [isPassed ? [net.id, said, number, name, pin === 'enable'] : [net.id, said]];
+      });
+      return JSON.stringify([
+        role.isIgnored,
+        role.isTwoEnded,
+        role.passesLines,
+        role.isConnector,
+        role.isOutside,
+        role.isActive,
+        role.isProcessor,
+        role.speaks,
+        role.isProcessor && termsPlayed(played, ['SensorHub', ...LED_THEMSELVES]),
+        sites.hasTracedPower && role.rank === LOAD_RANK,
+        termsPlayed(played, SIGNAL_TERMS),
+        hasPorts && termsPlayed(played, AT_PORTS),
+        pins,
+      ]);
+    },
   };
   const isSignal = (at: number) => sites.sites[at].kind === 'signal';
   return couplingOf(sites, union, 'signal', { saysOf: () => says, isHere: isSignal });

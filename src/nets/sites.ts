@@ -96,16 +96,15 @@ export class Sites {
   those(id: string, holds: (played: Played) => boolean): { readonly may: boolean; readonly must: boolean } {
     const thing = this.things.get(id);
     let [may, must] = [false, true];
-    thing?.played.forEach((one, at) => {
-      if (thing.masses[at] <= 0) return;
+    for (const one of thing?.possible ?? []) {
       if (holds(one)) may = true;
       else must = false;
-    });
+    }
     return { may, must };
   }
 
   may(id: string, holds: (played: Played) => boolean): boolean {
-    return this.those(id, holds).may;
+    return this.things.get(id)?.possible.some(holds) ?? false;
   }
 
   at(id: string, kind?: Site['kind']): readonly number[] {

@@ -1,5 +1,5 @@
 import { type Coupling, couplingOf } from './coupling.ts';
-import { type Played, termsPlayed } from './parts-played.ts';
+import { type Played, type Says, termsPlayed } from './parts-played.ts';
 import type { RoleTerm } from './roles.ts';
 import { joinMates, type Sites, Union } from './sites.ts';
 
@@ -113,12 +113,13 @@ export function supplyCoupling(sites: Sites): Coupling {
   joinMates(sites, union);
   sites.traces.join(union);
   const unsure = new Set(sites.meetings.flatMap((one) => (sites.isSure(one) ? [] : one.ends)));
-  const shape = (id: string, isHere: (net: string) => boolean = () => true) => {
+  const shape = (id: string, isHere: (net: string) => boolean = () => true): Says => {
     const rails = sites.at(id, 'power').length;
     const all = sites.at(id).length;
     const signals = sites.at(id, 'signal').length;
     const isRanked = sites.ranked.has(id);
-    return (played: Played) => {
+    const key = `supply ${rails >= 2} ${all >= 2} ${signals > 0} ${isRanked} ${unsure.has(id)}`;
+    const text = (played: Played) => {
       const { role, landings } = played;
       const drives = mayDriveHere(played, isHere);
       return JSON.stringify([
@@ -140,24 +141,29 @@ export function supplyCoupling(sites: Sites): Coupling {
         }),
       ]);
     };
+    return { key, text };
   };
-  const asLoad = (id: string) => (played: Played) => {
-    const { role, landings } = played;
-    return JSON.stringify([
-      shape(id)(played),
-      role.isIgnored,
-      role.draws,
-      role.isActive,
-      role.isProcessor,
-      role.supplies.length === 0,
-      role.is('FuelGauge'),
-      role.is('SurgeProtector'),
-      landings.flatMap(({ net, number, name, function: pin }) =>
-        net.kind === 'power' || (net.kind === 'signal' && pin === 'reference')
-          ? [[net.id, pin, number === undefined && name === undefined]]
-          : [],
-      ),
-    ]);
+  const asLoad = (id: string): Says => {
+    const own = shape(id);
+    const text = (played: Played) => {
+      const { role, landings } = played;
+      return JSON.stringify([
+        own.text(played),
+        role.isIgnored,
+        role.draws,
+        role.isActive,
+        role.isProcessor,
+        role.supplies.length === 0,
+        role.is('FuelGauge'),
+        role.is('SurgeProtector'),
+        landings.flatMap(({ net, number, name, function: pin }) =>
+          net.kind === 'power' || (net.kind === 'signal' && pin === 'reference')
+            ? [[net.id, pin, number === undefined && name === undefined]]
+            : [],
+        ),
+      ]);
+    };
+    return { key: `to ${own.key}`, text };
   };
   const hasReference = (at: number) =>
     sites.sites[at].members.some((id) => sites.may(id, ({ role }) => role.supplies.includes('reference')));

@@ -17,17 +17,26 @@ interface Slot {
 
 /** Some of the conductors of a specimen, with what is on them. */
 interface Part {
-  readonly nets: readonly number[];
+  readonly nets: ReadonlySet<number>;
   readonly traced: ReadonlySet<Connection>;
   readonly things: readonly Thing[];
 }
 
-/** A net that joins doubtful components, and what it has been so far by what those are. */
-interface OpenNet {
+/** A conductor that joins doubtful components, and what it has been so far by what those are. */
+interface Open {
   readonly at: number;
-  readonly slots: readonly Slot[];
   readonly doubtful: readonly Thing[];
   readonly known: Map<string | number, Conductor>;
+  readonly make: (world: World) => Conductor;
+}
+
+/** Everything that is joined where the same connections count and the same connectors meet, for one world after the other. */
+interface Joined {
+  readonly wiring: Wiring;
+  /** Conductors that differ from world to world. */
+  readonly open: readonly Open[];
+  /** The world that was asked for last, with its conductors: most differ from it in little. */
+  last: { readonly world: World; readonly conductors: readonly Conductor[] } | undefined;
 }
 
 /** A component with what tells its alternatives apart in some respect. */
@@ -43,12 +52,12 @@ export class WiringByWorld {
   readonly #byId: ReadonlyMap<string, Thing>;
   /** Nets by place, as they are where all components are the first of their alternatives. */
   readonly #nets: readonly Conductor[];
-  readonly #open: readonly OpenNet[];
+  readonly #open: readonly Open[];
   /** Components by whose alternatives differs which traced connections count and where connectors meet, each with what tells them apart. */
   readonly #joining: readonly Told[];
   /** The same with what nets share. */
   readonly #sharing: readonly Told[];
-  readonly #joinedAs = new Map<string, Wiring>();
+  readonly #joinedAs = new Map<string, Joined>();
 
   constructor({ nets, joined }: Pick<OpenedSpecimen, 'nets' | 'joined'>, things: readonly Thing[]) {
     this.#joined = joined;
@@ -71,10 +80,13 @@ export class WiringByWorld {
     this.#open = slots.flatMap((own, at) => {
       // Of what is grounded nobody asks for more than that.
       if (nets[at].kind === 'ground') return [];
-      const doubtful = [...new Set(own.flatMap(({ thing }) => (thing.mayBe ? [thing] : [])))];
-      return doubtful.length > 0 ? [{ at, slots: own, doubtful, known: new Map() }] : [];
+      const things = own.map(({ thing }) => thing);
+      const make = (world: World) => {
+        return { ...this.#nets[at], members: own.map((slot) => memberAt(slot, world.get(slot.thing) ?? 0)) };
+      };
+      return openAt(at, things, make);
     });
-    this.#joining = told(things, saysOfJoining);
+    this.#joining = told(things, saysOfJoining({ nets, joined }));
     this.#sharing = told(things, saysOfSharing);
   }
 
@@ -85,13 +97,13 @@ export class WiringByWorld {
 
   /** A part of the specimen by its conductors, to be asked for in several worlds. @param sites where they are recorded */
   part(sites: Sites, at: Iterable<number>): Part {
-    const nets: number[] = [];
+    const nets = new Set<number>();
     const traced = new Set<Connection>();
     const ids = new Set<string>();
-    for (const one of [...new Set(at)].sort((a, b) => a - b)) {
+    for (const one of at) {
       const site = sites.sites[one];
       if (site.traced) traced.add(site.traced);
-      else nets.push(one);
+      else nets.add(one);
       for (const id of site.members) ids.add(id);
     }
     return { nets, traced, things: this.#things.filter(({ id }) => ids.has(id)) };
@@ -99,49 +111,80 @@ export class WiringByWorld {
 
   /** Wiring in a world. @param part what links are to follow from; everything unless given */
   in(world: World, part?: Part): Wiring {
-    const nets = [...this.#nets];
-    for (const open of this.#open) nets[open.at] = this.#netIn(world, open);
-    const roleOf = (thing: Thing) => thing.played[world.get(thing) ?? 0].role;
-    const key = saidIn(world, this.#joining);
-    let joined = this.#joinedAs.get(key);
-    if (!joined) {
-      const roles = new Map(this.#things.map((thing) => [thing.id, roleOf(thing)]));
-      joined = withConnections(nets, this.#joined, roles);
-      this.#joinedAs.set(key, joined);
-    }
-    const asNow = ({ id }: Role) => roleOf(this.#byId.get(id) as Thing);
-    const traced = joined.conductors.slice(nets.length).map((conductor): Conductor => {
-      const members = conductor.members.map((member) => ({ ...member, role: asNow(member.role) }));
-      return { ...conductor, members };
-    });
-    const conductors = [...nets, ...traced];
+    const joined = this.#joinedIn(world);
+    const conductors = conductorsIn(world, joined);
+    const { of, mates } = joined.wiring;
     const here = part
-      ? [
-          ...part.nets.map((at) => nets[at]),
-          ...traced.filter((one) => one.traced && part.traced.has(one.traced)),
-        ]
+      ? conductors.filter(({ traced }, at) => (traced ? part.traced.has(traced) : part.nets.has(at)))
       : conductors;
+    const asNow = ({ id }: Role) => roleIn(world, this.#byId.get(id) as Thing);
     return {
-      roles: new Map((part?.things ?? this.#things).map((thing) => [thing.id, roleOf(thing)])),
+      roles: new Map((part?.things ?? this.#things).map((thing) => [thing.id, roleIn(world, thing)])),
       conductors,
       here,
-      of: joined.of,
-      mates: joined.mates.map((mate) => ({ ...mate, ends: [asNow(mate.ends[0]), asNow(mate.ends[1])] })),
+      of,
+      mates: mates.map((mate) => ({ ...mate, ends: [asNow(mate.ends[0]), asNow(mate.ends[1])] })),
     };
   }
 
-  #netIn(world: World, { at, slots, doubtful, known }: OpenNet): Conductor {
-    let key: string | number = 0;
-    if (doubtful.length <= 5)
-      for (const thing of doubtful) key = key * MOST_ALTERNATIVES + (world.get(thing) ?? 0);
-    else key = doubtful.map((thing) => world.get(thing)).join(' ');
-    let net = known.get(key);
-    if (!net) {
-      net = { ...this.#nets[at], members: slots.map((slot) => memberAt(slot, world.get(slot.thing) ?? 0)) };
-      known.set(key, net);
+  /** What is joined, with the conductors that differ between worlds in which as much is joined. */
+  #joinedIn(world: World): Joined {
+    const key = saidIn(world, this.#joining);
+    let joined = this.#joinedAs.get(key);
+    if (!joined) {
+      const nets = [...this.#nets];
+      for (const open of this.#open) nets[open.at] = conductorIn(world, open);
+      const roles = new Map(this.#things.map((thing) => [thing.id, roleIn(world, thing)]));
+      const wiring = withConnections(nets, this.#joined, roles);
+      const traced = wiring.conductors.slice(nets.length).flatMap((conductor) => {
+        const things = conductor.members.map(({ role }) => this.#byId.get(role.id) as Thing);
+        const make = (now: World) => {
+          const members = conductor.members.map((member, at) => ({
+            ...member,
+            role: roleIn(now, things[at]),
+          }));
+          return { ...conductor, members };
+        };
+        return openAt(conductor.at, things, make);
+      });
+      joined = { wiring, open: [...this.#open, ...traced], last: undefined };
+      this.#joinedAs.set(key, joined);
     }
-    return net;
+    return joined;
   }
+}
+
+function roleIn(world: World, thing: Thing): Role {
+  return thing.played[world.get(thing) ?? 0].role;
+}
+
+/** A conductor that joins some things, if any of them is doubtful. */
+function openAt(at: number, things: readonly Thing[], make: (world: World) => Conductor): readonly Open[] {
+  const isOpen = ({ possible, played }: Thing) => possible.length > 1 || possible[0] !== played[0];
+  const doubtful = [...new Set(things.filter(isOpen))];
+  return doubtful.length > 0 ? [{ at, doubtful, known: new Map(), make }] : [];
+}
+
+function conductorsIn(world: World, joined: Joined): readonly Conductor[] {
+  const { last, open, wiring } = joined;
+  const conductors = [...(last?.conductors ?? wiring.conductors)];
+  const isAsLast = (thing: Thing) => last && roleIn(last.world, thing) === roleIn(world, thing);
+  for (const one of open) if (!one.doubtful.every(isAsLast)) conductors[one.at] = conductorIn(world, one);
+  joined.last = { world, conductors };
+  return conductors;
+}
+
+function conductorIn(world: World, { doubtful, known, make }: Open): Conductor {
+  let key: string | number = 0;
+  if (doubtful.length <= 5)
+    for (const thing of doubtful) key = key * MOST_ALTERNATIVES + (world.get(thing) ?? 0);
+  else key = doubtful.map((thing) => world.get(thing)).join(' ');
+  let conductor = known.get(key);
+  if (!conductor) {
+    conductor = make(world);
+    known.set(key, conductor);
+  }
+  return conductor;
 }
 
 /** Five of this fit a number exactly; a component has far fewer. */
@@ -151,23 +194,49 @@ function memberAt({ thing, landing }: Slot, alternative: number): Member {
   return thing.played[alternative].landings[landing];
 }
 
-/** All of a component that `withConnections` looks at. */
-function saysOfJoining({ role, landings }: Played): string {
-  const { isConnector, isTwoEnded, rank } = role;
-  const pins = isConnector ? landings.map(({ number, name }) => `${number} ${name}`) : [];
-  return JSON.stringify([isConnector, isTwoEnded, rank === LOAD_RANK, role.is('Inductor'), pins]);
+/**
+ * All of a component that `withConnections` looks at: whether traced connections of it meet in connectors, and whether nets show its
+ * traced connections, by themselves or through it.
+ */
+function saysOfJoining({ nets, joined }: Pick<OpenedSpecimen, 'nets' | 'joined'>) {
+  const traced = new Set(joined.flatMap(({ between }) => between));
+  const netsOf = new Map<string, number>();
+  for (const { kind, pins } of traced.size > 0 ? nets : []) {
+    if (kind === 'ground') continue;
+    for (const id of new Set(pins.map((pin) => pinOf(pin).component)))
+      netsOf.set(id, (netsOf.get(id) ?? 0) + 1);
+  }
+  return ({ id }: Thing) => {
+    const own = netsOf.get(id) ?? 0;
+    const isTraced = traced.has(id);
+    return ({ role, landings }: Played) => {
+      const { isConnector, isTwoEnded, rank } = role;
+      let says = '';
+      if (isTraced) says += isConnector;
+      if (isTraced && isConnector)
+        for (const { number, name } of landings) says += JSON.stringify([number, name]);
+      if (isTraced && own > 0) says += ` ${isTwoEnded} ${rank === LOAD_RANK}`;
+      if (own === 2) says += ` ${isTwoEnded} ${role.is('Inductor')}`;
+      return says;
+    };
+  };
 }
 
 /** All of a component that `sharedNetsOf` looks at. */
-function saysOfSharing({ role }: Played): string {
-  return `${role.isIgnored} ${role.isActive || role.isConnector}`;
+function saysOfSharing() {
+  return ({ role }: Played): string => `${role.isIgnored} ${role.isActive || role.isConnector}`;
 }
 
-function told(things: readonly Thing[], says: (played: Played) => string): readonly Told[] {
+function told(
+  things: readonly Thing[],
+  saysOf: (thing: Thing) => (played: Played) => string,
+): readonly Told[] {
   return things.flatMap((thing) => {
-    if (!thing.mayBe) return [];
-    const all = thing.played.map(says);
-    return new Set(all).size > 1 ? [{ thing, says: all }] : [];
+    const { played, possible } = thing;
+    if (possible.length < 2) return [];
+    const says = new Map(possible.map((one) => [one, saysOf(thing)(one)]));
+    if (new Set(says.values()).size < 2) return [];
+    return [{ thing, says: played.map((one) => says.get(one) ?? '') }];
   });
 }
 

@@ -134,13 +134,12 @@ function addNets(
     alternatives,
     partOf,
   );
-  const { wiring, rails } = likeliest;
-  for (const conductor of wiring.conductors) {
+  for (const conductor of likeliest.wiring.conductors) {
     const { at: place, net, voltage, members } = conductor;
     if (!net) continue;
     const { id, label, kind, complete } = net;
     const bus = kind === 'signal' ? busOf([conductor]) : net.bus;
-    const rail = rails.get(place);
+    const rail = likeliest.rails.get(place);
     nodes.push({
       id: at(id),
       labels: ['Net'],
