@@ -3,6 +3,7 @@ import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { inflateRawSync } from 'node:zlib';
+import XLSX from '@e965/xlsx';
 import fc from 'fast-check';
 import { afterAll, describe, expect, test } from 'vitest';
 import { formatProblem } from '../../src/model/problems.ts';
@@ -273,6 +274,30 @@ describe('files that are something else', () => {
     const file = await readAnyTradeFile(bytes, 'parts.xlsx');
     expect(told(file)).toEqual([expect.stringContaining(what)]);
     expect(file?.boards).toBeUndefined();
+  });
+
+  test.each([
+    ['biff8', 'is a workbook of the older form (XLS)'],
+    ['biff5', 'is a workbook of the older form (XLS)'],
+    ['xlsb', 'is a binary workbook (XLSB)'],
+    ['ods', 'is an OpenDocument file (ODS)'],
+    ['fods', 'is XML under the name of a workbook'],
+    ['xlml', 'is XML under the name of a workbook'],
+    ['html', 'is HTML under the name of a workbook'],
+    ['rtf', 'is no workbook, whatever its name says'],
+    ['dif', 'is no workbook, whatever its name says'],
+  ] as const)('%s as another writer writes it', async (bookType, what) => {
+    const book = XLSX.utils.book_new();
+    XLSX.utils.book_append_sheet(
+      book,
+      XLSX.utils.aoa_to_sheet([
+        ['Ref', 'Value'],
+        ['R1', '4k7'],
+      ]),
+      'BOM',
+    );
+    const bytes = XLSX.write(book, { type: 'buffer', bookType }) as Buffer;
+    expect(told(await readAnyTradeFile(bytes, 'parts.xlsx'))).toEqual([expect.stringContaining(what)]);
   });
 
   test('a list as text counts as what it is, and says so', async () => {

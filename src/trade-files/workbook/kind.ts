@@ -44,6 +44,7 @@ const KINDS: readonly (readonly [kind: string, beginning: RegExp])[] = [
   ['PDF', /^%PDF-/u],
   ['a picture', /^(?:\x89PNG|\xff\xd8\xff|GIF8|BM)/u],
   ['SVG', /^[^<]{0,4}(?:<\?xml[^>]*>\s*)?(?:<!--[^>]*-->\s*)?<svg[\s>]/iu],
-  ['HTML', /<(?:!doctype html|html|table|body|head)[\s>]/iu],
+  ['HTML', /<(?:!doctype html|html)[\s>]/iu],
   ['XML', /^[^<]{0,4}<\?xml/u],
+  ['HTML', /<(?:table|body|head)[\s>]/iu],
 ];
