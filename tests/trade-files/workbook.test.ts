@@ -103,6 +103,40 @@ describe('a list in a workbook', () => {
     ]);
   });
 
+  test('numbers are shown as another implementation of number formats shows them', async () => {
+    // SSF, the formatter of @e965/xlsx; number formats: ECMA-376, Part 1, 18.8.31.
+    const formats = [
+      '0',
+      '0.00',
+      '#,##0',
+      '#,##0.00',
+      '0%',
+      '0.0%',
+      '0.00E+00',
+      '0000',
+      '0.0" mm"',
+      'yyyy-mm-dd',
+      'd-mmm',
+      'm/d/yyyy h:mm',
+    ];
+    const values = [0, 1, 402, 0.1, 12.345, 1234567.891, 45_717.25];
+    // Day 0, which no calendar has, is left out.
+    const cases = formats.flatMap((z) =>
+      values.flatMap((v) =>
+        v < 1 && /[dmy]/u.test(z) && !z.includes('"') ? [] : [{ t: 'n' as const, v, z }],
+      ),
+    );
+    const sheet = sheetOf([['Ref', 'Note'], ...cases.map((_, i) => [`R${i + 1}`])]);
+    cases.forEach((cell, i) => {
+      sheet[`B${i + 2}`] = cell;
+    });
+    sheet['!ref'] = `A1:B${cases.length + 1}`;
+    const components = await componentsOf(written({ S: sheet }));
+    expect(components.map(({ note }, i) => [cases[i].z, cases[i].v, note])).toEqual(
+      cases.map(({ z, v }) => [z, v, XLSX.SSF.format(z, v)]),
+    );
+  });
+
   test('dates of the other epoch', async () => {
     // Day 0 of the 1904 system is 1 January 1904: ECMA-376, Part 1, 18.17.4.1.
     const styles = `<styleSheet xmlns="${MAIN}"><numFmts count="1"><numFmt numFmtId="164" formatCode="yyyy\\-mm\\-dd"/></numFmts><cellXfs count="2"><xf numFmtId="0"/><xf numFmtId="164"/></cellXfs></styleSheet>`;
