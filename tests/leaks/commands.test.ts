@@ -8,6 +8,7 @@ import type { Command } from '../../src/cli/frame/command.ts';
 import { EXIT } from '../../src/cli/frame/exit.ts';
 import { writtenOption } from '../../src/cli/frame/options.ts';
 import { SqliteJournal } from '../../src/journal/sqlite/journal.ts';
+import { FolderPhotos } from '../../src/photos/folder-store.ts';
 import { packOfPublication } from '../../src/questions/packs.ts';
 import { PACK_PAGES } from '../../src/service/pages/pack-preview.ts';
 import { seededRandom } from '../bench/generate.ts';
@@ -15,6 +16,7 @@ import { caseback, type Ended, Folder } from '../cli/running.ts';
 import { testSeed } from '../random.ts';
 import { Clock, INSTANTS, type World, write } from './archives.ts';
 import { HIDDEN_IDS, PATTERN_TEXTS, type Probe, SECRET, VISIBLE_IDS, WORDS } from './hidden.ts';
+import { PHOTOS_AT_HAND, photoDigest } from './photos.ts';
 
 // Every command that asks, with `--audience reader`, on an archive that hides things and on one in which the hidden never was: what
 // it prints, its exit code and the files it writes are the same. Made from what the commands declare: a new command, argument or
@@ -101,7 +103,11 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
   patterns: [],
   'read-marking': [['Z?K'], [SECRET]],
-  'read-photo': IDS.flatMap((id) => [[id], [id, '--region', '10,10,80,80', '--turned', '0']]),
+  'read-photo': IDS.flatMap((id) => [
+    [id],
+    [id, '--region', '10,10,80,80', '--turned', '0'],
+    [id, '--photo', 'aa-hidden/a/p1'],
+  ]),
   search: words(WORDS).map((word) => [word]),
   similar: [...IDS.map((id) => [id]), ['--clusters']],
   structures: [
@@ -171,8 +177,6 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   picked: ['0.5'],
   cameraDistance: ['150'],
   photo: ['dev-1/a/p1', 'aa-hidden/a/p1'],
-  region: ['10,10,80,80'],
-  turned: ['90'],
 };
 
 /** Options that say nothing of the archive, or are given everywhere. */
@@ -181,6 +185,8 @@ const LEFT_OUT = [
   'on',
   'pattern showSql',
   // In place of the question of the plain ones.
+  'read-photo region',
+  'read-photo turned',
   'ask feed',
   'decisions pattern',
   'similar clusters',
@@ -244,6 +250,11 @@ beforeAll(async () => {
     const archive = await write(world, journal, clock);
     if (world === 'whole') for (const id of PACKED) await layPack(archive, id);
     await archive.close();
+    // Files of photos lie where commands look for them; those of hidden ones in one folder alone.
+    const store = new FolderPhotos(join(AT[world], 'data', 'photos'));
+    for (const [sha256, { content }] of PHOTOS_AT_HAND)
+      if (world === 'whole' || sha256 !== photoDigest(SECRET)) await store.put(sha256, content);
+    await store.close();
   }
 });
 afterAll(() => folder.remove());
