@@ -43,6 +43,11 @@ export interface BySegmentOptions extends QueryOptions {
    * segment of the match or in one that is not grouped, inside EXISTS too. Without it, edges may lead anywhere.
    */
   readonly roaming?: readonly string[] | undefined;
+  /**
+   * Label of edges that lead from a segment to nodes which roam and count as in it, wherever they are: a node of the pattern that no
+   * edge ties to others may be one of these, too.
+   */
+  readonly home?: string | undefined;
   /** Keys of the grouped segments to search; matches may reach into others. @default all */
   readonly only?: ReadonlySet<string> | undefined;
   /** Key of the last segment seen; the answer continues after it. */
@@ -67,7 +72,8 @@ const LAST_WINDOW = 16_384;
  * first was requested. The pattern must begin with MATCH. With `roaming`, a match of its first MATCH belongs to the segment
  * that its nodes are in which do not roam, or, when all of them roam, to each segment that one of them is in: it does not
  * matter which comes first in the text. Without it, it belongs to the segment of the first node that is in a grouped one.
- * Nodes without an edge to these are searched in the same segment, or in segments that are not grouped. RETURN is ignored.
+ * Nodes without an edge to these are searched in the same segment and at the ends of its edges of the label `home`, or in segments that are
+ * not grouped. RETURN is ignored.
  *
  * Memory is held until the last answer has been taken or the generator is returned, which `for await` does.
  */
@@ -319,7 +325,7 @@ async function foundIn(
   stoppedIn: Place | undefined;
 }> {
   const batches: { readonly from: number; readonly found: readonly SegmentMatches[] }[] = [];
-  const { roaming } = options;
+  const { roaming, home } = options;
   const running = begin(
     graph,
     prepared,
@@ -331,6 +337,7 @@ async function foundIn(
       everyWay: options.everyWay ?? 0,
       others,
       roaming,
+      home,
       foundBy: planned.anchors.slice(0, planned.anchor),
     },
     {

@@ -229,7 +229,7 @@ export async function engineQuestion(state: State, question: PatternQuestion) {
   const options = {
     ...(await queryOptions(index, state, question, pattern)),
     only: question.specimens,
-    roaming: roamingIn(question),
+    ...roamingIn(question),
     matchesPerSegment: question.matchesEach ?? (isAcross ? MATCHES_ACROSS : MATCHES_A_SPECIMEN),
     exactCounts: false,
     everyWay: isAcross ? WAYS_ACROSS : WAYS_A_SPECIMEN,
@@ -260,8 +260,8 @@ export async function queryOptions(
  * What a match may use of other specimens: devices and specimens themselves, without their content; makers and parts
  * are shared. Everything when the question spans the archive.
  */
-export function roamingIn({ scope }: PatternQuestion): readonly string[] | undefined {
-  return scope === 'archive' ? undefined : ROAMING;
+export function roamingIn({ scope }: PatternQuestion) {
+  return scope === 'archive' ? {} : { roaming: ROAMING, home: 'SPECIMEN_OF' };
 }
 
 function byDevice(a: { readonly deviceId: string }, b: { readonly deviceId: string }): number {

@@ -35,7 +35,7 @@ export async function nearFind(state: State, question: PatternQuestion): Promise
   const options = await queryOptions(index, state, question, pattern);
   const { matches, complete, note } = await nearMatches(index.graph, pattern, {
     ...options,
-    roaming: roamingIn(question),
+    ...roamingIn(question),
     only: question.specimens,
     budgets: { time: TIME, ...question.budgets },
   });

@@ -23,6 +23,8 @@ export interface GenerateOptions {
   readonly entered: (code: number) => boolean;
   /** Whether a node of the pattern may be in a segment other than that of the search. */
   readonly mayRoam: (node: PatternNode) => boolean;
+  /** Whether other nodes are looked for in one segment at a time. */
+  readonly isAlone: boolean;
   /** Truth per node kind that counts as a match, and per edge label. */
   readonly nodeTable: (node: PatternNode) => Uint8Array | undefined;
   readonly edgeTable: (edge: PatternEdge) => Uint8Array;

@@ -42,6 +42,7 @@ const STRETCH = 64;
 const BATCH = { rows: 512, time: 4 };
 
 const NOTHING_ROAMS = new Uint8Array(0);
+const NOTHING_NEAR: ReadonlySet<number> = new Set();
 
 interface Ready {
   readonly compiled: Compiled;
@@ -84,7 +85,14 @@ export function execute(
   const cursor = output.kind === 'segments' ? new SegmentCursor(store, request, output) : undefined;
   const visible = cursor?.visible ?? request.visible;
   const entering = new Entering(store, visible, request.ranks);
-  const context = { run, store, visible, roams: cursor?.roams ?? NOTHING_ROAMS, entering };
+  const context = {
+    run,
+    store,
+    visible,
+    roams: cursor?.roams ?? NOTHING_ROAMS,
+    near: cursor?.near ?? NOTHING_NEAR,
+    entering,
+  };
   let taken = 0;
   const take = () => withPlan(ready.prepared[taken]!, request.plan[taken]!, taken++ === 0, cursor);
   let count = 0;
@@ -303,9 +311,10 @@ function withPlan(
     parts: prepared.parts.map((part, i) => {
       const planned = plan.parts[i]!;
       if (part.kind === 'repeat' || planned.kind === 'repeat') return part;
-      const scans = planned.scans.map((scan, k) =>
-        cursor && !(isFirst && i === 0 && k === 0) ? cursor.within(scan) : scan,
-      );
+      const scans = [...planned.scans];
+      scans.forEach((_, k) => {
+        if (cursor && !(isFirst && i === 0 && k === 0)) cursor.narrow(scans, k);
+      });
       return part.kind === 'candidates' ? { ...part, segments: scans[0]! } : { ...part, scans };
     }),
   };
@@ -332,7 +341,8 @@ function readyFor(
 
 /** Everything that the compiled code depends on. */
 function nameOf({ name, output, trace }: ExecuteRequest): string {
-  const way = output.kind === 'segments' ? JSON.stringify(output.roaming) : output.kind === 'count';
+  const way =
+    output.kind === 'segments' ? JSON.stringify([output.roaming, output.home]) : output.kind === 'count';
   return `${name} ${way} ${trace}`;
 }
 

@@ -27,6 +27,8 @@ export interface Binding {
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam. */
   readonly roams: Uint8Array;
+  /** Nodes of other segments that scans may find. */
+  readonly near: ReadonlySet<number>;
   readonly entering: Entering;
   /** Segments (rows) that each scan goes through. */
   readonly scans: readonly Int32Array[];
@@ -93,7 +95,7 @@ class Writer extends EdgeLoops {
     this.step(0);
     const used = placed(this.lines.join('\n'));
     const head = [
-      `const { run, store, visible, roams, entering, scans, next } = binding; const row = run.row;`,
+      `const { run, store, visible, roams, near, entering, scans, next } = binding; const row = run.row;`,
       `const none = [];`,
       ...this.constants.map((_, i) => `const k${i} = constants[${i}];`),
       ...this.memos,
@@ -257,6 +259,9 @@ class Writer extends EdgeLoops {
     // Only the first scan sets the ranges of other nodes; further scans do not.
     const newRange = () => (asked ? this.newListSpan(asked, table) : table && this.newSpan(table));
     const firstRange = () => (asked ? this.listSpanOf(asked, table) : table && this.spanOf(table));
+    const roams = this.options.mayRoam(node);
+    // Other segments are gone through for what is near in them alone.
+    if (this.options.isAlone && !roams) this.line(`if (visible[${slot}] === 2) continue;`);
     const range = at === 0 ? firstRange() : newRange();
     if (range) this.line(this.spanSource(range, slot, seg));
     if (at === 0) {
@@ -264,6 +269,7 @@ class Writer extends EdgeLoops {
       this.scanned = range;
     }
     const inside = () => {
+      if (roams) this.line(`if (visible[${slot}] === 2 && !near.has(${n})) continue;`);
       if (asked) this.passed(asked, node);
       this.bind(node);
       if (at === 0) this.tied.add(node.slot);

@@ -56,6 +56,8 @@ export interface StageContext {
   readonly visible: Uint8Array;
   /** Per node kind, 1 for nodes that roam. */
   readonly roams: Uint8Array;
+  /** Nodes that scans find beside those of the segment that they are in; see `SegmentCursor`. */
+  readonly near: ReadonlySet<number>;
   readonly entering: Entering;
 }
 
@@ -107,6 +109,7 @@ export function prepareMatch(
       counting: options.counting === true && i === planned.parts.length - 1,
       trace,
       mayRoam: (node: Pattern['nodes'][number]) => mayRoam(node, settings),
+      isAlone: settings.roaming !== undefined,
       leaves: (code: number) => settings.crossingCodes.has(code),
       entered: (code: number) => settings.crossingCodes.has(mirrored(code)),
       nodeTable: settings.nodeTable,
@@ -275,13 +278,12 @@ function chain(prepared: PreparedMatch, context: StageContext, next: Stage): Mat
 }
 
 function partStage(prepared: PreparedMatch, part: Prepared, context: StageContext, next: Stage): MatchStage {
-  const { run, store, visible, roams, entering } = context;
+  const { run, store, visible, roams, near, entering } = context;
   switch (part.kind) {
     case 'generated': {
-      const stretch = part.run({ run, store, visible, roams, entering, scans: part.scans, next });
+      const stretch = part.run({ run, store, visible, roams, near, entering, scans: part.scans, next });
       const [segments] = part.scans;
-      const end = segments?.length ?? 0;
-      return { run: () => stretch(0, end), segments, stretch };
+      return { run: () => stretch(0, part.scans[0]?.length ?? 0), segments, stretch };
     }
     case 'candidates': {
       const { plan, segments } = part;

@@ -66,6 +66,8 @@ export interface ExecuteRequest {
          * the segment or in one that is not grouped. No limits when not given.
          */
         readonly roaming: readonly string[] | undefined;
+        /** Label of edges that lead from a segment to nodes which roam and count as in it, wherever they are. */
+        readonly home: string | undefined;
         /** Slots of nodes: a match that has one of them in the segment is another search's to find. */
         readonly foundBy: readonly number[];
       };

@@ -11,16 +11,23 @@ export class SegmentCursor {
   readonly roams: Uint8Array;
   readonly #alone: boolean;
   readonly #others: ReadonlySet<number>;
-  /** Segments that scans go through; the first is where the search stands. */
-  readonly #lists: Int32Array[] = [];
+  /** Nodes of other segments that count as in the one where the search stands: see `BySegmentOptions.home`. */
+  readonly near = new Set<number>();
+  readonly #store: Store;
+  /** Label of the edges that lead to these; -1 for none. */
+  readonly #home: number;
+  /** Scans of parts, by place, and the segments that each goes through whatever is near; the first is where the search stands. */
+  readonly #scans: { readonly of: Int32Array[]; readonly at: number; readonly always: Int32Array }[] = [];
   #at = -1;
 
   constructor(
     store: Store,
     { visible }: ExecuteRequest,
-    { others, roaming }: Extract<ExecuteRequest['output'], { kind: 'segments' }>,
+    { others, roaming, home }: Extract<ExecuteRequest['output'], { kind: 'segments' }>,
   ) {
     const { catalog } = store;
+    this.#store = store;
+    this.#home = home === undefined ? -1 : catalog.edgeLabels.findIndex((label) => label === home);
     this.#others = new Set(others);
     this.#alone = roaming !== undefined;
     const labels = new Set(roaming?.map((label) => catalog.findLabel(label)));
@@ -32,11 +39,11 @@ export class SegmentCursor {
       : visible;
   }
 
-  /** Of the segments of a scan, the one where the search stands, and those that are not grouped. */
-  within(scan: Int32Array): Int32Array {
-    const list = Int32Array.of(this.#at, ...scan.filter((slot) => this.#others.has(slot)));
-    this.#lists.push(list);
-    return list;
+  /** Narrows a scan, by its place, to the segment where the search stands, those that are not grouped, and those with something near. */
+  narrow(scans: Int32Array[], at: number): void {
+    const always = Int32Array.of(this.#at, ...scans[at]!.filter((slot) => this.#others.has(slot)));
+    scans[at] = always;
+    this.#scans.push({ of: scans, at, always });
   }
 
   moveTo(segment: number): void {
@@ -45,6 +52,32 @@ export class SegmentCursor {
       this.visible[segment] = 1;
     }
     this.#at = segment;
-    for (const list of this.#lists) list[0] = segment;
+    if (this.#scans.length === 0) return;
+    const hosts = this.#home < 0 || !this.#alone ? [] : this.#hostsOf(segment);
+    for (const { of, at, always } of this.#scans) {
+      always[0] = segment;
+      of[at] = hosts.length === 0 ? always : Int32Array.of(...always, ...hosts);
+    }
+  }
+
+  /** Segments with what is near to another one. */
+  #hostsOf(segment: number): readonly number[] {
+    this.near.clear();
+    const { crossingEdge, edgeRow, nodeRow, catalog } = this.#store;
+    const hosts = new Set<number>();
+    const first = this.#store.segmentField(segment, S.crossings);
+    const end = first + this.#store.segmentField(segment, S.crossingCount);
+    for (let c = first; c < end; c++) {
+      const edge = crossingEdge.view[c]! >> 1;
+      const leaves = (crossingEdge.view[c]! & 1) === 1;
+      if (!leaves || catalog.edgeKinds[edgeRow.view[edge * 4]!]!.label !== this.#home) continue;
+      const node = this.#store.end(edgeRow.view[edge * 4 + 2]!);
+      if (node < 0 || this.roams[nodeRow.view[node * 4]!] !== 1) continue;
+      const host = this.#store.segmentOf(node);
+      if (host === segment || this.visible[host] === 0) continue;
+      this.near.add(node);
+      hosts.add(host);
+    }
+    return [...hosts];
   }
 }

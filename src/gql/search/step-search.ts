@@ -25,6 +25,8 @@ type StepOptions = Pick<
   | 'setTable'
   | 'edgeTable'
   | 'valueLists'
+  | 'mayRoam'
+  | 'isAlone'
   | 'codes'
 >;
 
@@ -79,6 +81,9 @@ interface Move {
   readonly scan: number;
   /** The nodes with a value, for a scan of these alone. */
   readonly lists: ValueLists | undefined;
+  /** For a scan: whether the node may be in a segment other than that of the search, and whether others may not. */
+  readonly mayRoam: boolean;
+  readonly isAlone: boolean;
 }
 
 /** Which entries of a node's list an edge pattern accepts. */
@@ -183,7 +188,9 @@ class StepPlan {
           const own = bindNode(nodes[step.node]!);
           const tests = bind(own.node);
           const lists = step.list && options.valueLists(step.list);
-          return { ...NOTHING, ...own, kind: 'scan', tests, scan: scans++, lists };
+          const mayRoam = options.mayRoam(nodes[step.node]!);
+          const { isAlone } = options;
+          return { ...NOTHING, ...own, kind: 'scan', tests, scan: scans++, lists, mayRoam, isAlone };
         }
         case 'walk': {
           const edge = edges[step.edge]!;
@@ -244,6 +251,8 @@ const NOTHING = {
   edgeRivals: [],
   scan: -1,
   lists: undefined,
+  mayRoam: false,
+  isAlone: false,
 } as const;
 
 function wayBy(codes: readonly number[], options: StepOptions): Way {
@@ -416,6 +425,7 @@ class StepSearch {
       for (let i = this.#next[depth]!; i < end; i++) {
         const node = list ? list[i]! : i;
         if (list && table?.[this.#nodes[node * 4]!] === 0) continue;
+        if (move.isAlone && !this.#isNear(move, node)) continue;
         if (!this.#differs(node, move.nodeRivals)) continue;
         this.#row[slot] = node;
         if (!this.#passes(move)) continue;
@@ -451,6 +461,12 @@ class StepSearch {
       this.#runNext[depth] = this.#store.segmentField(segment, S.runs);
       this.#runEnd[depth] = this.#runNext[depth]! + this.#store.segmentField(segment, S.runCount);
     }
+  }
+
+  /** Whether a scan may find a node: other segments are gone through for what is near in them alone. */
+  #isNear({ mayRoam }: Move, node: number): boolean {
+    const { visible, near } = this.#binding;
+    return visible[this.#nodes[node * 4 + 3]!] !== 2 || (mayRoam && near.has(node));
   }
 
   /** The next edge from the bound node that fits; false when there is none. */
