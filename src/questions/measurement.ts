@@ -14,6 +14,7 @@ import type { SIDES } from '../model/board.ts';
 import { partIdOf } from '../model/catalogue.ts';
 import type { Component, Observation, Photo, PhotoPoint } from '../model/dossier.ts';
 import { componentMeant, thingId } from '../model/ids.ts';
+import type { PhotoFile } from '../model/photo-file.ts';
 import { cornersOfRegion } from '../model/photo-region.ts';
 import { CasebackError } from '../model/problems.ts';
 import { keptFile } from '../photos/kept.ts';
@@ -78,7 +79,15 @@ export interface MeasuredComponent extends FoundBody {
 }
 
 export interface PhotoMeasurement {
-  readonly photo: { readonly id: string; readonly photo: Photo; readonly opened: OpenedSpecimen } | undefined;
+  readonly photo:
+    | {
+        readonly id: string;
+        readonly photo: Photo;
+        readonly opened: OpenedSpecimen;
+        /** Undefined where the archive knows the photo by its digest alone. */
+        readonly file: PhotoFile | undefined;
+      }
+    | undefined;
   readonly width: number;
   readonly height: number;
   readonly side: Side;
@@ -95,16 +104,17 @@ export interface PhotoMeasurement {
 
 /**
  * Measures on a photo: how sure that is, and places, lengths and bodies in mm, each with its 95 % interval.
+ * @param state left out, where no photo of an archive is asked about
  * @throws CasebackError NOT_FOUND; BAD_INPUT for points that carry no measurement, for a photo without points or whose size nobody knows
  */
 export async function measured(
-  state: State,
+  state: State | undefined,
   request: MeasureRequest,
   signal?: AbortSignal,
 ): Promise<PhotoMeasurement> {
   mustMakeSense(request);
-  const found = request.photo === undefined ? undefined : photoOf(state, request.photo);
-  const photo = measurable(state, request, found);
+  const found = request.photo === undefined || !state ? undefined : photoOf(state, request.photo);
+  const photo = measurable(request, found);
   const { photographed, calibration } = photo;
   const pace = new Pace(signal);
   const side: Side = photographed.isBottom ? 'bottom' : 'top';
@@ -118,7 +128,7 @@ export async function measured(
   const components: MeasuredComponent[] = [];
   for (const region of found?.photo.regions ?? []) {
     const component = found?.opened.components.get(region.of);
-    if (!found || !component) continue;
+    if (!state || !found || !component) continue;
     components.push(componentOn(state, photo, found, component, region, side));
     await pace.rest();
   }
@@ -179,13 +189,13 @@ type FoundPhotoOf = NonNullable<PhotoMeasurement['photo']>;
 
 function photoOf(state: State, id: string): FoundPhotoOf {
   const { opened, thing, id: own } = resolved(state, id, ['Photo']);
-  return { id: own, photo: thing, opened };
+  const file = keptFile(state.specimenRow(opened.id) as SpecimenRow, thing.sha256);
+  return { id: own, photo: thing, opened, file };
 }
 
-function measurable(state: State, request: MeasureRequest, found: FoundPhotoOf | undefined): MeasurablePhoto {
+function measurable(request: MeasureRequest, found: FoundPhotoOf | undefined): MeasurablePhoto {
   const { picked = 1, cameraDistance } = request;
-  const file = found && keptFile(state.specimenRow(found.opened.id) as SpecimenRow, found.photo.sha256);
-  const size = file ?? request.size;
+  const size = found?.file ?? request.size;
   if (!size)
     throw new CasebackError(
       'BAD_INPUT',

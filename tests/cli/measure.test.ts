@@ -175,6 +175,22 @@ test('two points say what they do not know', async () => {
   expect(err).toMatch(/5°: 0\.4 % \(\d+ %\), 10°: 1\.5 % \(\d+ %\), 15°: 3\.4 %/u);
 });
 
+test('a printed target is checked without an archive', async () => {
+  const { out, code } = await run(
+    'measure',
+    '--data=nowhere',
+    '--file=shots/top.jpg',
+    `--points=${points}`,
+    `--lengths=${seen([2, 2]).join(',')} ${seen([28, 2]).join(',')}=25.74; ${seen([3, 3]).join(',')} ${seen([3, 17]).join(',')}=13.86`,
+  );
+  expect(code).toBe(0);
+  expect(out).toContain('picture: top side, 1600 × 1200 px');
+  // 26 and 14 mm by the points, and 1 % less by the ruler.
+  expect(out).toMatch(
+    /lengths come out 1\.\d+ % too long .*: a target printed at 99\.0 % of its size does that/u,
+  );
+});
+
 test('a point that is wrong is named', async () => {
   const wrong = [...CORNERS, [15, 0] as Place, [0, 10] as Place]
     .map((mm, i) => `${seen(mm).join(',')}=${i === 3 ? mm[0] + 1 : mm[0]},${mm[1]}`)

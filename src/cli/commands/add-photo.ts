@@ -1,15 +1,13 @@
-import { readFileSync } from 'node:fs';
 import { SIDES } from '../../model/board.ts';
 import { photoSchema } from '../../model/dossier.ts';
 import { thingId } from '../../model/ids.ts';
-import { CasebackError } from '../../model/problems.ts';
-import { NoPhoto } from '../../photos/refusal.ts';
 import { cautionLines } from '../answers/cautions.ts';
 import { checkedRecord } from '../arguments/record.ts';
 import { POINTS, REGIONS } from '../arguments/spots.ts';
 import { defineCommand } from '../frame/command.ts';
 import { UsageError } from '../frame/exit.ts';
 import { choice, text } from '../frame/options.ts';
+import { inspectedFile } from '../frame/photos.ts';
 
 export const command = defineCommand({
   name: 'add-photo',
@@ -66,20 +64,4 @@ export const command = defineCommand({
 /** Fields without those that were left out. */
 export function given<T extends object>(fields: T): Partial<T> {
   return Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined)) as Partial<T>;
-}
-
-async function inspectedFile(file: string) {
-  let content: Uint8Array;
-  try {
-    content = readFileSync(file);
-  } catch (error) {
-    throw new UsageError(`${file} cannot be read: ${(error as Error).message}`);
-  }
-  const { inspectPhoto } = await import('../../photos/inspect.ts');
-  try {
-    return await inspectPhoto(content);
-  } catch (error) {
-    if (!(error instanceof NoPhoto)) throw error;
-    throw new CasebackError('BAD_INPUT', `${file}: ${error.message}`);
-  }
 }

@@ -5,7 +5,8 @@ import { measurementRows, measurementText } from '../answers/measurement-text.ts
 import { BODIES, LENGTHS, PLACES, POINTS } from '../arguments/spots.ts';
 import { defineCommand } from '../frame/command.ts';
 import { quoted, UsageError } from '../frame/exit.ts';
-import { choice, decimal, readBy } from '../frame/options.ts';
+import { choice, decimal, readBy, text } from '../frame/options.ts';
+import { inspectedFile } from '../frame/photos.ts';
 
 export const command = defineCommand({
   name: 'measure',
@@ -14,7 +15,7 @@ export const command = defineCommand({
   arguments: [
     {
       name: 'PHOTO',
-      help: 'id of the photo, device/specimen/photo; left out, --size and --points give a picture',
+      help: 'id of the photo, device/specimen/photo; left out, --file (or --size) and --points give a picture',
       optional: true,
     },
   ],
@@ -29,6 +30,7 @@ export const command = defineCommand({
       'size of the picture in pixels, where the archive does not have its file',
       readSize,
     ),
+    file: text('FILE', 'a picture that is not in the archive, such as the photo of a printed target'),
     picked: decimal('PIXELS', {
       help: 'standard uncertainty with which places are picked (default 1)',
       above: 0,
@@ -48,13 +50,19 @@ export const command = defineCommand({
   ],
 
   async run(call) {
-    const { size, ...asked } = call.options;
+    const { size: written, file, ...asked } = call.options;
+    const [photo] = call.arguments;
+    if (photo !== undefined && file !== undefined)
+      throw new UsageError('give a photo of the archive or a file, not both');
     for (const name of ['points', 'places', 'lengths', 'bodies'] as const) {
       const count = asked[name]?.length ?? 0;
       if (count > MOST_MEASURED[name])
         throw new UsageError(`--${name} has ${count}; at most ${MOST_MEASURED[name]} at once`);
     }
-    const found = await measured(await call.view(), { photo: call.arguments[0], size, ...asked });
+    const size = file === undefined ? written : (await inspectedFile(file)).file;
+    // A picture that is in no archive needs none.
+    const view = photo === undefined ? undefined : await call.view();
+    const found = await measured(view, { photo, size, ...asked });
     const rows = () => measurementRows(found);
     return {
       text: () => measurementText(found),
