@@ -104,7 +104,7 @@ export async function calibrate(
  * The same as if the catalogue had never heard of an eighth of its parts: each device is asked about with another eighth taken
  * out, siblings of theirs left in, as chance has it. Chips settled as such a part teach nothing, and of these "none in the
  * catalogue" is the truth. Every stated probability counts as it stands.
- * @param identifier says what eyes confuse; it learns nothing here
+ * @param identifier says what eyes confuse, and what it read is not read again; it learns nothing here
  * @returns undefined when nothing is settled
  * @throws RangeError and the signal's reason as {@link calibrate}
  */
@@ -122,8 +122,9 @@ export async function calibrateWithoutParts(
   for (let group = 0; group < GROUPS_OF_PARTS; group++) {
     const asked = byGroup.get(group) ?? [];
     if (asked.length === 0) continue;
-    const learner = identifier.unlearnt();
-    await learner.followInTurns(without(view, { keepsPart: (id) => groupOf(id) !== group }), signal);
+    const lessons = without(view, { keepsPart: (id) => groupOf(id) !== group });
+    const learner = identifier.unlearnt(lessons);
+    await learner.followInTurns(lessons, signal);
     scores.identifier = learner;
     for (const one of asked) {
       scores.ask(view, one);
@@ -155,15 +156,23 @@ export async function allSettled(
 ): Promise<readonly Settled[]> {
   const all: Settled[] = [];
   for (const row of view.specimenRows()) {
-    const specimen = view.specimen(row.id);
-    for (const { id } of specimen?.counted ?? []) {
-      const part = truth ? truth(row.id, id) : specimen && settledPart(specimen, id);
-      if (part !== undefined) all.push({ row, component: id, truth: part });
+    let here = truth ? undefined : settledIn.get(row);
+    if (!here) {
+      const specimen = view.specimen(row.id);
+      here = (specimen?.counted ?? []).flatMap(({ id }) => {
+        const part = truth ? truth(row.id, id) : specimen && settledPart(specimen, id);
+        return part === undefined ? [] : [{ row, component: id, truth: part }];
+      });
+      if (!truth) settledIn.set(row, here);
     }
+    for (const one of here) all.push(one);
     await pace.rest();
   }
   return all;
 }
+
+/** What is settled in the specimen of a row: every dossier would be unpacked for it each time. */
+const settledIn = new WeakMap<SpecimenRow, readonly Settled[]>();
 
 /** So many of them at random, in their first order, so that components of one device stay together. */
 function draw(all: readonly Settled[], sample: number, seed: number): readonly Settled[] {

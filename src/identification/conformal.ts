@@ -99,7 +99,7 @@ export class SetCalibration {
   /**
    * Asks about every settled component as the other half of the devices sees it. Costly: some ten times what it takes to learn
    * an archive.
-   * @param identifier says what eyes confuse; it learns nothing here
+   * @param identifier says what eyes confuse, and what it read is not read again; it learns nothing here
    * @throws the signal's reason
    */
   static async of(
@@ -122,14 +122,12 @@ export class SetCalibration {
       // Nothing is taken out at first, then one group of parts after another.
       for (const group of [undefined, ...Array(GROUPS_OF_PARTS).keys()]) {
         const asked = group === undefined ? own : own.filter(({ truth }) => groupOf(truth) === group);
-        const learner = identifier.unlearnt();
-        await learner.followInTurns(
-          without(view, {
-            keepsDevice: (id) => halfOf(id) !== half,
-            ...(group === undefined ? {} : { keepsPart: (id) => groupOf(id) !== group }),
-          }),
-          signal,
-        );
+        const lessons = without(view, {
+          keepsDevice: (id) => halfOf(id) !== half,
+          ...(group === undefined ? {} : { keepsPart: (id) => groupOf(id) !== group }),
+        });
+        const learner = identifier.unlearnt(lessons);
+        await learner.followInTurns(lessons, signal);
         if (group === undefined) learners.push(learner);
         for (const { row, component, truth } of asked) {
           const of = scores.get(row.deviceId);

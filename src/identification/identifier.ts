@@ -136,9 +136,23 @@ export class Identifier {
     return hash('sha256', JSON.stringify([[...read], slips]));
   }
 
-  /** One that has learnt nothing yet, of the same eyes. */
-  unlearnt(): Identifier {
-    return new Identifier(this.#confusion);
+  /**
+   * One that has learnt nothing yet, of the same eyes. What this one read of specimens without parts that are held out is the same
+   * for both, and is not read again.
+   * @param view what the other one is going to learn from: rows of the view that this one follows
+   */
+  unlearnt(view: Pick<Lessons, 'parts' | 'specimenRows'>): Identifier {
+    const other = new Identifier(this.#confusion);
+    const kept = new Set(view.parts());
+    const isHeldOut = new Set(this.#table.parts.flatMap((part) => (kept.has(part) ? [] : [partIdOf(part)])));
+    const isSame = ({ table, seen }: Contribution) => table !== 'part' || !isHeldOut.has(seen);
+    for (const row of view.specimenRows()) {
+      const taught = this.#taught.get(row.id);
+      if (taught?.row !== row || !taught.contributions.every(isSame)) continue;
+      const { contributions, marked } = taught;
+      other.#ahead.set(row, { contributions, marked });
+    }
+    return other;
   }
 
   /** Brings habits and catalogue in step with what a view sees now. */

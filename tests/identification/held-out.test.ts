@@ -6,6 +6,7 @@ import {
   calibrate,
   calibrateWithoutParts,
 } from '../../src/identification/calibration.ts';
+import { settledPart } from '../../src/identification/contributions.ts';
 import { dealt, without } from '../../src/identification/held-out.ts';
 import { Identifier } from '../../src/identification/identifier.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
@@ -75,6 +76,44 @@ test('what is held out leaves the odds of an archive that never had it: another 
     }
   }
   expect(compared).toBeGreaterThan(200);
+});
+
+test('what was read of specimens without parts that are held out is taken up, and says the same as if it were read again', async () => {
+  const { archive } = await habitArchive('siblings', { devices: 30, seed: 2 });
+  const view = archive.state('desk');
+  const identifier = learnt(view);
+  const isGone = (id: string) => dealt(id, 8, 3) === 0;
+  const rows = view.specimenRows();
+  const hasGone = ({ id }: { readonly id: string }) => {
+    const specimen = view.specimen(id);
+    return specimen?.counted.some((one) => isGone(settledPart(specimen, one.id) ?? '')) ?? false;
+  };
+  const lessons = without(view, { keepsPart: (id) => !isGone(id) });
+  const took = identifier.unlearnt(lessons);
+  took.follow(lessons);
+  const read = new Identifier();
+  read.follow(lessons);
+  expect(read.readings).toBe(rows.length);
+  expect(took.readings).toBe(rows.filter(hasGone).length);
+  expect(took.readings).toBeGreaterThan(0);
+  expect(took.readings).toBeLessThan(rows.length);
+  const odds = (of: Identifier) =>
+    rows.flatMap((row) => {
+      const [specimen, device] = [view.specimen(row.id), view.device(row.deviceId)];
+      if (!specimen || !device) throw new Error(`${row.id} is missing`);
+      return specimen.counted.map((one) => {
+        const { candidates, none } = of.posteriorOf(specimen, one, device);
+        return [none, candidates.map(({ part, probability }) => [partIdOf(part), probability])];
+      });
+    });
+  expect(odds(took)).toEqual(odds(read));
+  // Without some devices nothing is read at all.
+  const half = without(view, { keepsDevice: (id) => dealt(id, 2, 1) === 0 });
+  const other = identifier.unlearnt(half);
+  other.follow(half);
+  expect(other.readings).toBe(0);
+  expect(half.specimenRows().length).toBeGreaterThan(5);
+  await archive.close();
 });
 
 test('ids are dealt out evenly, by id and seed alone', () => {
