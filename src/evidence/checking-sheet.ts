@@ -1,7 +1,7 @@
 import { decisionEvidence } from '../decisions/decision.ts';
 import { checkOfDecision } from '../decisions/decision-check.ts';
 import { decisionById } from '../decisions/decisions.ts';
-import type { Publication } from '../model/catalogue.ts';
+import type { Claim, Publication } from '../model/catalogue.ts';
 import type { Correction } from '../model/correction.ts';
 import type { Observation } from '../model/dossier.ts';
 import { lastOfId, parseThingId, specimenOfId, thingId } from '../model/ids.ts';
@@ -12,6 +12,7 @@ import type { OpenedSpecimen } from '../state/specimen.ts';
 import type { State } from '../state/state.ts';
 import { type AuditedClaim, auditClaims } from './audit.ts';
 import { correctionsIn } from './corrections.ts';
+import { photosOfEvidence, type ShownPhoto } from './photos-showing.ts';
 import { observationText, type SupportItem, supportOf } from './support.ts';
 
 /** One line of evidence; `depth` is its level: 0 for what the sentence itself names. */
@@ -30,6 +31,8 @@ export interface EvidenceLine {
 export interface CheckedSentence {
   readonly audit: AuditedClaim;
   readonly evidence: readonly EvidenceLine[];
+  /** Photos that show what supports it, in the order of the evidence. */
+  readonly photos: readonly ShownPhoto[];
 }
 
 /** Everything that somebody who checks a publication needs before it goes to print. */
@@ -57,7 +60,7 @@ export async function checkingSheet(
     await pace.rest();
     const lines: EvidenceLine[] = [];
     for (const item of audit.support.items) lines.push(...(await linesOf(state, item, signal)));
-    sentences.push({ audit, evidence: lines });
+    sentences.push({ audit, evidence: lines, photos: photosOfLines(state, lines) });
   }
   return {
     publication: state.publication(publicationId) as Publication,
@@ -67,6 +70,29 @@ export async function checkingSheet(
       publications.some(({ publication }) => publication === publicationId),
     ),
   };
+}
+
+/** Photos of what stands in the evidence and has not fallen. */
+function photosOfLines(state: State, lines: readonly EvidenceLine[]): readonly ShownPhoto[] {
+  return photosOfEvidence(
+    state,
+    lines.flatMap(({ id, trouble }) => (trouble === null ? [id] : [])),
+  );
+}
+
+/**
+ * Photos that show what supports a sentence, those of its checking sheet.
+ * @throws the signal's reason
+ */
+export async function photosOfClaim(
+  state: State,
+  claim: Claim,
+  signal?: AbortSignal,
+): Promise<readonly ShownPhoto[]> {
+  const lines: EvidenceLine[] = [];
+  for (const item of (await supportOf(state, claim, signal)).items)
+    lines.push(...(await linesOf(state, item, signal)));
+  return photosOfLines(state, lines);
 }
 
 /** Evidence for one supporting item, line by line. @param above sentences it is under, so that none is unfolded twice */

@@ -54,8 +54,8 @@ export interface ShownBoard {
 
 /** How the pages of a pack are written. */
 export interface PackPages {
-  /** The checking sheet as a page that needs nothing beside itself. */
-  sheet(sheet: CheckingSheet): string;
+  /** The checking sheet as a page that needs nothing but the photos beside it. @param pathOf path of a photo in the pack, by its id */
+  sheet(sheet: CheckingSheet, pathOf: (photo: string) => string | undefined): string;
   /** The page that a reader opens first, with files beside it. */
   preview(contents: PackContents, files: readonly MadeFile[], citation: readonly CslItem[]): string;
 }
@@ -166,6 +166,7 @@ export async function contentsOf(
       },
     });
   }
+  const paths = new Map(photos.map((one) => [one.id, photoPath(one)]));
   const linked = await linkedPublication(view, publicationId, undefined, signal);
   const sheet = { ...(await checkingSheet(view, publicationId, signal)), asOf: state.instant };
   files.push(
@@ -192,7 +193,7 @@ export async function contentsOf(
       title: 'Checking sheet',
       says: 'Every sentence down to observation, photo and source, with who judged it, to be ticked off on paper.',
       about: [],
-      make: async () => pages.sheet(sheet),
+      make: async () => pages.sheet(sheet, (id) => paths.get(id)),
     },
     {
       path: 'sentences.jsonld',

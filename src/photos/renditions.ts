@@ -7,7 +7,7 @@ import type { PhotoFile } from '../model/photo-file.ts';
 import { inThread } from '../threads/in-thread.ts';
 import { digested } from './bytes.ts';
 import type { OnBoard } from './on-board.ts';
-import { sizesOf, TILE } from './sizes.ts';
+import { partOf, type Share, sizeOfPart, sizesOf, TILE } from './sizes.ts';
 import type { PhotoStore } from './store.ts';
 import { type StripTask, strippedFile } from './stripped/stripped.ts';
 
@@ -92,6 +92,22 @@ export class Renditions {
   async onBoard(on: OnBoard): Promise<Uint8Array | undefined> {
     const { nameOnBoard, photoOnBoard } = await import('./on-board.ts');
     return this.#once(on.file, `board-${nameOnBoard(on)}`, (served) => photoOnBoard(served, on));
+  }
+
+  /** A part of a photo with a rim, as JPEG, as fine as the photo has it up to a size for print. */
+  part(file: PhotoFile, box: Share): Promise<Uint8Array | undefined> {
+    const at = partOf(file, box);
+    const { left, top, width, height } = at;
+    return this.#once(file, `part-${left}-${top}-${width}-${height}`, async (served) => {
+      const { upright } = await import('./decoder.ts');
+      const { width: wide, height: high } = sizeOfPart(at);
+      return upright(served)
+        .extract(at)
+        .flatten({ background: '#fff' })
+        .resize(wide, high, { fit: 'fill' })
+        .jpeg({ quality: QUALITY })
+        .toBuffer();
+    });
   }
 
   /** A photo that is no upright JPEG is made one once. */

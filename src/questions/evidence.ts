@@ -3,6 +3,7 @@
 import type { AuditedClaim } from '../evidence/audit.ts';
 import type { CheckingSheet } from '../evidence/checking-sheet.ts';
 import type { Impact } from '../evidence/impact-of.ts';
+import type { ShownPhoto } from '../evidence/photos-showing.ts';
 import type { Correction } from '../model/correction.ts';
 import { resolved } from '../state/resolve.ts';
 import type { State } from '../state/state.ts';
@@ -47,4 +48,14 @@ export async function sheetOf(
 ): Promise<CheckingSheet> {
   const { checkingSheet } = await import('../evidence/checking-sheet.ts');
   return checkingSheet(state, publication, signal);
+}
+
+/** Photos that show what supports a sentence, by its id. @throws CasebackError NOT_FOUND; the signal's reason */
+export async function photosOfClaimById(
+  state: State,
+  id: string,
+  signal?: AbortSignal,
+): Promise<readonly ShownPhoto[]> {
+  const { photosOfClaim } = await import('../evidence/checking-sheet.ts');
+  return photosOfClaim(state, resolved(state, id, ['Claim']).thing, signal);
 }

@@ -64,7 +64,32 @@ const RECORDS = [
   ],
   ...['letter-three/c2', 'veil', 'never-was'],
 ].map((id) => `/records/${id}.jsonld`);
+/** Pictures of photos, in every form, of what readers see and of what they do not. */
+const PHOTOS = [
+  'dev-1/a/p1',
+  'dev-1/a/p2',
+  'dev-2/a/p1',
+  'aa-hidden/a/p1',
+  'dev-recalled/a/p1',
+  'never-was/a/p1',
+].flatMap((id) =>
+  [
+    'info.json',
+    'file',
+    'original',
+    'board.jpg',
+    'of/U2.jpg',
+    'of/U99.jpg',
+    'full/max/0/default.jpg',
+    'full/64,48/0/default.jpg',
+    '0,0,512,512/512,512/0/default.jpg',
+  ].map((form) => `/photos/${id}/${form}`),
+);
 const OTHERS = [
+  ...PHOTOS,
+  ...['dev-1', 'aa-hidden', 'dev-recalled', 'never-was'].map(
+    (id) => `/drawings/board/${id}/a/main.svg?photoStrength=50`,
+  ),
   ...RECORDS,
   '/records/aa-hidden',
   '/taxonomy',

@@ -71,7 +71,7 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
   './packs/packs.ts': ['Pack'],
   './exports/exports.ts': ['ExportFile'],
   './structures/structures.ts': ['Structure'],
-  './evidence/evidence.ts': ['Impact', 'Difference', 'Correction'],
+  './evidence/evidence.ts': ['ClaimPhoto', 'Impact', 'Difference', 'Correction'],
   './history/history.ts': ['ArchiveDifference'],
 };
 

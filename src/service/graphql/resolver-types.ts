@@ -16,7 +16,7 @@ import type { ChartSource } from './charts/charts.ts';
 import type { PackSource } from './packs/packs.ts';
 import type { ExportFileSource } from './exports/exports.ts';
 import type { StructureSource } from './structures/structures.ts';
-import type { ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
+import type { ClaimPhotoSource, ImpactSource, DifferenceSource, CorrectionSource } from './evidence/evidence.ts';
 import type { ArchiveDifferenceSource } from './history/history.ts';
 export type Maybe<T> = T | null | undefined;
 export type InputMaybe<T> = T | null | undefined;
@@ -1897,6 +1897,13 @@ export type CorrectPayload = {
   readonly entry: JournalEntry;
 };
 
+export type ClaimPhoto = {
+  readonly photo?: Maybe<Photo>;
+  readonly of?: Maybe<Node>;
+  readonly fragment?: Maybe<Scalars['String']['output']>;
+  readonly address?: Maybe<Scalars['String']['output']>;
+};
+
 export type AuditedClaimConnection = {
   readonly edges: ReadonlyArray<AuditedClaimEdge>;
   readonly nodes: ReadonlyArray<AuditedClaim>;
@@ -3515,6 +3522,7 @@ export type Claim = Node & {
   readonly visibility?: Maybe<Visibility>;
   readonly embargoUntil?: Maybe<Scalars['DateTime']['output']>;
   readonly audit?: Maybe<AuditedClaim>;
+  readonly photos?: Maybe<ReadonlyArray<ClaimPhoto>>;
 };
 
 export type SourceKind =
@@ -4988,6 +4996,7 @@ export type ResolversTypes = {
   CorrectedClaim: ResolverTypeWrapper<CorrectedClaim>;
   CorrectInput: CorrectInput;
   CorrectPayload: ResolverTypeWrapper<Omit<CorrectPayload, 'correction' | 'difference'> & { correction: ResolversTypes['Correction'], difference: ResolversTypes['Difference'] }>;
+  ClaimPhoto: ResolverTypeWrapper<ClaimPhotoSource>;
   AuditedClaimConnection: ResolverTypeWrapper<Omit<AuditedClaimConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['AuditedClaimEdge']>, nodes: ReadonlyArray<ResolversTypes['AuditedClaim']> }>;
   AuditedClaimEdge: ResolverTypeWrapper<Omit<AuditedClaimEdge, 'node'> & { node: ResolversTypes['AuditedClaim'] }>;
   CorrectionConnection: ResolverTypeWrapper<Omit<CorrectionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['CorrectionEdge']>, nodes: ReadonlyArray<ResolversTypes['Correction']> }>;
@@ -5431,6 +5440,7 @@ export type ResolversParentTypes = {
   CorrectedClaim: CorrectedClaim;
   CorrectInput: CorrectInput;
   CorrectPayload: Omit<CorrectPayload, 'correction' | 'difference'> & { correction: ResolversParentTypes['Correction'], difference: ResolversParentTypes['Difference'] };
+  ClaimPhoto: ClaimPhotoSource;
   AuditedClaimConnection: Omit<AuditedClaimConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['AuditedClaimEdge']>, nodes: ReadonlyArray<ResolversParentTypes['AuditedClaim']> };
   AuditedClaimEdge: Omit<AuditedClaimEdge, 'node'> & { node: ResolversParentTypes['AuditedClaim'] };
   CorrectionConnection: Omit<CorrectionConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['CorrectionEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Correction']> };
@@ -6512,6 +6522,13 @@ export type CorrectPayloadResolvers<ContextType = Context, ParentType extends Re
   correction?: Resolver<ResolversTypes['Correction'], ParentType, ContextType>;
   difference?: Resolver<ResolversTypes['Difference'], ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
+};
+
+export type ClaimPhotoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['ClaimPhoto'] = ResolversParentTypes['ClaimPhoto']> = {
+  photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
+  of?: Resolver<Maybe<ResolversTypes['Node']>, ParentType, ContextType>;
+  fragment?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  address?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
 };
 
 export type AuditedClaimConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AuditedClaimConnection'] = ResolversParentTypes['AuditedClaimConnection']> = {
@@ -7689,6 +7706,7 @@ export type ClaimResolvers<ContextType = Context, ParentType extends ResolversPa
   visibility?: Resolver<Maybe<ResolversTypes['Visibility']>, ParentType, ContextType>;
   embargoUntil?: Resolver<Maybe<ResolversTypes['DateTime']>, ParentType, ContextType>;
   audit?: Resolver<Maybe<ResolversTypes['AuditedClaim']>, ParentType, ContextType>;
+  photos?: Resolver<Maybe<ReadonlyArray<ResolversTypes['ClaimPhoto']>>, ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
 
@@ -8518,6 +8536,7 @@ export type Resolvers<ContextType = Context> = {
   CorrectedPublication?: CorrectedPublicationResolvers<ContextType>;
   CorrectedClaim?: CorrectedClaimResolvers<ContextType>;
   CorrectPayload?: CorrectPayloadResolvers<ContextType>;
+  ClaimPhoto?: ClaimPhotoResolvers<ContextType>;
   AuditedClaimConnection?: AuditedClaimConnectionResolvers<ContextType>;
   AuditedClaimEdge?: AuditedClaimEdgeResolvers<ContextType>;
   CorrectionConnection?: CorrectionConnectionResolvers<ContextType>;

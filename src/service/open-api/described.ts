@@ -126,6 +126,11 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     type: 'image/jpeg',
     isConditional: true,
   },
+  '/photos/{device}/{specimen}/{photo}/of/{thing}.jpg': {
+    summary: 'The part of a photo that shows a thing, by the region that its dossier gives it.',
+    type: 'image/jpeg',
+    isConditional: true,
+  },
   '/photos/{device}/{specimen}/{photo}/file': {
     summary: 'The file of a photo without where and with which camera it was taken.',
     isConditional: true,

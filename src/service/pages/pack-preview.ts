@@ -4,10 +4,11 @@ import { lastOfId } from '../../model/ids.ts';
 import { chartPath, type PackContents, type PackPages, placeOfSentence } from '../../pack/contents.ts';
 import { encodedPath } from '../../pack/metadata.ts';
 import type { PackedFigure, PackedSentence } from '../../pack/statement.ts';
+import { partOf } from '../../photos/sizes.ts';
 import { fixed } from '../../text/rounding.ts';
 import { type Html, html, type Part } from './html.ts';
 import { standalone } from './layout.ts';
-import { sheetBody } from './sheet.ts';
+import { type PictureOf, sheetBody } from './sheet.ts';
 
 const KINDS = {
   article: 'An article',
@@ -18,8 +19,17 @@ const KINDS = {
 
 /** The pages of a pack: they need nothing beside the files that lie with them, and run nothing. */
 export const PACK_PAGES: PackPages = {
-  sheet: (sheet) =>
-    standalone({ title: `${sheet.publication.title} · checking sheet`, body: sheetBody(sheet) }).text,
+  sheet: (sheet, pathOf) => {
+    const pictureOf: PictureOf = ({ id, file, part }) => {
+      const path = pathOf(id);
+      if (path === undefined || !file) return undefined;
+      const { width, height } = file;
+      const src = encodedPath(path);
+      return { src, full: src, width, height, ...(part ? { part: partOf(file, part.box) } : {}) };
+    };
+    const body = sheetBody(sheet, pictureOf);
+    return standalone({ title: `${sheet.publication.title} · checking sheet`, body }).text;
+  },
   preview: (contents, files, citation) =>
     standalone({
       title: `${contents.publication.title} · reader's pack`,

@@ -11,7 +11,7 @@ import { assets } from './assets.ts';
 import { Html, html } from './html.ts';
 import { inTime } from './in-time.ts';
 import { layout } from './layout.ts';
-import { sheetBody } from './sheet.ts';
+import { pictureAtService, sheetBody } from './sheet.ts';
 import { startAnswers } from './start-answers.ts';
 import { startPage, waitingPage } from './start-page.ts';
 
@@ -78,7 +78,7 @@ export async function pages(
     // A state may be older than the request: it is handed out until something in it changes.
     const found = await inTime(reply, time, (signal) => sheetOf(view, publication, signal));
     const sheet = { ...found, asOf: new Date().toISOString() };
-    const body = sheetBody(sheet);
+    const body = sheetBody(sheet, pictureAtService);
     return sendPage(reply, layout({ title: `${title} · checking sheet`, at: '', body }));
   });
   for (const [address, file, title] of DOCUMENTS) {

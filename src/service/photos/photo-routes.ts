@@ -1,9 +1,10 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasRole } from '../../access/roles.ts';
 import { memberId, thingId } from '../../model/ids.ts';
+import { boxOfRegion } from '../../model/photo-region.ts';
 import { CasebackError } from '../../model/problems.ts';
 import { digestOf, MOST_BYTES } from '../../photos/bytes.ts';
-import { sizesOf } from '../../photos/sizes.ts';
+import { partOf, sizesOf } from '../../photos/sizes.ts';
 import { photoOfBoard } from '../../questions/drawings.ts';
 import { type FoundPhoto, photoNamed } from '../../questions/photos.ts';
 import { audienceOf } from '../access/asker.ts';
@@ -30,7 +31,7 @@ const PHOTO = '/photos/:device/:specimen/:photo';
 
 /**
  * Photos under their ids. `GET …/info.json` and `GET …/{region}/{size}/0/default.jpg` are those of the IIIF Image API 3.0, level 0, so
- * that any viewer of that standard opens them; `GET …/board.jpg` is the photo laid on its board by its known points; `GET …/file` is the file without where and with which camera it was taken, `GET
+ * that any viewer of that standard opens them; `GET …/of/COMPONENT.jpg` is the part that shows a component, `GET …/board.jpg` is the photo laid on its board by its known points; `GET …/file` is the file without where and with which camera it was taken, `GET
  * …/original` the file as it came, for whoever has an account. `PUT …` brings in the file of a photo that a dossier names.
  */
 export async function photoRoutes(
@@ -93,6 +94,26 @@ export async function photoRoutes(
     const etag = `"${file.served.sha256.slice(0, 24)}-${on.name}"`;
     return sendWhenWanted(request, reply, etag, 'image/jpeg', () => inTime(reply, time, () => on.content()));
   });
+
+  app.get<{ Params: Named & { readonly thing: string } }>(
+    `${PHOTO}/of/:thing(^[^/]+).jpg`,
+    async (request, reply) => {
+      const { file, photo, id } = found(request);
+      const { thing } = request.params;
+      const region = photo.regions.find(({ of }) => of === thing);
+      if (!region) throw new CasebackError('NOT_FOUND', `The photo "${id}" has no region of "${thing}"`);
+      const box = boxOfRegion(region);
+      rate.charge(askerOf(request), COST.picture);
+      openTo(request, reply);
+      const { left, top, width, height } = partOf(file, box);
+      const etag = `"${file.served.sha256.slice(0, 24)}-${[left, top, width, height].join('-')}"`;
+      return sendWhenWanted(request, reply, etag, 'image/jpeg', async () => {
+        const content = await inTime(reply, time, async () => (await renditions()).part(file, box));
+        if (!content) throw missing(id);
+        return content;
+      });
+    },
+  );
 
   app.get<{ Params: Named }>(`${PHOTO}/file`, async (request, reply) => {
     const { file, id } = found(request);

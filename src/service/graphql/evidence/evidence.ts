@@ -2,23 +2,34 @@ import type { AuditedClaim, ClaimFinding } from '../../../evidence/audit.ts';
 import type { DecisionChange, Difference } from '../../../evidence/difference.ts';
 import type { Impact } from '../../../evidence/impact-of.ts';
 import type { Named } from '../../../evidence/named.ts';
+import type { ShownPhoto } from '../../../evidence/photos-showing.ts';
 import type { Correction } from '../../../model/correction.ts';
 import { CasebackError } from '../../../model/problems.ts';
-import { auditOf, auditOfClaim, correctionsMade, impactOfThing } from '../../../questions/evidence.ts';
+import {
+  auditOf,
+  auditOfClaim,
+  correctionsMade,
+  impactOfThing,
+  photosOfClaimById,
+} from '../../../questions/evidence.ts';
 import type { State } from '../../../state/state.ts';
 import { authorship, entrySource } from '../changes/input.ts';
 import { type Seen, viewOf } from '../context.ts';
 import { idIn } from '../instants.ts';
 import { rankedListing } from '../listing.ts';
 import { itself, marks, recalled } from '../marks.ts';
+import { findThing } from '../node.ts';
 import { type PageArguments, paginate } from '../paginate.ts';
 import type * as Api from '../resolver-types.ts';
 import { claimSource, deviceSource, maybe, publicationSource } from '../sources.ts';
+import type { PhotoSource } from '../specimens/sources.ts';
 import { enumName } from '../words.ts';
 import { amendmentOf } from './amendment.ts';
 
 /** What a thing supports, as its resolvers see it. */
 export type ImpactSource = Seen<Impact>;
+/** A photo that shows what supports a sentence, as its resolvers see it. */
+export type ClaimPhotoSource = Seen<ShownPhoto>;
 /** What a change makes different, whole; its lists are given a page at a time. */
 export type DifferenceSource = ReturnType<typeof differenceSource>;
 
@@ -149,6 +160,17 @@ export const evidence: Api.Resolvers = {
   Claim: {
     audit: async ({ view, id }, _args, context) =>
       auditSource(view, await auditOfClaim(view, id, context.signal())),
+    photos: async ({ view, id }, _args, context) =>
+      (await photosOfClaimById(view, id, context.signal())).map((shown) => ({ ...shown, view })),
+  },
+  ClaimPhoto: {
+    photo: async ({ view, id }) => (await findThing(view, id)) as PhotoSource | null,
+    of: ({ view, part }) => (part ? findThing(view, part.of) : null),
+    fragment: ({ part }) => (part ? `xywh=percent:${part.box.join(',')}` : null),
+    address: async (shown) => {
+      const { pictureAtService } = await import('../../pages/sheet.ts');
+      return pictureAtService(shown)?.src ?? null;
+    },
   },
   Publication: {
     corrections: async ({ view, id }) =>
