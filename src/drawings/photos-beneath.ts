@@ -87,7 +87,8 @@ function namedPhotos(state: State, board: string, ids: readonly string[]): reado
   });
 }
 
-function photoOfSide(
+/** The photo for a side, or why there is none. @param named local ids of photos of which it is taken */
+export function photoOfSide(
   state: State,
   view: BoardSide,
   named: readonly string[] | undefined,

@@ -5,10 +5,24 @@ import { hatchesFor } from './board-sheet.ts';
 import { drawSide, mapping, type Side } from './board-side.ts';
 import { type BoardQuestion, boardViews, sheetWidth } from './boards.ts';
 import { HATCHES, type Hatch } from './hatches.ts';
+import { photoOfSide } from './photos-beneath.ts';
 import type { Drawing, Shape, Spot } from './shapes.ts';
 import { svgOf } from './svg.ts';
 
 // A side of a board as shapes for a page that draws them itself: nothing but the board, and what a page needs to place more on it.
+
+/** A photo as its board would be seen from straight above, and where that lies on the sheet. */
+export interface PlanPhoto {
+  /** Of the photo. */
+  readonly id: string;
+  /** Which photo it is, whose, under which licence, and how well places on it are known. */
+  readonly note: string;
+  /** Left upper corner, mm of the sheet. */
+  readonly at: Spot;
+  /** mm of the sheet. */
+  readonly width: number;
+  readonly height: number;
+}
 
 /** One side of a board to scale. */
 export interface PlanView {
@@ -22,6 +36,8 @@ export interface PlanView {
   readonly axes: Spot;
   /** Each says by global id what it stands for. */
   readonly shapes: readonly Shape[];
+  /** The photo that may lie beneath, laid on the board by its known points. */
+  readonly photo: PlanPhoto | undefined;
   /** Hatches of the shapes by their number, with the names of the subsystems that have them. */
   readonly hatches: readonly (Hatch & { readonly number: number; readonly subsystem: string })[];
 }
@@ -54,6 +70,11 @@ export function planViews(state: State, id: string, question: BoardQuestion = {}
     const { shapes } = drawSide(view, at, scale, room, hatches.of(specimen.id));
     const onSheet = mapping(view, at, scale);
     const origin = onSheet([0, 0]);
+    const beneath = photoOfSide(state, view, undefined);
+    const photo =
+      'why' in beneath
+        ? undefined
+        : { id: beneath.id, note: beneath.note, at, width: length * scale, height: deep * scale };
     const axes: Spot = [onSheet([1, 0])[0] - origin[0], onSheet([0, 1])[1] - origin[1]];
     return {
       side: view.side,
@@ -61,6 +82,7 @@ export function planViews(state: State, id: string, question: BoardQuestion = {}
       origin,
       axes,
       shapes: shapes.map(ofGlobal(specimen.id)),
+      photo,
       hatches: named,
     };
   });

@@ -10,7 +10,7 @@ import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { upright } from '../../src/photos/decoder.ts';
 import { inspectPhoto } from '../../src/photos/inspect.ts';
 import { Photos } from '../../src/photos/photos.ts';
-import { drawBoard } from '../../src/questions/drawings.ts';
+import { drawBoard, planBoard } from '../../src/questions/drawings.ts';
 import type { State } from '../../src/state/state.ts';
 import { seededRandom } from '../bench/generate.ts';
 import { MemoryPhotos } from '../photos/memory-store.ts';
@@ -289,4 +289,29 @@ describe('what a drawing says of the photos beneath', () => {
     const archive = await archiveWith([SCENES[0]], 4, { points });
     await expect(drawn(archive.state('reader'), archive, { side: 'top' })).rejects.toThrow(/on a line/u);
   });
+});
+
+test('a page is told the same photo for each side, and that it lies where the board does', async () => {
+  const archive = await archiveWith(SCENES.slice(0, 2), 4);
+  const view = archive.state('desk');
+  const plans = await planBoard(view, BOARD, { photoStrength: 1 });
+  const { description } = await drawn(view, archive, {});
+  expect(plans.map(({ side }) => side)).toEqual(['top', 'bottom']);
+  for (const { side, photo, shapes } of plans) {
+    const outline = shapes.find((shape) => shape.kind === 'area' && shape.of === BOARD);
+    const corners = outline?.kind === 'area' ? outline.rings[0] : [];
+    for (const axis of [0, 1] as const) {
+      const along = corners.map((corner) => corner[axis]);
+      expect(photo?.at[axis]).toBeCloseTo(Math.min(...along), 6);
+      expect([photo?.width, photo?.height][axis]).toBeCloseTo(Math.max(...along) - Math.min(...along), 6);
+    }
+    expect(photo?.id).toBe(`quoin-disc/a/photo-${side}`);
+    expect(description).toContain(photo?.note ?? 'a note');
+  }
+  // With a single known point there is none.
+  const [bare] = await planBoard(
+    (await archiveWith(SCENES.slice(0, 1), 2, { points: undefined })).state('desk'),
+    BOARD,
+  );
+  expect(bare.photo).toBeUndefined();
 });

@@ -1565,7 +1565,17 @@ export type PlanView = {
   readonly origin: SheetSpot;
   readonly axes: SheetSpot;
   readonly shapes: Scalars['Json']['output'];
+  readonly photo?: Maybe<PlanPhoto>;
   readonly hatches: ReadonlyArray<PlanHatch>;
+};
+
+export type PlanPhoto = {
+  readonly id: Scalars['ID']['output'];
+  readonly address: Scalars['String']['output'];
+  readonly note: Scalars['String']['output'];
+  readonly at: SheetSpot;
+  readonly width: Scalars['Float']['output'];
+  readonly height: Scalars['Float']['output'];
 };
 
 export type SheetSpot = {
@@ -4964,6 +4974,7 @@ export type ResolversTypes = {
   PictureForm: PictureForm;
   Drawing: ResolverTypeWrapper<Drawing>;
   PlanView: ResolverTypeWrapper<PlanView>;
+  PlanPhoto: ResolverTypeWrapper<PlanPhoto>;
   SheetSpot: ResolverTypeWrapper<SheetSpot>;
   PlanHatch: ResolverTypeWrapper<PlanHatch>;
   HatchMark: HatchMark;
@@ -5415,6 +5426,7 @@ export type ResolversParentTypes = {
   DeviceEdge: Omit<DeviceEdge, 'node'> & { node: ResolversParentTypes['Device'] };
   Drawing: Drawing;
   PlanView: PlanView;
+  PlanPhoto: PlanPhoto;
   SheetSpot: SheetSpot;
   PlanHatch: PlanHatch;
   AuditedClaim: Omit<AuditedClaim, 'claim'> & { claim: ResolversParentTypes['Claim'] };
@@ -6358,7 +6370,17 @@ export type PlanViewResolvers<ContextType = Context, ParentType extends Resolver
   origin?: Resolver<ResolversTypes['SheetSpot'], ParentType, ContextType>;
   axes?: Resolver<ResolversTypes['SheetSpot'], ParentType, ContextType>;
   shapes?: Resolver<ResolversTypes['Json'], ParentType, ContextType>;
+  photo?: Resolver<Maybe<ResolversTypes['PlanPhoto']>, ParentType, ContextType>;
   hatches?: Resolver<ReadonlyArray<ResolversTypes['PlanHatch']>, ParentType, ContextType>;
+};
+
+export type PlanPhotoResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PlanPhoto'] = ResolversParentTypes['PlanPhoto']> = {
+  id?: Resolver<ResolversTypes['ID'], ParentType, ContextType>;
+  address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  note?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  at?: Resolver<ResolversTypes['SheetSpot'], ParentType, ContextType>;
+  width?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
+  height?: Resolver<ResolversTypes['Float'], ParentType, ContextType>;
 };
 
 export type SheetSpotResolvers<ContextType = Context, ParentType extends ResolversParentTypes['SheetSpot'] = ResolversParentTypes['SheetSpot']> = {
@@ -8516,6 +8538,7 @@ export type Resolvers<ContextType = Context> = {
   DeviceEdge?: DeviceEdgeResolvers<ContextType>;
   Drawing?: DrawingResolvers<ContextType>;
   PlanView?: PlanViewResolvers<ContextType>;
+  PlanPhoto?: PlanPhotoResolvers<ContextType>;
   SheetSpot?: SheetSpotResolvers<ContextType>;
   PlanHatch?: PlanHatchResolvers<ContextType>;
   AuditedClaim?: AuditedClaimResolvers<ContextType>;

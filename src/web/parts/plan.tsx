@@ -10,6 +10,13 @@ export interface PlanView {
   readonly width: number;
   readonly height: number;
   readonly shapes: unknown;
+  readonly photo: {
+    readonly address: string;
+    readonly note: string;
+    readonly at: { readonly x: number; readonly y: number };
+    readonly width: number;
+    readonly height: number;
+  } | null;
   readonly hatches: readonly (Hatch & { readonly subsystem: string })[];
 }
 
@@ -36,6 +43,7 @@ export function Plan({
   picked,
   onPick,
   over = [],
+  photoStrength = 0,
 }: {
   readonly view: PlanView;
   readonly name: string;
@@ -45,6 +53,8 @@ export function Plan({
   readonly onPick: (id: string | undefined) => void;
   /** Shapes drawn over it. */
   readonly over?: readonly Shape[] | undefined;
+  /** Of the photo beneath, percent. */
+  readonly photoStrength?: number;
 }): VNode {
   const key = useId();
   const shapes = view.shapes as readonly Shape[];
@@ -64,9 +74,10 @@ export function Plan({
     const next = nearest(centres, picked, direction);
     if (next !== undefined) onPick(next);
   };
+  const { photo } = view;
   const label = `${name}, ${inWords(view.side)} side: ${centres.size} components`;
   return (
-    <figure class="plan">
+    <figure class={photo && photoStrength > 0 ? 'plan see-through' : 'plan'}>
       <div
         class="plan-sheet"
         role="listbox"
@@ -80,6 +91,17 @@ export function Plan({
         }}
       >
         <svg viewBox={`0 0 ${view.width} ${view.height}`} role="none">
+          {photo && photoStrength > 0 && (
+            <image
+              href={photo.address}
+              x={photo.at.x}
+              y={photo.at.y}
+              width={photo.width}
+              height={photo.height}
+              preserveAspectRatio="none"
+              opacity={photoStrength / 100}
+            />
+          )}
           <HatchPatterns hatches={view.hatches} of={key} />
           {groups.map(({ of, shapes: own }, i) => (
             <g
@@ -112,7 +134,10 @@ export function Plan({
           )}
         </svg>
       </div>
-      <figcaption>{`${name}, ${inWords(view.side)} side`}</figcaption>
+      <figcaption>
+        {`${name}, ${inWords(view.side)} side`}
+        {photo && photoStrength > 0 && ` · ${photo.note}`}
+      </figcaption>
     </figure>
   );
 }

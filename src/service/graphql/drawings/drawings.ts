@@ -37,6 +37,11 @@ export const drawings: Api.Resolvers = {
         side: enumName(plan.side),
         origin: spotOf(plan.origin),
         axes: spotOf(plan.axes),
+        photo: plan.photo && {
+          ...plan.photo,
+          address: addressOnBoard(plan.photo),
+          at: spotOf(plan.photo.at),
+        },
         hatches: plan.hatches.map((hatch) => ({ ...hatch, marks: enumName(hatch.marks) })),
       })),
     drawing: (

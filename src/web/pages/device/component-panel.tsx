@@ -14,7 +14,9 @@ export function ComponentPanel({
   readonly answer: PickedComponentQuery;
   readonly isAsking: boolean;
 }): VNode | null {
-  const { candidates, nextObservations } = answer;
+  const { candidates } = answer;
+  // What would tell nothing that a number with two decimals can show is no advice.
+  const nextObservations = answer.nextObservations?.filter(({ bits }) => bits >= 0.005);
   const node = pickedIn(answer);
   if (!node) return null;
   return (

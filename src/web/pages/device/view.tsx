@@ -43,12 +43,28 @@ function Opened({
     first,
   );
   const lit = useLit(answer);
+  const [strength, setStrength] = useState(0);
+  const hasPhotos = device.boards.some((board) => board.planViews?.some(({ photo }) => photo));
   return (
     <DeviceFrame device={device} at="">
       <InOneLine device={device} />
       {device.invented && <p class="notice">Demo data: no such device exists.</p>}
       <div class="bench">
         <section class="boards" aria-label="Boards">
+          {hasPhotos && (
+            <label class="strength">
+              Photo beneath, %
+              <input
+                type="range"
+                min={0}
+                max={100}
+                step={10}
+                value={strength}
+                onInput={(event) => setStrength(Number(event.currentTarget.value))}
+              />
+              <output>{strength}</output>
+            </label>
+          )}
           {device.boards.length === 0 && <p>No board is recorded.</p>}
           {device.boards.map((board) => (
             <section key={board.id} aria-labelledby={`board-${board.id}`}>
@@ -63,6 +79,7 @@ function Opened({
                   items={items}
                   picked={picked}
                   onPick={pick}
+                  photoStrength={strength}
                   over={lit.get(`${board.id} ${view.side}`)}
                 />
               )) ?? (
