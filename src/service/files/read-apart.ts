@@ -20,6 +20,8 @@ import {
 
 /** Characters of files that are read at once. The worst known text of this length takes 50 ms. */
 const SHORT = 8_000;
+/** Characters of trade files that are read at once, whose columns are looked at in more ways. */
+const SHORT_LISTS = 4_000;
 /** Threads at most; others wait. */
 const THREADS = 2;
 /** How long a task may take, ms. */
@@ -77,7 +79,7 @@ async function readTexts(
   files: readonly SentTradeFile[],
   signal: AbortSignal,
 ): Promise<readonly (TradeFile | undefined)[]> {
-  if (lengthOf(files) <= SHORT) return readTrade(files);
+  if (lengthOf(files) <= SHORT_LISTS) return readTrade(files);
   const result = await readApart({ as: 'trade files', files }, signal);
   return result.as === 'trade files' ? result.results : [];
 }

@@ -38,7 +38,7 @@ export function readDesignators(cell: string): DesignatorList {
     .normalize('NFKC')
     .replace(RANGE_WORD, '-')
     .replace(AND_WORD, ',')
-    .replace(/\s*(–|—|~|\.\.+)\s*/gu, '$1')
+    .replace(/(?<!\s)\s*(–|—|~|\.\.+)\s*/gu, '$1')
     .replace(/(?<=\d\p{Lu}?)\s+-\s+(?=[\p{L}\d])/gu, '-');
   let separator = '';
   for (const piece of joined.split(/([\s,、;|/]+)/u)) {

@@ -71,13 +71,32 @@ export function columnOfDesignators(
 export function headingOfDesignators(
   rows: readonly { readonly cells: readonly string[] }[],
 ): string | undefined {
+  // Each cell is looked at once, whichever row the headings may be.
+  const looked = rows
+    .slice(0, SAMPLE)
+    .map(({ cells }) =>
+      cells.slice(0, MOST_COLUMNS).map((cell) => (cell === '' ? undefined : isDesignatorList(cell))),
+    );
+  const width = looked.reduce((most, row) => Math.max(most, row.length), 0);
   for (let from = 1; from <= Math.min(MOST_TITLES, rows.length - LEAST); from++) {
-    const at = columnOfDesignators(rows.slice(from));
-    const heading = at === undefined ? undefined : rows[from - 1]?.cells[at];
-    if (heading !== undefined && heading !== '') return heading;
+    for (let at = 0; at < width; at++) {
+      let [filled, like] = [0, 0];
+      for (let row = from; row < looked.length; row++) {
+        const is = looked[row]?.[at];
+        if (is !== undefined) filled++;
+        if (is) like++;
+      }
+      const heading = rows[from - 1]?.cells[at] ?? '';
+      if (filled >= LEAST && like >= MOST_OF * filled) {
+        if (heading !== '') return heading;
+        break;
+      }
+    }
   }
   return undefined;
 }
+/** Columns in which designators are sought. */
+const MOST_COLUMNS = 300;
 /** Rows that may stand above a list. */
 const MOST_TITLES = 20;
 
