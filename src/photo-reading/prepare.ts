@@ -83,6 +83,27 @@ function otsu(counts: Float64Array): number {
   return at;
 }
 
+/** A crop turned clockwise by any angle; what comes in at the corners is as light as most of it. @param degrees clockwise */
+export async function turnedBy(crop: Crop, degrees: number): Promise<Crop> {
+  if (degrees === 0) return crop;
+  const raw = { width: crop.width, height: crop.height, channels: 1 as const };
+  const grey = Math.round(medianOf(crop.pixels));
+  const { data, info } = await sharp(crop.pixels, { raw })
+    .rotate(degrees, { background: { r: grey, g: grey, b: grey } })
+    .toColourspace('b-w')
+    .raw()
+    .toBuffer({ resolveWithObject: true });
+  return { pixels: data, width: info.width, height: info.height };
+}
+
+function medianOf(pixels: Uint8Array): number {
+  const counts = new Float64Array(256);
+  for (const one of pixels) counts[one]++;
+  let [grey, darker] = [0, counts[0]];
+  while (grey < 255 && darker < pixels.length / 2) darker += counts[++grey];
+  return grey;
+}
+
 /** Makes a crop ready for reading, as PNG: its contrast stretched, dark characters on light, turned, enlarged, with a white margin. */
 export async function prepared(
   crop: Crop,

@@ -9,7 +9,6 @@ import { thingId } from '../model/ids.ts';
 import { formatMarking } from '../model/marking.ts';
 import { type Box, boxOfRegion } from '../model/photo-region.ts';
 import { CasebackError } from '../model/problems.ts';
-import type { Turn } from '../photo-reading/prepare.ts';
 import { keptFile } from '../photos/kept.ts';
 import type { Photos } from '../photos/photos.ts';
 import type { SpecimenRow } from '../state/facts.ts';
@@ -25,7 +24,7 @@ export interface PhotoReadingWish {
   readonly photo?: string | undefined;
   /** Left, top, width, height in percent of the photo, in place of its regions. */
   readonly region?: readonly number[] | undefined;
-  /** How far the region is turned clockwise to be read, degrees: 0, 90, 180 or 270. All four are tried where left out. */
+  /** How far the region is turned clockwise to be read, degrees, 0 to 360. Where left out, all four ways up are tried, along the component's own axes. */
   readonly turned?: number | undefined;
 }
 
@@ -34,7 +33,8 @@ export interface PhotoReading {
   readonly photo: FoundPhoto;
   /** The part that was read, as the smallest rectangle that holds it. */
   readonly region: Box;
-  readonly turned: Turn;
+  /** How far it was turned clockwise for that, degrees. */
+  readonly turned: number;
   /** Characters with what each may truly be. */
   readonly lines: readonly (readonly ReadCharacter[])[];
   /** What is suggested; undefined where nothing legible was found. */
@@ -79,22 +79,19 @@ export async function readPhoto(
   wish: PhotoReadingWish,
 ): Promise<PhotoReading> {
   if (!photos) throw new CasebackError('UNAVAILABLE', 'This archive was opened without a place for photos');
-  const turn = turnOf(wish.turned);
+  const turned = turnOf(wish.turned);
   const { placed, places } = placesOf(state, wish);
   const { readPhotoPart } = await import('../photo-reading/read-photo.ts');
   const { READER } = await import('../photo-reading/reader.ts');
   const { channelOf } = await import('../identification/photo-channel.ts');
-  const readings: { place: Place; channel: PhotoChannel; turned: Turn }[] = [];
+  const rotation = placed?.component.rotation;
+  const readings: { place: Place; channel: PhotoChannel; turned: number }[] = [];
   let refused: unknown;
   for (const place of places.slice(0, MOST_PHOTOS)) {
     const { photo, region } = place;
     try {
-      const { lines, turn: turned } = await readPhotoPart(
-        photos,
-        { file: photo.file, region, turn },
-        photo.id,
-      );
-      readings.push({ place, channel: channelOf(lines), turned });
+      const read = await readPhotoPart(photos, { file: photo.file, region, turned, rotation }, photo.id);
+      readings.push({ place, channel: channelOf(read.lines), turned: read.turned });
     } catch (error) {
       refused = error;
     }
@@ -102,7 +99,7 @@ export async function readPhoto(
   if (readings.length === 0) throw refused;
   // Characters that are certain, doubled: two photos of one chip are seldom worn in the same places, and the better one tells all.
   readings.sort((a, b) => b.channel.told - a.channel.told);
-  const [{ place, channel, turned }, ...rest] = readings;
+  const [{ place, channel, turned: so }, ...rest] = readings;
   const written = (one: PhotoChannel) => {
     const marking = one.suggestion();
     return marking && formatMarking(marking);
@@ -112,12 +109,12 @@ export async function readPhoto(
   return {
     photo: place.photo,
     region,
-    turned,
+    turned: so,
     lines: channel.characters(),
     suggestion:
       marking === undefined
         ? undefined
-        : { by: READER, marking, region: `xywh=percent:${region.join(',')}`, turned },
+        : { by: READER, marking, region: `xywh=percent:${region.join(',')}`, turned: so },
     placed,
     ifConfirmed: placed && marking !== undefined ? await oddsWith(state, placed, channel) : undefined,
     others: rest.map((one) => ({ photo: one.place.photo.id, marking: written(one.channel) })),
@@ -198,11 +195,7 @@ function boxIn(region: readonly number[]): [number, number, number, number] {
   return [left, top, width, height];
 }
 
-function turnOf(turned: number | undefined): Turn | undefined {
-  if (turned === undefined || turned === 0 || turned === 90 || turned === 180 || turned === 270)
-    return turned;
-  throw new CasebackError(
-    'BAD_INPUT',
-    `turned is ${turned}; it must be 0, 90, 180 or 270 degrees, clockwise`,
-  );
+function turnOf(turned: number | undefined): number | undefined {
+  if (turned === undefined || (turned >= 0 && turned < 360)) return turned;
+  throw new CasebackError('BAD_INPUT', `turned is ${turned}; it must be 0 to 360 degrees, clockwise`);
 }

@@ -6,9 +6,9 @@ import sharp from 'sharp';
 export const CHIP = [30, 30, 24, 22] as const;
 
 /** A board with one chip, 800 by 600 pixels, as PNG. @param turned counter-clockwise, degrees */
-export async function chipPhoto(lines: readonly string[], turned: 0 | 90 | 180 = 0): Promise<Buffer> {
+export async function chipPhoto(lines: readonly string[], turned: number = 0): Promise<Buffer> {
   const [x, y, w, h] = [240, 180, 192, 132];
-  const size = Math.min(44, (turned === 90 ? w : h) / (1.4 * Math.max(1, lines.length)));
+  const size = Math.min(44, (Math.round(turned) % 180 === 90 ? w : h) / (1.4 * Math.max(1, lines.length)));
   const texts = lines.map(
     (line, at) => `<text y="${(at - (lines.length - 1) / 2) * 1.3 * size + 0.36 * size}">${line}</text>`,
   );

@@ -3,10 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import { Archive } from '../../src/archive.ts';
+import { photoReadingJson } from '../../src/cli/answers/photo-reading.ts';
 import { MemoryJournal } from '../../src/journal/memory/journal.ts';
 import { inspectPhoto } from '../../src/photos/inspect.ts';
 import type { PhotosAtHand } from '../../src/photos/kept.ts';
 import { Photos } from '../../src/photos/photos.ts';
+import { readPhoto } from '../../src/questions/photo-reading.ts';
 import { type ServedPeople, servePeople } from '../access/people-served.ts';
 import { CHIP, chipPhoto } from '../photo-reading/chip-photo.ts';
 import { MemoryPhotos } from '../photos/memory-store.ts';
@@ -17,8 +19,9 @@ import { type Answer, BY, documentOf } from './serving.ts';
 
 const marked = await inspectPhoto(await chipPhoto(['4T10', '903']));
 const turned = await inspectPhoto(await chipPhoto(['4T60'], 90));
+const askew = await inspectPhoto(await chipPhoto(['4T60', '482'], 30));
 const blank = await inspectPhoto(await chipPhoto([]));
-const PHOTOS: PhotosAtHand = new Map([marked, turned, blank].map((one) => [one.file.sha256, one]));
+const PHOTOS: PhotosAtHand = new Map([marked, turned, askew, blank].map((one) => [one.file.sha256, one]));
 
 const photo = (id: string, sha256: string, of: string, xywh: readonly number[] = CHIP) => ({
   ...{ id, sha256, credit: 'I. Example', licence: 'CC-BY-4.0' },
@@ -31,20 +34,25 @@ const dossier = (device: string, visibility: 'published' | 'draft') => ({
   specimen: { id: 'a' },
   teardown: { on: '2025-07-05', by: 'I. Example' },
   boards: [{ id: 'main', kind: 'rigid', sides: ['top'], outline: { length: 30, width: 20 } }],
-  components: ['U1', 'U2', 'U3', 'U4', 'U5'].map((id) => ({ id, board: 'main', side: 'top' })),
+  components: ['U1', 'U2', 'U3', 'U4', 'U5', 'U6'].map((id) => ({
+    ...{ id, board: 'main', side: 'top' },
+    ...(id === 'U6' ? { rotation: 30 } : {}),
+  })),
   photos: [
     photo('marked', marked.file.sha256, 'U1'),
     photo('turned', turned.file.sha256, 'U2'),
+    photo('askew', askew.file.sha256, 'U6'),
     photo('blank', blank.file.sha256, 'U3'),
     photo('no-file', 'ab12'.repeat(16), 'U4'),
   ],
 });
 
 let served: ServedPeople;
+let archive: Archive;
 const folder = mkdtempSync(join(tmpdir(), 'caseback-renditions-'));
 beforeAll(async () => {
   const photos = new Photos(new MemoryPhotos(), folder);
-  const archive = await Archive.open(new MemoryJournal(), undefined, undefined, photos);
+  archive = await Archive.open(new MemoryJournal(), undefined, undefined, photos);
   const records = [CATALOGUE, dossier('tarn-shown', 'published'), dossier('tarn-kept-back', 'draft')];
   await archive.importDocuments(
     records.map((one) =>
@@ -81,11 +89,16 @@ const READING = `{
 }`;
 const read = (role: keyof ServedPeople['tokens'] | undefined, given: string) =>
   ask(role, `{ readPhoto(${given}) ${READING} }`);
+const textIn = ({
+  lines,
+}: {
+  readonly lines: readonly { readonly characters: readonly { readonly text: string }[] }[];
+}) => lines.map(({ characters }) => characters.map(({ text }) => text).join(''));
 const codeOf = ({ errors }: Answer) => errors?.[0].extensions.code;
 
 describe('a marking on a photo', () => {
   test('is suggested with what the component would be, and nothing is recorded', async () => {
-    const before = served.archive.version;
+    const before = archive.version;
     const { data, errors } = await read('reader', 'of: "tarn-shown/a/U1"');
     expect(errors).toBeUndefined();
     const { lines, ifConfirmed, suggestion, ...reading } = data.readPhoto;
@@ -107,17 +120,39 @@ describe('a marking on a photo', () => {
     expect(first.probability).toBeGreaterThan(first.recordedProbability);
     const { data: recorded } = await ask('reader', '{ candidates(component: "tarn-shown/a/U1") { none } }');
     expect(recorded.candidates.none).toBe(ifConfirmed.recordedNone);
-    expect(served.archive.version).toBe(before);
+    expect(archive.version).toBe(before);
   });
 
   test('is read whichever way up it lies', async () => {
     const { data } = await read('contributor', 'of: "tarn-shown/a/U2"');
     expect(data.readPhoto).toMatchObject({ turned: 90 });
-    expect(
-      data.readPhoto.lines.map(({ characters }: { characters: { text: string }[] }) =>
-        characters.map(({ text }) => text).join(''),
-      ),
-    ).toEqual([expect.stringMatching(/^4T6[0O]$/u)]);
+    expect(textIn(data.readPhoto)).toEqual([expect.stringMatching(/^4T6[0O]$/u)]);
+  });
+
+  test('is read along the axes of the component, where its rotation is recorded', async () => {
+    const { data } = await read('contributor', 'of: "tarn-shown/a/U6"');
+    expect(data.readPhoto.turned).toBe(30);
+    expect(textIn(data.readPhoto)).toEqual([expect.stringMatching(/^4[T7]6[0O]$/u), '482']);
+  });
+
+  test('is told alike on the command line', async () => {
+    const { data } = await read('contributor', 'of: "tarn-shown/a/U1"');
+    const own = photoReadingJson(
+      await readPhoto(archive.state('desk'), archive.photos, { of: 'tarn-shown/a/U1' }),
+      5,
+    );
+    const { photo, component: _, ifConfirmed, ...rest } = data.readPhoto;
+    expect(JSON.parse(JSON.stringify(own))).toEqual({
+      ...rest,
+      photo: photo.id,
+      ifConfirmed: {
+        ...ifConfirmed,
+        parts: ifConfirmed.parts.map(({ part, ...one }: { part: { id: string } }) => ({
+          ...one,
+          part: part.id,
+        })),
+      },
+    });
   });
 
   test('is not suggested where nothing legible is', async () => {
@@ -161,7 +196,7 @@ describe('what cannot be read is said', () => {
     ['of: "tarn-shown/a/marked", region: [120, 10, 5, 5]', 'BAD_INPUT', /lies beside the photo/u],
     ['of: "tarn-shown/a/marked", region: [1, 2, 3]', 'BAD_INPUT', /region is 1,2,3/u],
     ['of: "tarn-shown/a/marked", region: [1, 2, -3, 4]', 'BAD_INPUT', /region is 1,2,-3,4/u],
-    ['of: "tarn-shown/a/U1", turned: 45', 'BAD_INPUT', /turned is 45/u],
+    ['of: "tarn-shown/a/U1", turned: 360', 'BAD_INPUT', /turned is 360/u],
     ['of: "tarn-shown/a/U1", region: [1, 2, 3, 4]', 'BAD_INPUT', /photo is missing/u],
     ['of: "tarn-shown/a/U9"', 'NOT_FOUND', /./u],
   ])('%s', async (given, code, message) => {

@@ -14,7 +14,7 @@ export function photoReadingJson(reading: PhotoReading, first: number) {
     photo: photo.id,
     region: `xywh=percent:${region.join(',')}`,
     turned,
-    lines,
+    lines: lines.map((characters) => ({ characters })),
     suggestion: suggestion ?? null,
     ifConfirmed: ifConfirmed
       ? {

@@ -8,7 +8,7 @@ export const PHOTO_OPTIONS = {
   region: list('X,Y,W,H', 'left, top, width and height in percent of the photo, in place of its regions'),
   turned: text(
     'DEGREES',
-    'how far the region is turned clockwise to be read: 0, 90, 180 or 270; all are tried when left out',
+    'how far the region is turned clockwise to be read, 0 to 360; all four ways up are tried when left out',
   ),
 };
 
