@@ -27,16 +27,24 @@ const NAMED = 3;
 /** A clue that speaks less than so many decibans against the part is not named. */
 const NOTABLE = -0.5;
 
+/** The part that a component is recorded as with more than a half, by its current identification. */
+export function recordedPartOf(
+  { identified }: Pick<OpenedSpecimen, 'identified'>,
+  component: string,
+): { readonly part: string; readonly probability: number } | undefined {
+  for (const { part, probability } of identified.get(component)?.candidates ?? [])
+    if (part !== undefined && probability > 0.5) return { part, probability };
+  return undefined;
+}
+
 /** Where the current identification of a component and the evidence contradict each other; undefined where they do not. */
 export function disagreementOf(
-  { identified }: Pick<OpenedSpecimen, 'identified'>,
+  specimen: Pick<OpenedSpecimen, 'identified'>,
   component: string,
   odds: Posterior,
 ): Disagreement | undefined {
-  const recorded = identified
-    .get(component)
-    ?.candidates.find(({ part, probability }) => part !== undefined && probability > 0.5);
-  if (recorded?.part === undefined) return undefined;
+  const recorded = recordedPartOf(specimen, component);
+  if (recorded === undefined) return undefined;
   const probability = odds.candidates.find(({ part }) => partIdOf(part) === recorded.part)?.probability ?? 0;
   if (probability >= 1 - CERTAIN) return undefined;
   const [first] = odds.candidates;

@@ -3,6 +3,7 @@ import { type ChipRole, rolesOf, sentenceOf } from '../classes/roles.ts';
 import type { Component, Device } from '../model/dossier.ts';
 import { parseThingId, recordOfId, thingId } from '../model/ids.ts';
 import { CasebackError } from '../model/problems.ts';
+import type { SpecimenRow } from '../state/facts.ts';
 import { Pace } from '../state/pace.ts';
 import { readingsOf } from '../state/readings.ts';
 import { notFound, type ResolvedKind, resolve, resolved } from '../state/resolve.ts';
@@ -20,7 +21,7 @@ import {
 import { type ClassObservation, classObservations } from './class-observation.ts';
 import { type CandidateSet, SetCalibration, type SetOptions } from './conformal.ts';
 import type { Confusion } from './confusion.ts';
-import { type Disagreement, disagreementOf } from './disagreements.ts';
+import { type Disagreement, disagreementOf, recordedPartOf } from './disagreements.ts';
 import { Identifier, judgementsOf } from './identifier.ts';
 import { type KindOdds, kindsOf } from './kinds.ts';
 import { LESSONS, type RestoredLessons, readHere, type SavedLessons } from './lessons-read.ts';
@@ -263,13 +264,26 @@ export async function disagreementsOf(
   if (kept.found) return kept.found;
   const found: PlacedDisagreement[] = [];
   const pace = new Pace();
+  const byRow = view.shared.kept(disagreementsByRow)[view.audience];
+  const { habitsVersion } = identifier;
   for (const row of view.specimenRows()) {
-    for (const placed of inSpecimen(view, row.id)) {
-      const { opened, component } = placed;
-      if (!opened.identified.has(component.id)) continue;
-      const one = disagreementOf(opened, component.id, oddsOf(identifier, placed));
-      if (one) found.push({ ...one, placed });
+    const device = view.device(row.deviceId);
+    const before = byRow.get(row);
+    let here = before?.found;
+    if (
+      before?.by !== identifier ||
+      before.habitsVersion !== habitsVersion ||
+      before.device !== device ||
+      !view.unnamed.areCurrent(before.learnt)
+    ) {
+      here = disagreementsIn(identifier, inSpecimen(view, row.id));
+      const learnt = view.specimen(row.id)?.learnt ?? new Set();
+      // What was learnt meanwhile is not what all of it was weighed by.
+      if (identifier.habitsVersion === habitsVersion)
+        byRow.set(row, { by: identifier, habitsVersion, device, learnt, found: here });
     }
+    for (const [local, one] of here ?? [])
+      for (const placed of inSpecimen(view, row.id, local)) found.push({ ...one, placed });
     await pace.rest();
     if (signal?.aborted) return found;
   }
@@ -278,6 +292,32 @@ export async function disagreementsOf(
   kept.found = found;
   return found;
 }
+
+/** Of each component of a specimen. Odds are worked out only where a part is recorded. */
+function disagreementsIn(
+  identifier: Identifier,
+  all: readonly Placed[],
+): readonly (readonly [component: string, disagreement: Disagreement])[] {
+  return all.flatMap((placed) => {
+    const { opened, component } = placed;
+    if (recordedPartOf(opened, component.id) === undefined) return [];
+    const one = disagreementOf(opened, component.id, oddsOf(identifier, placed));
+    return one ? [[component.id, one] as const] : [];
+  });
+}
+
+/** What was found in a specimen, and all that it hangs on besides its row: a change asks anew for what it touches alone. */
+interface DisagreementsIn {
+  readonly by: Identifier;
+  readonly habitsVersion: number;
+  readonly device: Device | undefined;
+  readonly learnt: OpenedSpecimen['learnt'];
+  readonly found: ReturnType<typeof disagreementsIn>;
+}
+const disagreementsByRow = (): Record<Audience, WeakMap<SpecimenRow, DisagreementsIn>> => ({
+  reader: new WeakMap(),
+  desk: new WeakMap(),
+});
 
 const disagreementsFound = (): { by?: Identifier; found?: readonly PlacedDisagreement[] } => ({});
 
