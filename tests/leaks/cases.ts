@@ -202,6 +202,7 @@ const BY_HAND: Readonly<Record<string, string>> = {
     claims { nodes { id before after settledFindings { kind message } newFindings { message } movedFindings { message } } } } }`,
   'what the evidence contradicts': `{ candidates(component: "dev-9/a/U2") { disagreement { recorded recordedProbability probability insteadProbability } } }`,
   'codes of a marking': `{ readMarking(text: "(wave) 419", released: "2014") { logos lines { text readings { as rule source description doubt } } } }`,
+  'an observation and what corrects it': `{ specimen(id: "dev-1/a") { observations(first: 50) { nodes { id corrects { id } correctedBy { id } } } } }`,
   'links within and between boards': `{ structures(minSupport: 3, distinguishBoards: true, first: 3) { structures { words links { boards relation from to } } } }`,
   'a rejection that holds': `{ decisions(device: "dev-7", includeRejected: true) { nodes { id standing judgements { verdict } } } }`,
   'figures of a part': `{ part(id: "quistle/QWR4T10") { name parameters { name } } }`,
