@@ -1,5 +1,5 @@
 import { specimenOfId, thingId } from '../../model/ids.ts';
-import { measuredObservation } from '../../questions/measurement.ts';
+import { measuredObservation } from '../../questions/measured-observation.ts';
 import { cautionLines } from '../answers/cautions.ts';
 import { BODIES } from '../arguments/spots.ts';
 import { defineCommand } from '../frame/command.ts';

@@ -63,7 +63,7 @@ export const photos: Api.Resolvers = {
         input;
       const author = authorship({ actor, reason }, who);
       await archive.replayKeyed();
-      const { measuredObservation } = await import('../../../questions/measurement.ts');
+      const { measuredObservation } = await import('../../../questions/measured-observation.ts');
       const observation = await measuredObservation(archive.state(view.audience), {
         photo,
         component,
