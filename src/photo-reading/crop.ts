@@ -11,7 +11,7 @@ export interface Crop {
 /** Pixels along the shorter side below which no two characters can be told apart. */
 export const LEAST_SIDE = 10;
 /** Largest crop, pixels; a larger one is made smaller, which costs no marking that a person could read on it. */
-const MOST_PIXELS = 1_000_000;
+const MOST_PIXELS = 400_000;
 
 /** A rectangle of pixels. */
 interface Rectangle extends Size {

@@ -28,10 +28,11 @@ export function masked({ pixels, width, height }: Crop, corners: readonly Spot[]
 
 /** Where a row of pixels crosses an outline, from the left; what lies between the first and the second is inside, and so on. */
 function crossings(corners: readonly Spot[], y: number): readonly number[] {
-  return corners
-    .flatMap(([ax, ay], i) => {
-      const [bx, by] = corners[(i + 1) % corners.length];
-      return ay > y === by > y ? [] : [ax + ((y - ay) * (bx - ax)) / (by - ay)];
-    })
-    .sort((a, b) => a - b);
+  const found: number[] = [];
+  for (let i = 0; i < corners.length; i++) {
+    const [ax, ay] = corners[i];
+    const [bx, by] = corners[(i + 1) % corners.length];
+    if (ay > y !== by > y) found.push(ax + ((y - ay) * (bx - ax)) / (by - ay));
+  }
+  return found.sort((a, b) => a - b);
 }
