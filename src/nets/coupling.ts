@@ -42,6 +42,8 @@ export interface Sort {
   readonly mayEnd?: (id: string) => boolean;
 }
 
+const NO_DOUBTS: readonly Doubt[] = [];
+
 /** What links of a sort depend on, by what hangs together for them. */
 export function couplingOf(sites: Sites, union: Union, name: string, sort: Sort): Coupling {
   const { saysOf, isHere, asEnd, mayStart = () => true, mayEnd = () => true } = sort;
@@ -50,6 +52,19 @@ export function couplingOf(sites: Sites, union: Union, name: string, sort: Sort)
     if (thing.possible.length < 2) return [];
     const classes = classesSaid(thing, says(id));
     return classes.length > 1 ? [{ thing, classes, name: nameOf(what, thing, classes) }] : [];
+  };
+  // What no net joins is the same in every region.
+  const everywhere = new Map<string, readonly Doubt[]>();
+  const doubtIn = (id: string, isIn: (net: string) => boolean): readonly Doubt[] => {
+    const { possible } = sites.things.get(id) as Thing;
+    if (possible.length < 2) return NO_DOUBTS;
+    if (possible[0].landings.length > 0) return doubtOf(id, () => saysOf(id, isIn), name);
+    let known = everywhere.get(id);
+    if (!known) {
+      known = doubtOf(id, () => saysOf(id, isIn), name);
+      everywhere.set(id, known);
+    }
+    return known;
   };
   const ofEnd = new Map<string, Doubt>();
   if (asEnd)
@@ -64,7 +79,8 @@ export function couplingOf(sites: Sites, union: Union, name: string, sort: Sort)
     const all = new Set(places.flatMap((at) => sites.sites[at].members));
     const nets = new Set(places.map((at) => sites.sites[at].net));
     const isIn = (net: string) => nets.has(net);
-    const open = [...all].flatMap((id) => doubtOf(id, () => saysOf(id, isIn), name));
+    const open: Doubt[] = [];
+    for (const id of all) open.push(...doubtIn(id, isIn));
     // What drives a rail may not be on it itself, such as a converter before its inductor.
     const here = new Set(
       places.flatMap((at) => (sites.sites[at].kind === 'ground' ? [] : sites.sites[at].members)),

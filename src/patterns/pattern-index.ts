@@ -320,18 +320,25 @@ export class PatternIndex {
       if (before) this.#putSegment(state, before.row, undefined, state.peek(before.row));
       this.#hosts.set(row.deviceId, row.id);
     }
-    this.#putSegment(state, row, device, specimen);
-    // While it is unpacked: most specimens have uncertain components, and a search would unpack them again.
-    this.#doubts.set(row, this.#doubtsOf(specimen, state));
+    // Kept while it is unpacked: most specimens have uncertain components, and a search would unpack them again.
+    this.#doubts.set(row, this.#putSegment(state, row, device, specimen));
   }
 
-  #putSegment(state: State, row: SpecimenRow, device: Device | undefined, specimen: OpenedSpecimen): void {
-    const { alternatives } = this.#doubtsOf(specimen, state);
+  /** @returns what may differ in it */
+  #putSegment(
+    state: State,
+    row: SpecimenRow,
+    device: Device | undefined,
+    specimen: OpenedSpecimen,
+  ): Doubtful {
+    const doubts = this.#doubtsOf(specimen, state);
+    const { alternatives } = doubts;
     const segment = specimenSegment(specimen, row.deviceId, device, (part) => state.part(part), alternatives);
     this.graph.putSegment(row.id, segment);
     this.#put.set(row.id, { row, device, learnt: specimen.learnt });
     if (specimen.learnt.size > 0) this.#unnamed.add(row.id);
     else this.#unnamed.delete(row.id);
+    return doubts;
   }
 
   /** Differs for parts, and for a part whose record has changed. */
