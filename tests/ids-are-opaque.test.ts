@@ -15,6 +15,7 @@ const NO_IDS: Readonly<Record<string, string>> = {
   'service/server/': 'addresses',
   'service/photos/': 'addresses of pictures and their parts',
   'web/frame/': 'addresses of pages',
+  'iiif/': 'addresses of documents, pictures and their parts',
   'photos/beside.ts': 'paths of files',
   'trade-files/workbook/': 'paths and names in a package',
   'design-checks/': 'signs of arithmetic',

@@ -101,6 +101,11 @@ export const COMMANDS: Readonly<Record<string, Listed>> = {
     summary: 'lists nets and the pins that they join',
     load: () => import('./commands/nets.ts'),
   },
+  photos: {
+    summary:
+      'lists photos, their regions and pictures of steps; writes manifests and annotations for viewers',
+    load: () => import('./commands/photos.ts'),
+  },
   wiring: {
     summary: 'lists who feeds whom, where signals go and what shares a bus',
     load: () => import('./commands/wiring.ts'),

@@ -50,6 +50,11 @@ export function recordIri(id: string, part?: string): string {
   return `record:${inPath(id)}${part === undefined ? '' : `#${inPath(part)}`}`;
 }
 
+/** The same address written out, for documents of another context. */
+export function recordAddress({ base }: LinkedPlace, id: string, part?: string): string {
+  return recordIri(id, part).replace(/^record:/u, `${base}${SPACES.record}`);
+}
+
 /** The address of a term of the taxonomy. */
 export function kindIri(term: string): string {
   return `concept:${inPath(term)}`;

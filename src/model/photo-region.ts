@@ -37,6 +37,16 @@ function shareBetween(least: number, most: number): number {
   return Number((most - least).toPrecision(15));
 }
 
+/** The upright rectangle round a region as a media fragment in percent (W3C Media Fragments URI 1.0, section 4.2.2). */
+export function percentFragment(region: Pick<PhotoRegion, 'xywh' | 'polygon'>): string {
+  return `xywh=percent:${boxOfRegion(region).map(plainNumber).join(',')}`;
+}
+
+/** A number without an exponent, which neither media fragments nor lists of points in every SVG reader have; to a millionth. */
+export function plainNumber(number: number): string {
+  return String(Number(number.toFixed(6)));
+}
+
 /** Area of a simple polygon in squares of its unit (the shoelace formula, Meister 1769), whichever way round it is written. */
 export function areaOfCorners(corners: readonly Spot[]): number {
   const twice = corners.reduce((sum, [x, y], i) => {

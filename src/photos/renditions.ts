@@ -6,6 +6,7 @@ import { openPromise } from 'yauzl';
 import type { PhotoFile } from '../model/photo-file.ts';
 import { inThread } from '../threads/in-thread.ts';
 import { digested } from './bytes.ts';
+import type { Crop } from './crop.ts';
 import type { OnBoard } from './on-board.ts';
 import { partOf, type Share, sizeOfPart, sizesOf, TILE } from './sizes.ts';
 import type { PhotoStore } from './store.ts';
@@ -70,6 +71,19 @@ export class Renditions {
       return existsSync(path) ? readFile(path) : undefined;
     }
     return this.#tile(file, name);
+  }
+
+  /** A region by itself, as JPEG. @returns undefined where the file is missing or altered */
+  crop(file: PhotoFile, { name, from, size }: Crop): Promise<Uint8Array | undefined> {
+    return this.#once(file, `region-${name}`, async (served) => {
+      const { upright } = await import('./decoder.ts');
+      return upright(served)
+        .extract(from)
+        .resize(size.width, size.height, { fit: 'fill' })
+        .flatten({ background: '#fff' })
+        .jpeg({ quality: QUALITY })
+        .toBuffer();
+    });
   }
 
   /** The file of a photo as it is handed on. @returns undefined where the file is missing or is not the one that was kept */

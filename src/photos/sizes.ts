@@ -1,5 +1,5 @@
 /** Longer sides of the smaller copies of a picture, pixels: a thumbnail in a table, and a picture on a page. */
-const LONGER_SIDES = [320, 1_280] as const;
+export const LONGER_SIDES = [320, 1_280] as const;
 /** Side of a square tile, pixels. */
 export const TILE = 512;
 

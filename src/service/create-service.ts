@@ -22,6 +22,7 @@ import { desk } from './pages/desk.ts';
 import { drawingRoutes } from './pages/drawing-routes.ts';
 import { pages } from './pages/pages.ts';
 import { photoRoutes } from './photos/photo-routes.ts';
+import { viewerRoutes } from './photos/viewer-routes.ts';
 import { boundConnections } from './server/connections.ts';
 import { answerFailures } from './server/errors.ts';
 import { Executor } from './server/executor.ts';
@@ -109,6 +110,7 @@ export function createService(serviceOptions: ServiceOptions): FastifyInstance {
   app.register(exports, { readiness, rate, publicUrl: options.access.publicUrl });
   app.register(linkedRoutes, { readiness, options, rate });
   app.register(photoRoutes, { readiness, options, rate });
+  app.register(viewerRoutes, { readiness, options, rate });
   app.register(drawingRoutes, { readiness, time: options.limits.time, rate });
   app.register(pages, { readiness, schema: printedSchema, time: options.limits.time });
   if (options.desk) app.register(desk, { bundle: options.desk, readiness, time: options.limits.time });

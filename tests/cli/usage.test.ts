@@ -38,6 +38,7 @@ const COMMANDS = [
   'alike',
   'record-measurement',
   'nets',
+  'photos',
   'wiring',
   'presence',
   'trend',

@@ -51,6 +51,7 @@ const PLAIN: Readonly<Record<string, readonly string[]>> = {
   nets: ['dev-1/a'],
   pack: ['letter-one'],
   next: ['dev-10/a'],
+  photos: ['dev-1/a'],
   pattern: ['MATCH (x:Sensor)~[:CONNECTS]~(p:Processor) RETURN x, p'],
   patterns: [],
   presence: ['dev-1'],
@@ -102,6 +103,10 @@ const INSTEAD: Readonly<Record<string, readonly (readonly string[])[]>> = {
   ],
   pattern: words(PATTERN_TEXTS).flatMap((text) => [[text], [text, '--explain']]),
   patterns: [],
+  photos: [
+    ['--as', 'manifest'],
+    ...IDS.flatMap((id) => [[id], [id, '--as', 'manifest'], [id, '--as', 'annotations']]),
+  ],
   'read-marking': [['Z?K'], [SECRET]],
   'read-photo': IDS.flatMap((id) => [
     [id],

@@ -105,7 +105,7 @@ export function dossier(wanted: Wanted): DossierInput {
       hazards: ['lithium-cell'],
       steps: [
         { do: `Warm the ${word} rim.`, tool: 'plate', hazards: ['heat'], minutes: 4 },
-        { do: 'Cut the seal.', destructive: true, hazards: ['blade'] },
+        { do: 'Cut the seal.', destructive: true, hazards: ['blade'], photo: 'p1' },
       ],
       note: 'It came off whole.',
     },
@@ -345,6 +345,14 @@ export function dossier(wanted: Wanted): DossierInput {
           { of: 'U1', xywh: [25.94, 58.3, 10.25, 16.89] },
           // No board is seen so.
           { of: 'R1', xywh: [40, 40, 30, 0.2] },
+          {
+            of: 'step-1',
+            polygon: [
+              [10, 10],
+              [60, 10],
+              [30, 70],
+            ],
+          },
         ],
       },
       {

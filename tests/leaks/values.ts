@@ -158,6 +158,7 @@ const FREE = of('text', SECRET, 'plain');
 /** Texts and numbers by place. */
 const BY_PLACE: Readonly<Record<string, readonly Probe[]>> = {
   'Query.linkedData.base': of('base', 'https://desk.example.org/', 'no address'),
+  'Photo.annotations.base': of('base', 'https://desk.example.org/', 'no address'),
   'Query.boardsSideBySide.width': of('width', 120, 20),
   'Board.planViews.width': of('width', 120, 20),
   'Board.drawing.width': of('width', 120, 20),

@@ -42,6 +42,8 @@ const MAPPERS: Readonly<Record<string, readonly string[]>> = {
     'Pin',
     'Observation',
     'Photo',
+    'PhotoRegion',
+    'Picture',
   ],
   './comparison/comparison.ts': ['Comparison'],
   './comparison/generations.ts': ['Generations', 'Generation', 'GenerationStep'],

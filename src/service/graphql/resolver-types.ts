@@ -4,7 +4,7 @@ import type { Root, Context } from './context.ts';
 import type { QuantitySource } from './scalars.ts';
 import type { DeviceSource, MakerSource, ProductLineSource, PartSource, PublicationSource, ClaimSource, SourceSource, PatternSource, FeedSource, ListMappingSource, DecisionSource } from './sources.ts';
 import type { ComponentSource, IdentificationSource, CandidateSource } from './component-sources.ts';
-import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PowerFeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource } from './specimens/sources.ts';
+import type { SpecimenSource, TeardownSource, TeardownStepSource, BoardSource, SubsystemSource, PhysicalLinkSource, NetSource, NetPinSource, PowerFeedSource, SignalPathSource, SharedBusSource, PinSource, ObservationSource, PhotoSource, PhotoRegionSource, PictureSource } from './specimens/sources.ts';
 import type { ComparisonSource } from './comparison/comparison.ts';
 import type { GenerationsSource, GenerationSource, GenerationStepSource } from './comparison/generations.ts';
 import type { SimilarDeviceSource, DeviceClusterSource, CircuitDistanceSource } from './comparison/similarity.ts';
@@ -1420,6 +1420,7 @@ export type Device = Node & {
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
   readonly decisions?: Maybe<DecisionConnection>;
+  readonly photoCollectionAddress?: Maybe<Scalars['String']['output']>;
   readonly presence?: Maybe<DevicePresence>;
 };
 
@@ -3382,6 +3383,18 @@ export type PersonEdge = {
   readonly node: Person;
 };
 
+export type Thumbnail = {
+  readonly address: Scalars['String']['output'];
+  readonly widthPx: Scalars['Int']['output'];
+  readonly heightPx: Scalars['Int']['output'];
+};
+
+export type StepPicture = {
+  readonly photo: Photo;
+  readonly fragment?: Maybe<Scalars['String']['output']>;
+  readonly thumbnail?: Maybe<Thumbnail>;
+};
+
 export type AddPhotoInput = {
   readonly specimen: Scalars['ID']['input'];
   readonly id: Scalars['String']['input'];
@@ -3796,6 +3809,7 @@ export type Specimen = Node & {
   readonly kindCounts?: Maybe<ReadonlyArray<KindCount>>;
   readonly subsystemCounts: ReadonlyArray<SubsystemCount>;
   readonly blockDiagram?: Maybe<Drawing>;
+  readonly photoManifestAddress?: Maybe<Scalars['String']['output']>;
   readonly presence?: Maybe<SpecimenPresence>;
   readonly feeds?: Maybe<PowerFeedConnection>;
   readonly signalPaths?: Maybe<SignalPathConnection>;
@@ -3916,6 +3930,7 @@ export type TeardownStep = {
   readonly isDestructive: Scalars['Boolean']['output'];
   readonly hazards: ReadonlyArray<Scalars['String']['output']>;
   readonly cautions: ReadonlyArray<Scalars['String']['output']>;
+  readonly pictures: ReadonlyArray<StepPicture>;
 };
 
 export type Board = Node & {
@@ -4056,8 +4071,14 @@ export type Photo = Node & {
   readonly board?: Maybe<Board>;
   readonly side?: Maybe<Side>;
   readonly points: ReadonlyArray<PhotoPoint>;
+  readonly annotations?: Maybe<Scalars['Json']['output']>;
   readonly alike?: Maybe<ReadonlyArray<AlikePhoto>>;
   readonly recordDigest: Scalars['String']['output'];
+};
+
+
+export type PhotoAnnotationsArgs = {
+  base?: InputMaybe<Scalars['String']['input']>;
 };
 
 export type Picture = {
@@ -4067,11 +4088,15 @@ export type Picture = {
   readonly bytes: Scalars['Int']['output'];
   readonly servedSha256: Scalars['String']['output'];
   readonly address: Scalars['String']['output'];
+  readonly annotationsAddress: Scalars['String']['output'];
 };
 
 export type PhotoRegion = {
   readonly of?: Maybe<Node>;
   readonly fragment: Scalars['String']['output'];
+  readonly step?: Maybe<TeardownStep>;
+  readonly polygon?: Maybe<ReadonlyArray<PhotoSpot>>;
+  readonly thumbnail?: Maybe<Thumbnail>;
 };
 
 export type PhysicalLinkConnection = {
@@ -5185,6 +5210,8 @@ export type ResolversTypes = {
   RevokeTokenPayload: ResolverTypeWrapper<RevokeTokenPayload>;
   PersonConnection: ResolverTypeWrapper<PersonConnection>;
   PersonEdge: ResolverTypeWrapper<PersonEdge>;
+  Thumbnail: ResolverTypeWrapper<Thumbnail>;
+  StepPicture: ResolverTypeWrapper<Omit<StepPicture, 'photo'> & { photo: ResolversTypes['Photo'] }>;
   AddPhotoInput: AddPhotoInput;
   PhotoRegionInput: PhotoRegionInput;
   ChangePhotoInput: ChangePhotoInput;
@@ -5241,8 +5268,8 @@ export type ResolversTypes = {
   Observation: ResolverTypeWrapper<ObservationSource>;
   MarkingSuggestion: ResolverTypeWrapper<MarkingSuggestion>;
   Photo: ResolverTypeWrapper<PhotoSource>;
-  Picture: ResolverTypeWrapper<Picture>;
-  PhotoRegion: ResolverTypeWrapper<Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversTypes['Node']> }>;
+  Picture: ResolverTypeWrapper<PictureSource>;
+  PhotoRegion: ResolverTypeWrapper<PhotoRegionSource>;
   PhysicalLinkConnection: ResolverTypeWrapper<Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversTypes['PhysicalLink']> }>;
   PhysicalLinkEdge: ResolverTypeWrapper<Omit<PhysicalLinkEdge, 'node'> & { node: ResolversTypes['PhysicalLink'] }>;
   ObservationConnection: ResolverTypeWrapper<Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversTypes['Observation']> }>;
@@ -5613,6 +5640,8 @@ export type ResolversParentTypes = {
   RevokeTokenPayload: RevokeTokenPayload;
   PersonConnection: PersonConnection;
   PersonEdge: PersonEdge;
+  Thumbnail: Thumbnail;
+  StepPicture: Omit<StepPicture, 'photo'> & { photo: ResolversParentTypes['Photo'] };
   AddPhotoInput: AddPhotoInput;
   PhotoRegionInput: PhotoRegionInput;
   ChangePhotoInput: ChangePhotoInput;
@@ -5653,8 +5682,8 @@ export type ResolversParentTypes = {
   Observation: ObservationSource;
   MarkingSuggestion: MarkingSuggestion;
   Photo: PhotoSource;
-  Picture: Picture;
-  PhotoRegion: Omit<PhotoRegion, 'of'> & { of?: Maybe<ResolversParentTypes['Node']> };
+  Picture: PictureSource;
+  PhotoRegion: PhotoRegionSource;
   PhysicalLinkConnection: Omit<PhysicalLinkConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['PhysicalLinkEdge']>, nodes: ReadonlyArray<ResolversParentTypes['PhysicalLink']> };
   PhysicalLinkEdge: Omit<PhysicalLinkEdge, 'node'> & { node: ResolversParentTypes['PhysicalLink'] };
   ObservationConnection: Omit<ObservationConnection, 'edges' | 'nodes'> & { edges: ReadonlyArray<ResolversParentTypes['ObservationEdge']>, nodes: ReadonlyArray<ResolversParentTypes['Observation']> };
@@ -6322,6 +6351,7 @@ export type DeviceResolvers<ContextType = Context, ParentType extends ResolversP
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<DeviceKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
   decisions?: Resolver<Maybe<ResolversTypes['DecisionConnection']>, ParentType, ContextType, RequireFields<DeviceDecisionsArgs, 'minimumProbability' | 'includeRejected'>>;
+  photoCollectionAddress?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   presence?: Resolver<Maybe<ResolversTypes['DevicePresence']>, ParentType, ContextType, RequireFields<DevicePresenceArgs, 'of'>>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
 };
@@ -7655,6 +7685,18 @@ export type PersonEdgeResolvers<ContextType = Context, ParentType extends Resolv
   node?: Resolver<ResolversTypes['Person'], ParentType, ContextType>;
 };
 
+export type ThumbnailResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Thumbnail'] = ResolversParentTypes['Thumbnail']> = {
+  address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  widthPx?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+  heightPx?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
+};
+
+export type StepPictureResolvers<ContextType = Context, ParentType extends ResolversParentTypes['StepPicture'] = ResolversParentTypes['StepPicture']> = {
+  photo?: Resolver<ResolversTypes['Photo'], ParentType, ContextType>;
+  fragment?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
+  thumbnail?: Resolver<Maybe<ResolversTypes['Thumbnail']>, ParentType, ContextType>;
+};
+
 export type AddPhotoPayloadResolvers<ContextType = Context, ParentType extends ResolversParentTypes['AddPhotoPayload'] = ResolversParentTypes['AddPhotoPayload']> = {
   photo?: Resolver<Maybe<ResolversTypes['Photo']>, ParentType, ContextType>;
   entry?: Resolver<ResolversTypes['JournalEntry'], ParentType, ContextType>;
@@ -7877,6 +7919,7 @@ export type SpecimenResolvers<ContextType = Context, ParentType extends Resolver
   kindCounts?: Resolver<Maybe<ReadonlyArray<ResolversTypes['KindCount']>>, ParentType, ContextType, RequireFields<SpecimenKindCountsArgs, 'above'>>;
   subsystemCounts?: Resolver<ReadonlyArray<ResolversTypes['SubsystemCount']>, ParentType, ContextType>;
   blockDiagram?: Resolver<Maybe<ResolversTypes['Drawing']>, ParentType, ContextType, RequireFields<SpecimenBlockDiagramArgs, 'passives'>>;
+  photoManifestAddress?: Resolver<Maybe<ResolversTypes['String']>, ParentType, ContextType>;
   presence?: Resolver<Maybe<ResolversTypes['SpecimenPresence']>, ParentType, ContextType, RequireFields<SpecimenPresenceArgs, 'of'>>;
   feeds?: Resolver<Maybe<ResolversTypes['PowerFeedConnection']>, ParentType, ContextType, Partial<SpecimenFeedsArgs>>;
   signalPaths?: Resolver<Maybe<ResolversTypes['SignalPathConnection']>, ParentType, ContextType, Partial<SpecimenSignalPathsArgs>>;
@@ -7906,6 +7949,7 @@ export type TeardownStepResolvers<ContextType = Context, ParentType extends Reso
   isDestructive?: Resolver<ResolversTypes['Boolean'], ParentType, ContextType>;
   hazards?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
   cautions?: Resolver<ReadonlyArray<ResolversTypes['String']>, ParentType, ContextType>;
+  pictures?: Resolver<ReadonlyArray<ResolversTypes['StepPicture']>, ParentType, ContextType>;
 };
 
 export type BoardResolvers<ContextType = Context, ParentType extends ResolversParentTypes['Board'] = ResolversParentTypes['Board']> = {
@@ -7998,6 +8042,7 @@ export type PhotoResolvers<ContextType = Context, ParentType extends ResolversPa
   board?: Resolver<Maybe<ResolversTypes['Board']>, ParentType, ContextType>;
   side?: Resolver<Maybe<ResolversTypes['Side']>, ParentType, ContextType>;
   points?: Resolver<ReadonlyArray<ResolversTypes['PhotoPoint']>, ParentType, ContextType>;
+  annotations?: Resolver<Maybe<ResolversTypes['Json']>, ParentType, ContextType, Partial<PhotoAnnotationsArgs>>;
   alike?: Resolver<Maybe<ReadonlyArray<ResolversTypes['AlikePhoto']>>, ParentType, ContextType>;
   recordDigest?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   __isTypeOf?: IsTypeOfResolverFn<ParentType, ContextType>;
@@ -8010,11 +8055,15 @@ export type PictureResolvers<ContextType = Context, ParentType extends Resolvers
   bytes?: Resolver<ResolversTypes['Int'], ParentType, ContextType>;
   servedSha256?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
   address?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  annotationsAddress?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
 };
 
 export type PhotoRegionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhotoRegion'] = ResolversParentTypes['PhotoRegion']> = {
   of?: Resolver<Maybe<ResolversTypes['Node']>, ParentType, ContextType>;
   fragment?: Resolver<ResolversTypes['String'], ParentType, ContextType>;
+  step?: Resolver<Maybe<ResolversTypes['TeardownStep']>, ParentType, ContextType>;
+  polygon?: Resolver<Maybe<ReadonlyArray<ResolversTypes['PhotoSpot']>>, ParentType, ContextType>;
+  thumbnail?: Resolver<Maybe<ResolversTypes['Thumbnail']>, ParentType, ContextType>;
 };
 
 export type PhysicalLinkConnectionResolvers<ContextType = Context, ParentType extends ResolversParentTypes['PhysicalLinkConnection'] = ResolversParentTypes['PhysicalLinkConnection']> = {
@@ -8704,6 +8753,8 @@ export type Resolvers<ContextType = Context> = {
   RevokeTokenPayload?: RevokeTokenPayloadResolvers<ContextType>;
   PersonConnection?: PersonConnectionResolvers<ContextType>;
   PersonEdge?: PersonEdgeResolvers<ContextType>;
+  Thumbnail?: ThumbnailResolvers<ContextType>;
+  StepPicture?: StepPictureResolvers<ContextType>;
   AddPhotoPayload?: AddPhotoPayloadResolvers<ContextType>;
   ChangePhotoPayload?: ChangePhotoPayloadResolvers<ContextType>;
   RecordMeasurementPayload?: RecordMeasurementPayloadResolvers<ContextType>;

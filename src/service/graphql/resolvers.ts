@@ -28,6 +28,7 @@ import { parts } from './parts/parts.ts';
 import { patterns } from './patterns/patterns.ts';
 import { people } from './people/people.ts';
 import { photos } from './photos/photos.ts';
+import { photoViewers } from './photos/viewers.ts';
 import { presence } from './presence/presence.ts';
 import { publications } from './publications/publications.ts';
 import type { Resolvers } from './resolver-types.ts';
@@ -50,6 +51,7 @@ export const RESOLVERS: readonly Resolvers[] = [
   search,
   devices,
   specimens,
+  photoViewers,
   presence,
   components,
   nets,

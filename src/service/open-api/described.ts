@@ -139,6 +139,33 @@ export const DESCRIBED: Readonly<Record<string, Described>> = {
     summary: 'The file of a photo as it came, for whoever has an account.',
     isConditional: true,
   },
+  '/photos/{device}/{specimen}/{photo}/regions/{name}.jpg': {
+    summary:
+      'A region of a photo by itself, at most 320 px wide and high, as GraphQL and documents lead to it.',
+    type: 'image/jpeg',
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/{photo}/annotations.json': {
+    summary: 'The regions of a photo as W3C Web Annotations.',
+    type: JSON_LD,
+    isConditional: true,
+  },
+  '/photos/{device}/{specimen}/manifest.json': {
+    summary: 'The photos of a specimen with regions and credits (IIIF Presentation API 3.0).',
+    type: JSON_TYPE,
+    isConditional: true,
+  },
+  '/photos/{device}/collection.json': {
+    summary: 'The manifests of a device (IIIF Presentation API 3.0).',
+    type: JSON_TYPE,
+    isConditional: true,
+  },
+  '/photos/collection.json': {
+    summary: 'Devices with photos, each as a collection (IIIF Presentation API 3.0).',
+    type: JSON_TYPE,
+    query: [['page', 'Where there are over 100 devices: which hundred, from 1.']],
+    isConditional: true,
+  },
   '/publications/{publication}/pack.zip': {
     summary: 'The pack of a publication for readers (RO-Crate 1.2), as it is in a state.',
     type: 'application/zip',

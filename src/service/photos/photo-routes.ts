@@ -1,37 +1,36 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { hasRole } from '../../access/roles.ts';
-import { memberId, thingId } from '../../model/ids.ts';
+import { pictureAt } from '../../iiif/addresses.ts';
+import { IMAGE_API, imageInformation } from '../../iiif/image.ts';
 import { boxOfRegion } from '../../model/photo-region.ts';
 import { CasebackError } from '../../model/problems.ts';
-import { digestOf, MOST_BYTES } from '../../photos/bytes.ts';
+import { MOST_BYTES } from '../../photos/bytes.ts';
 import { partOf, sizesOf } from '../../photos/sizes.ts';
 import { photoOfBoard } from '../../questions/drawings.ts';
-import { type FoundPhoto, photoNamed } from '../../questions/photos.ts';
+import { cropNamed, type FoundPhoto, photoNamed } from '../../questions/photos.ts';
 import { audienceOf } from '../access/asker.ts';
-import { conditional } from '../feeds/conditional.ts';
 import { authorship, entrySource } from '../graphql/changes/input.ts';
 import { inTime } from '../pages/in-time.ts';
 import type { Readiness } from '../server/health.ts';
 import type { CheckedOptions } from '../server/options.ts';
 import { askerOf, type Rate } from '../server/rate.ts';
-import { imageInformation } from './iiif.ts';
+import {
+  baseOf,
+  openTo,
+  PHOTO,
+  type PhotoNamed,
+  photoIdOf,
+  sendDocument,
+  sendWhenWanted,
+} from './answering.ts';
 
-/** Nothing in a picture runs, loads or is framed, whatever is written into it. */
-const POLICY = "default-src 'none'; frame-ancestors 'none'; sandbox";
 /** Work of a picture and of a photo brought in, in units of one plain field. */
 const COST = { picture: 20, board: 200, photo: 5_000 };
 
-interface Named {
-  readonly device: string;
-  readonly specimen: string;
-  readonly photo: string;
-}
-
-const PHOTO = '/photos/:device/:specimen/:photo';
-
 /**
  * Photos under their ids. `GET …/info.json` and `GET …/{region}/{size}/0/default.jpg` are those of the IIIF Image API 3.0, level 0, so
- * that any viewer of that standard opens them; `GET …/of/COMPONENT.jpg` is the part that shows a component, `GET …/board.jpg` is the photo laid on its board by its known points; `GET …/file` is the file without where and with which camera it was taken, `GET
+ * that any viewer of that standard opens them; `GET …/of/COMPONENT.jpg` is the part that shows a component, `GET …/regions/{name}.jpg` any
+ * region, small; `GET …/board.jpg` is the photo laid on its board by its known points; `GET …/file` is the file without where and with which camera it was taken, `GET
  * …/original` the file as it came, for whoever has an account. `PUT …` brings in the file of a photo that a dossier names.
  */
 export async function photoRoutes(
@@ -52,20 +51,19 @@ export async function photoRoutes(
     reply.header('cache-control', 'no-store');
   });
 
-  const found = (request: FastifyRequest<{ Params: Named }>): FoundPhoto =>
-    photoNamed(readiness.archive().state(audienceOf(request.who)), idOf(request.params));
+  const found = (request: FastifyRequest<{ Params: PhotoNamed }>): FoundPhoto =>
+    photoNamed(readiness.archive().state(audienceOf(request.who)), photoIdOf(request.params));
 
-  app.get<{ Params: Named }>(`${PHOTO}/info.json`, async (request, reply) => {
+  app.get<{ Params: PhotoNamed }>(`${PHOTO}/info.json`, async (request, reply) => {
     const { file, photo, id } = found(request);
-    const body = JSON.stringify(imageInformation(addressOf(request, options, id), file, photo.licence));
-    openTo(request, reply);
-    return conditional(request, reply, { etag: `"${digestOf(Buffer.from(body)).slice(0, 32)}"` }, () =>
-      reply.type(jsonTypeFor(request)).send(body),
-    );
+    const address = pictureAt(baseOf(request, options), id);
+    return sendDocument(request, reply, imageInformation(address, file, photo.licence), {
+      profile: IMAGE_API,
+    });
   });
 
   const picture = async (
-    request: FastifyRequest<{ Params: Named & { readonly region: string; readonly size: string } }>,
+    request: FastifyRequest<{ Params: PhotoNamed & { readonly region: string; readonly size: string } }>,
     reply: FastifyReply,
   ) => {
     const { file, id } = found(request);
@@ -80,12 +78,12 @@ export async function photoRoutes(
       return content;
     });
   };
-  app.get<{ Params: Named & { readonly region: string; readonly size: string } }>(
+  app.get<{ Params: PhotoNamed & { readonly region: string; readonly size: string } }>(
     `${PHOTO}/:region/:size/0/default.jpg`,
     picture,
   );
 
-  app.get<{ Params: Named }>(`${PHOTO}/board.jpg`, async (request, reply) => {
+  app.get<{ Params: PhotoNamed }>(`${PHOTO}/board.jpg`, async (request, reply) => {
     const { file, id } = found(request);
     const archive = readiness.archive();
     const on = await photoOfBoard(archive.state(audienceOf(request.who)), id, archive.photos);
@@ -95,7 +93,7 @@ export async function photoRoutes(
     return sendWhenWanted(request, reply, etag, 'image/jpeg', () => inTime(reply, time, () => on.content()));
   });
 
-  app.get<{ Params: Named & { readonly thing: string } }>(
+  app.get<{ Params: PhotoNamed & { readonly thing: string } }>(
     `${PHOTO}/of/:thing(^[^/]+).jpg`,
     async (request, reply) => {
       const { file, photo, id } = found(request);
@@ -115,7 +113,22 @@ export async function photoRoutes(
     },
   );
 
-  app.get<{ Params: Named }>(`${PHOTO}/file`, async (request, reply) => {
+  app.get<{ Params: PhotoNamed & { readonly name: string } }>(
+    `${PHOTO}/regions/:name(^[0-9a-f]{24}).jpg`,
+    async (request, reply) => {
+      const photo = found(request);
+      const crop = cropNamed(photo, request.params.name);
+      rate.charge(askerOf(request), COST.picture);
+      openTo(request, reply);
+      return sendWhenWanted(request, reply, `"${crop.name}"`, 'image/jpeg', async () => {
+        const content = await inTime(reply, time, async () => (await renditions()).crop(photo.file, crop));
+        if (!content) throw missing(photo.id);
+        return content;
+      });
+    },
+  );
+
+  app.get<{ Params: PhotoNamed }>(`${PHOTO}/file`, async (request, reply) => {
     const { file, id } = found(request);
     rate.charge(askerOf(request), COST.picture);
     openTo(request, reply);
@@ -126,7 +139,7 @@ export async function photoRoutes(
     });
   });
 
-  app.get<{ Params: Named }>(`${PHOTO}/original`, async (request, reply) => {
+  app.get<{ Params: PhotoNamed }>(`${PHOTO}/original`, async (request, reply) => {
     if (audienceOf(request.who) !== 'desk')
       throw new CasebackError(
         'NOT_ALLOWED',
@@ -141,7 +154,7 @@ export async function photoRoutes(
     });
   });
 
-  app.put<{ Params: Named; Querystring: { readonly reason?: string } }>(
+  app.put<{ Params: PhotoNamed; Querystring: { readonly reason?: string } }>(
     PHOTO,
     { bodyLimit: MOST_BYTES, config: { bodyBytes: MOST_BYTES } },
     async (request, reply) => {
@@ -162,7 +175,7 @@ export async function photoRoutes(
       const by = authorship({ reason: request.query.reason ?? 'photo brought in' }, who);
       const { inspectApart } = await import('../../photos/inspect-apart.ts');
       const inspected = await inspectApart(request.body);
-      const id = idOf(request.params);
+      const id = photoIdOf(request.params);
       const entry = await archive.keepPhoto(id, inspected, by, audienceOf(who));
       await (await renditions()).make(inspected.file);
       const { sha256, width, height, bytes, served } = inspected.file;
@@ -196,57 +209,8 @@ export async function photoRoutes(
   };
 }
 
-/** JSON-LD for whoever asks for that, else JSON (IIIF Image API 3.0, section 5.1). */
-const jsonTypeFor = ({ headers }: FastifyRequest) =>
-  headers.accept?.includes('application/ld+json')
-    ? 'application/ld+json;profile="http://iiif.io/api/image/3/context.json"'
-    : 'application/json';
-
-const idOf = ({ device, specimen, photo }: Named) => thingId(memberId(device, specimen), photo);
-
 const isWhole = (file: FoundPhoto['file'], size: string) =>
   size === 'max' || sizesOf(file).some(({ width, height }) => size === `${width},${height}`);
-
-/** Address under which people reach the service, with that of a photo behind it. */
-function addressOf(request: FastifyRequest, { access }: CheckedOptions, id: string): string {
-  const { publicUrl } = access;
-  const own = publicUrl?.href ?? `${request.protocol}://${request.host}/`;
-  return `${own.replace(/\/$/u, '')}/photos/${id}`;
-}
-
-/**
- * Viewers on pages of others read what is published (IIIF Image API 3.0, section 7.2 of its guidelines on cross-origin requests); what
- * somebody sees by signing in is shown nowhere else.
- */
-function openTo(request: FastifyRequest, reply: FastifyReply): void {
-  reply.headers({
-    'cache-control': 'no-cache',
-    vary: 'accept, authorization, cookie',
-    'content-security-policy': POLICY,
-  });
-  if (audienceOf(request.who) === 'reader')
-    reply.headers({ 'access-control-allow-origin': '*', 'cross-origin-resource-policy': 'cross-origin' });
-}
-
-/** Sends what a content is made for only when the asker does not have it. */
-async function sendWhenWanted(
-  request: FastifyRequest,
-  reply: FastifyReply,
-  etag: string,
-  type: string,
-  content: () => Promise<Uint8Array>,
-): Promise<FastifyReply> {
-  if (request.headers['if-none-match'] !== undefined || request.headers['if-match'] !== undefined) {
-    let isWanted = false;
-    conditional(request, reply, { etag }, () => {
-      isWanted = true;
-      return reply;
-    });
-    if (!isWanted) return reply;
-  }
-  reply.header('etag', etag);
-  return reply.type(type).send(await content());
-}
 
 const nothing = (id: string, what: string) =>
   new CasebackError(

@@ -1,7 +1,15 @@
 import type { Board } from '../../../model/board.ts';
-import type { Observation, Photo, Specimen, Subsystem, Teardown } from '../../../model/dossier.ts';
+import type {
+  Observation,
+  Photo,
+  PhotoRegion,
+  Specimen,
+  Subsystem,
+  Teardown,
+} from '../../../model/dossier.ts';
 import { TEARDOWN, thingId } from '../../../model/ids.ts';
 import type { Connection, Net } from '../../../model/net.ts';
+import type { PhotoFile } from '../../../model/photo-file.ts';
 import type { Feed } from '../../../nets/feeds.ts';
 import type { SharedBus, SignalPath } from '../../../nets/signal-paths.ts';
 import type { NetMember, PinOnNet } from '../../../state/pins.ts';
@@ -19,7 +27,19 @@ interface Inside<N extends string> {
 }
 
 export type SpecimenSource = Specimen & Inside<'Specimen'>;
-export type TeardownStepSource = Teardown['steps'][number] & { readonly number: number };
+export type TeardownStepSource = Teardown['steps'][number] & {
+  readonly number: number;
+  readonly view: State;
+  readonly opened: OpenedSpecimen;
+};
+export type PhotoRegionSource = {
+  readonly region: PhotoRegion;
+  readonly photo: Pick<Photo, 'id' | 'sha256'>;
+  readonly view: State;
+  readonly opened: OpenedSpecimen;
+};
+/** The picture of a photo, by the photo's id. */
+export type PictureSource = PhotoFile & { readonly photo: string };
 export type TeardownSource = Teardown & Inside<'Teardown'>;
 export type BoardSource = Board & Inside<'Board'>;
 export type SubsystemSource = Subsystem & Inside<'Subsystem'>;

@@ -2,14 +2,12 @@ import { cautionsFor, hazardsOfStep, STANDING_HAZARDS } from '../../../model/cau
 import type { Teardown } from '../../../model/dossier.ts';
 import { recordOfId, thingId } from '../../../model/ids.ts';
 import { areaOf, cornersOf, extentOf, holesOf, type Point } from '../../../model/outline.ts';
-import type { PhotoFile } from '../../../model/photo-file.ts';
-import { boxOfRegion } from '../../../model/photo-region.ts';
 import { keptFile } from '../../../photos/kept.ts';
 import { kindCounts } from '../../../questions/devices.ts';
 import type { SpecimenRow } from '../../../state/facts.ts';
 import { viewOf } from '../context.ts';
 import { recalled } from '../marks.ts';
-import { findAllInside, findInside, findNode, observationsNamed } from '../node.ts';
+import { findAllInside, findNode, observationsNamed } from '../node.ts';
 import type { Resolvers } from '../resolver-types.ts';
 import { deviceSource, maybe } from '../sources.ts';
 import { enumName, knownTerm } from '../words.ts';
@@ -64,7 +62,8 @@ export const specimens: Resolvers = {
   Teardown: {
     specimen: specimenOf,
     recordedFrom: ({ recordedFrom }) => enumName(recordedFrom ?? 'bench'),
-    steps: ({ steps }) => steps.map((step, index) => ({ ...step, number: index + 1 })),
+    steps: ({ view, opened, steps }) =>
+      steps.map((step, index) => ({ ...step, number: index + 1, view, opened })),
     hazards: (teardown) => hazardsOf(teardown),
     cautions: (teardown) => cautionsFor(hazardsOf(teardown)),
   },
@@ -126,25 +125,12 @@ export const specimens: Resolvers = {
     specimen: specimenOf,
     picture: ({ view, opened, localId, sha256 }) => {
       const file = keptFile(view.specimenRow(opened.id) as SpecimenRow, sha256);
-      return file ? pictureSource(file, thingId(opened.id, localId)) : null;
+      return file ? { ...file, photo: thingId(opened.id, localId) } : null;
     },
-    regions: ({ view, opened, regions }) =>
-      regions.map((region) => ({
-        of: findInside(view, opened, region.of),
-        fragment: `xywh=percent:${boxOfRegion(region).join(',')}`,
-      })),
+    regions: ({ view, opened, localId, sha256, regions }) =>
+      regions.map((region) => ({ region, photo: { id: localId, sha256 }, view, opened })),
   },
 };
-
-/** @param id of the photo */
-const pictureSource = ({ type, width, height, bytes, served }: PhotoFile, id: string) => ({
-  widthPx: width,
-  heightPx: height,
-  mediaType: type,
-  bytes,
-  servedSha256: served.sha256,
-  address: `/photos/${id}`,
-});
 
 const pointsOf = (corners: readonly Point[]) => corners.map(([x, y]) => ({ x, y }));
 
