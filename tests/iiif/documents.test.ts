@@ -218,12 +218,11 @@ describe('Outside check: Web Annotation Data Model, by its published context and
   const OA = 'http://www.w3.org/ns/oa#';
   const VALUE = 'http://www.w3.org/1999/02/22-rdf-syntax-ns#value';
 
+  const expand = jsonld.expand as unknown as (document: object, options: object) => Promise<unknown[]>;
   // biome-ignore lint/suspicious/noExplicitAny: expanded JSON-LD
   const expanded = async (url: string): Promise<any> =>
     // Safe: what would be dropped in silence is an error.
-    (
-      await jsonld.expand(await json(url), { documentLoader: documentLoader as never, safe: true } as never)
-    )[0];
+    (await expand(await json(url), { documentLoader, safe: true }))[0];
 
   test('every region of a photo is an annotation of its picture', async () => {
     const page = await expanded('/photos/tarn-sennit-3/a/bottom/annotations.json');

@@ -101,11 +101,12 @@ export const command = defineCommand({
       const at = thingId(specimen, photo.id);
       return {
         photo: at,
-        shows: [photo.caption, photo.board, photo.side].filter(Boolean).join(', '),
+        shows: photo.caption ?? '',
+        board: [photo.board, photo.side].filter(Boolean).join(', '),
         credit: photo.credit,
         licence: photo.licence,
         pixels: size ?? 'no file here',
-        regions: photo.regions.length,
+        regions: String(photo.regions.length),
         address: size === undefined ? '' : pictureAt(place.base, at),
       };
     });
@@ -117,7 +118,7 @@ export const command = defineCommand({
           return photo.regions.map((region) => ({
             region: shownAs(one, region.of)?.label ?? region.of,
             where: percentFragment(region),
-            corners: region.polygon?.length ?? '',
+            corners: String(region.polygon?.length ?? ''),
             address: file
               ? thumbnailAt(place.base, thingId(one.id, photo.id), thumbnailOfRegion(file, region))
               : '',
