@@ -174,6 +174,8 @@ const OPTIONS: Readonly<Record<string, readonly string[]>> = {
   weights: ['labels=0.5'],
   lit: ['dev-1/a/U2', 'aa-hidden/a/U2', 'dev-1/a/nothing'],
   width: ['120'],
+  photoStrength: ['40'],
+  photos: ['dev-1/a/p1', 'aa-hidden/a/p1', 'never-was/a/p1'],
   points: ['10,90=0,0; 90,10=30,20', '10,90=0,0 +- 0.1; 90,90=30,0; 90,10=30,20; 10,10=0,20'],
   places: ['40,60'],
   lengths: ['20,30 60,30=15; 20,30 20,70'],
