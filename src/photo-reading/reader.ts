@@ -6,16 +6,7 @@ import type { ReadText } from './read-text.ts';
 export const READER = 'tesseract.js 7.0.0, LSTM, English data 4.0.0_best_int';
 
 const thread = new TaskThread<Uint8Array, ReadText>(
-  () => {
-    // The program writes of each small picture that it is small.
-    const worker = startThread(new URL('./reader-thread.ts', import.meta.url), undefined, {
-      stdout: true,
-      stderr: true,
-    });
-    worker.stdout.resume();
-    worker.stderr.resume();
-    return worker;
-  },
+  () => startThread(new URL('./reader-thread.ts', import.meta.url)),
   { what: 'reading of a photo', mostTime: 20_000, mostWaiting: 64, mostIdle: 60_000 },
 );
 
