@@ -1,7 +1,8 @@
-import { existsSync } from 'node:fs';
+import { existsSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { COMMANDS } from '../../src/cli/command-line.ts';
+import { CHIP, chipPhoto } from '../photo-reading/chip-photo.ts';
 import { FILES } from './invented.ts';
 import { caseback, type Ended, Folder, headOf } from './running.ts';
 
@@ -12,6 +13,7 @@ const run = (...args: string[]) => caseback(args, { cwd: folder.path });
 const sequence = async (name: string) => (await headOf(join(folder.path, name))).sequence;
 afterAll(() => folder.remove());
 beforeAll(async () => {
+  writeFileSync(join(folder.path, 'top.png'), await chipPhoto(['QWR', '482']));
   folder.write(
     'motion.yaml',
     'caseback: catalogue/1\npatterns: [{ id: motion, name: Motion, idea: It moves., text: "MATCH (a:Accelerometer) RETURN a", reasons: [Steps.], strength: 0.9 }]\n',
@@ -26,6 +28,23 @@ const CHANGES: readonly (readonly string[])[] = [
   ['structures', '--min-support', '2', '--min-size', '2', '--number', '1', '--save', 'found-once'],
   ['observe', 'ferrule-band-1/a', 'again', 'appearance', '--about', 'U1', '--text', 'Matt.'],
   ['withdraw', 'ferrule-band-1/a/again'],
+  [
+    ...[
+      'add-photo',
+      'ferrule-band-1/a',
+      'top',
+      'top.png',
+      '--credit',
+      'I. Example',
+      '--licence',
+      'CC-BY-4.0',
+    ],
+    ...['--board', 'main', '--side', 'top', '--points', '5,95=0,0; 95,95=30,0; 95,5=30,20; 5,5=0,20'],
+    ...['--regions', `U1=${CHIP.join(',')}`],
+  ],
+  ['change-photo', 'ferrule-band-1/a/top', '--caption', 'Top side'],
+  ['record-measurement', 'ferrule-band-1/a/top', 'U1', 'body-size', 'u1-size'],
+  ['confirm-reading', 'ferrule-band-1/a/U1', 'u1-read', 'QWR / 482'],
   ['identify', 'ferrule-band-1/a/J1', 'FlexConnector=0.7'],
   ['judge-identification', 'ferrule-band-1/a/U1', 'against', 'ombrous/OM100', '10'],
   ['judge-decision', 'ferrule-band-1:motion', 'doubted'],

@@ -74,6 +74,8 @@ export async function serve(
     own?.followConfusion(archive, confusion);
     return archive;
   });
+  // Whoever waits for it further on is told why it failed; it may fail before.
+  opening.catch(() => undefined);
   const desk = await deskFor(terminal);
   const metrics = new Metrics();
   const { proxies, rate = isLoopback(host) ? 0 : RATE, hideSchema } = options;
