@@ -52,6 +52,8 @@ export interface DeskBundle {
 
 const ROOT = join(import.meta.dirname, '../..');
 const WEB = join(ROOT, 'src/web');
+/** What pages take from elsewhere, so that a number reads the same on every surface. */
+const ROUNDING = join(ROOT, 'src/text/rounding.ts');
 /** Address that files for browsers stand under. */
 export const DESK_FILES = '/desk/';
 
@@ -76,7 +78,8 @@ function digestOfCode(): string {
     .filter((entry) => entry.isFile())
     .map((entry) => join(entry.parentPath, entry.name))
     .sort();
-  for (const file of [...files, join(import.meta.dirname, 'build.ts'), join(ROOT, 'package-lock.json')])
+  const others = [join(import.meta.dirname, 'build.ts'), ROUNDING, join(ROOT, 'package-lock.json')];
+  for (const file of [...files, ...others])
     hash
       .update(`${file.slice(ROOT.length)}\0`)
       .update(readFileSync(file))

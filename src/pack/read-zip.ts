@@ -1,5 +1,6 @@
-import { type Entry, fromBuffer, type ZipFile } from 'yauzl';
+import type { Entry, ZipFile } from 'yauzl';
 import { CasebackError } from '../model/problems.ts';
+import { entriesOf, openedZip } from '../zip/open-zip.ts';
 
 /** Files of one pack. */
 export const MOST_FILES = 5_000;
@@ -18,7 +19,7 @@ const SMALL = 1024 * 1024;
  */
 export async function filesInZip(bytes: Buffer, name: string): Promise<ReadonlyMap<string, Uint8Array>> {
   const refuse = (what: string) => new CasebackError('BAD_FILE', `${name} ${what}`);
-  const zip = await opened(bytes).catch((error: Error) => {
+  const zip = await openedZip(bytes).catch((error: Error) => {
     throw refuse(`cannot be read as a ZIP: ${error.message}`);
   });
   if (zip.entryCount > MOST_FILES)
@@ -71,27 +72,6 @@ function faultOf({
   if (uncompressedSize > SMALL && uncompressedSize > compressedSize * MOST_RATIO)
     return `unpacks to more than ${MOST_RATIO} times its size`;
   return undefined;
-}
-
-function opened(bytes: Buffer): Promise<ZipFile> {
-  return new Promise((resolve, reject) =>
-    fromBuffer(bytes, { lazyEntries: true, strictFileNames: true, validateEntrySizes: true }, (error, zip) =>
-      error ? reject(error) : resolve(zip),
-    ),
-  );
-}
-
-function entriesOf(zip: ZipFile): Promise<readonly Entry[]> {
-  return new Promise((resolve, reject) => {
-    const entries: Entry[] = [];
-    zip.on('error', reject);
-    zip.on('end', () => resolve(entries));
-    zip.on('entry', (entry: Entry) => {
-      entries.push(entry);
-      zip.readEntry();
-    });
-    zip.readEntry();
-  });
 }
 
 function contentOf(zip: ZipFile, entry: Entry): Promise<Uint8Array> {

@@ -1,5 +1,6 @@
 import type { Readable } from 'node:stream';
-import { type Entry, fromBuffer, type ZipFile } from 'yauzl';
+import type { Entry } from 'yauzl';
+import { entriesOf, openedZip } from '../../zip/open-zip.ts';
 import { quoted } from '../board-design.ts';
 import { WorkbookFault } from './fault.ts';
 
@@ -27,7 +28,7 @@ export interface Package {
  * @throws WorkbookFault for what cannot be read, or should not be unpacked
  */
 export async function openPackage(bytes: Uint8Array): Promise<Package> {
-  const zip = await opened(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength)).catch(
+  const zip = await openedZip(Buffer.from(bytes.buffer, bytes.byteOffset, bytes.byteLength)).catch(
     (error: Error) => {
       throw new WorkbookFault(`is a damaged workbook: ${error.message}`, 'save it again; it may be cut off');
     },
@@ -110,25 +111,4 @@ function faultOf({
       'save the list alone in a workbook of its own',
     );
   return undefined;
-}
-
-function opened(bytes: Buffer): Promise<ZipFile> {
-  return new Promise((resolve, reject) =>
-    fromBuffer(bytes, { lazyEntries: true, strictFileNames: true, validateEntrySizes: true }, (error, zip) =>
-      error ? reject(error) : resolve(zip),
-    ),
-  );
-}
-
-function entriesOf(zip: ZipFile): Promise<readonly Entry[]> {
-  return new Promise((resolve, reject) => {
-    const entries: Entry[] = [];
-    zip.on('error', reject);
-    zip.on('end', () => resolve(entries));
-    zip.on('entry', (entry: Entry) => {
-      entries.push(entry);
-      zip.readEntry();
-    });
-    zip.readEntry();
-  });
 }

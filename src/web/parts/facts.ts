@@ -1,3 +1,5 @@
+import { fixed } from '../../text/rounding.ts';
+
 /** A text of a page's address; empty where there is none. */
 export function textIn(query: URLSearchParams, name: string): string {
   return query.get(name)?.trim() ?? '';
@@ -5,7 +7,7 @@ export function textIn(query: URLSearchParams, name: string): string {
 
 /** A number with at most so many decimals, without trailing zeros. */
 export function tidy(number: number, decimals = 2): string {
-  return String(Number(number.toFixed(decimals)));
+  return String(Number(fixed(number, decimals)));
 }
 
 /** `1 device`, `2 devices`. */

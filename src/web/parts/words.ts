@@ -1,3 +1,6 @@
+/** A share or probability in percent, as every surface prints it. */
+export { percentText as percent } from '../../text/rounding.ts';
+
 /** `RIGID_FLEX` as `rigid flex`. */
 export const inWords = (name: string): string => name.toLowerCase().replaceAll('_', ' ');
 
@@ -12,10 +15,3 @@ export function termInWords(term: string): string {
 }
 
 export const capital = (text: string): string => text.charAt(0).toUpperCase() + text.slice(1);
-
-/** A probability in percent, never 0 or 100 for what is neither impossible nor certain. */
-export function percent(share: number): string {
-  if (share > 0 && share < 0.01) return '< 1 %';
-  if (share > 0.99 && share < 1) return '> 99 %';
-  return `${Math.round(share * 100)} %`;
-}
